@@ -1,0 +1,1 @@
+"""What a person sees: the command line, the contact sheet, the doctor."""

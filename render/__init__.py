@@ -1,0 +1,1 @@
+"""From an arrangement to light, and from light to a frame."""

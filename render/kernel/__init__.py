@@ -1,0 +1,1 @@
+"""The only code that imports Mitsuba and Dr.Jit."""

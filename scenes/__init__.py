@@ -1,0 +1,1 @@
+"""The declaration: what stands where, in centimetres."""

@@ -1,0 +1,20 @@
+"""The one way in which wrong input is reported."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from difflib import get_close_matches
+
+
+class InputError(Exception):
+    """What the person gave is wrong: one sentence with the file, the key, what was found and what would be right.
+
+    The command line prints it and exits with status 2.
+    """
+
+
+def nearest(word: str, choices: Iterable[str]) -> str:
+    """Return `` (did you mean 'x'?)`` for the nearest spelling, or the whole list where nothing is near."""
+    known = sorted(choices)
+    close = get_close_matches(word, known, n=1, cutoff=0.6)
+    return f" (did you mean '{close[0]}'?)" if close else f" (there are: {', '.join(known)})"

@@ -1,0 +1,72 @@
+"""Where things point and whether they touch. Table frame: cm, x camera right, y away from the camera, z up."""
+
+from __future__ import annotations
+
+from typing import TypeAlias
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+Vector: TypeAlias = NDArray[np.float64]
+STRAIGHT_UP = 1.0 - 1e-9
+
+
+def unit(vector: ArrayLike) -> Vector:
+    """Return a vector scaled to length one.
+
+    Raises
+    ------
+    ValueError
+        Where the vector has no direction.
+    """
+    v = np.asarray(vector, dtype=float)
+    length = float(np.linalg.norm(v))
+    if not np.isfinite(length) or length == 0.0:
+        raise ValueError(f"{v.tolist()} has no direction")
+    return v / length
+
+
+def axes_facing(direction: ArrayLike) -> Vector:
+    """Return the (3, 3) matrix of columns (width, height, normal) of a board that faces `direction`.
+
+    The width stays level. Facing straight up or down, where level leaves it open, the width lies along x: a
+    look-at matrix is not a number there, and a lamp made with one is lost without a word.
+    """
+    normal = unit(direction)
+    if abs(normal[2]) >= STRAIGHT_UP:
+        width = np.array([1.0, 0.0, 0.0])
+    else:
+        width = unit(np.cross([0.0, 0.0, 1.0], normal))
+    return np.column_stack([width, np.cross(normal, width), normal])
+
+
+def direction_round(round_deg: float, rise_deg: float) -> Vector:
+    """Return the unit vector from a centre to what stands `round_deg` round it and `rise_deg` above it.
+
+    0 is before the camera side, +90 camera right, 180 away from the camera.
+    """
+    a, e = np.radians([round_deg, rise_deg])
+    return np.array([np.sin(a) * np.cos(e), -np.cos(a) * np.cos(e), np.sin(e)])
+
+
+def round_and_rise(vector: ArrayLike) -> tuple[float, float]:
+    """Return (round_deg, rise_deg) of a vector from a centre: the inverse of `direction_round`."""
+    x, y, z = unit(vector)
+    return float(np.degrees(np.arctan2(x, -y))), float(np.degrees(np.arcsin(np.clip(z, -1.0, 1.0))))
+
+
+def corners(at_cm: ArrayLike, facing: ArrayLike, size_cm: tuple[float, float]) -> Vector:
+    """Return the (4, 3) corners of a board of `size_cm` (width, height) centred at `at_cm`."""
+    axes = axes_facing(facing)
+    half = np.array([[-1, -1], [1, -1], [1, 1], [-1, 1]]) * np.asarray(size_cm, dtype=float) / 2
+    return np.asarray(at_cm, dtype=float) + half @ axes[:, :2].T
+
+
+def distance_to_board(
+    points_cm: Vector, at_cm: ArrayLike, facing: ArrayLike, size_cm: tuple[float, float]
+) -> Vector:
+    """Return the distance in cm of each of (n, 3) points from a flat board."""
+    local = (points_cm - np.asarray(at_cm, dtype=float)) @ axes_facing(facing)
+    local[:, :2] = np.maximum(np.abs(local[:, :2]) - np.asarray(size_cm, dtype=float) / 2, 0.0)
+    distance: Vector = np.linalg.norm(local, axis=1)
+    return distance

@@ -1,0 +1,56 @@
+"""Which of the lamps owned a setup uses, and what is lent where they are too few."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cache
+from importlib import resources
+
+from .arrangement import LampModel, Model
+from .reading import read_model
+from .setups import SetupLamp
+
+
+@dataclass(frozen=True)
+class LampChoice:
+    """The lamp taken for one that a setup wants; `lack` says in words that it is only lent."""
+
+    wanted: SetupLamp
+    lamp: LampModel
+    lack: str | None
+
+
+class _Kit(Model):
+    lamps: tuple[LampModel, ...]
+
+
+@cache
+def generic_lamps() -> tuple[LampModel, ...]:
+    """Return the generic lamps of the trade that stand in for lamps not owned."""
+    with resources.as_file(resources.files("scenes") / "lamps.toml") as path:
+        return read_model(path, _Kit).lamps
+
+
+def choose_lamps(wanted: Sequence[SetupLamp], owned: Sequence[LampModel]) -> tuple[LampChoice, ...]:
+    """Return a lamp for each that a setup wants: from those owned, in order, then lent."""
+    free = list(owned or generic_lamps())
+    lent = [lamp for lamp in generic_lamps() if owned]
+    choices = []
+    for want in wanted:
+        lack = None
+        if free:
+            lamp = _pick(want, free)
+            free.remove(lamp)
+        else:
+            lamp = _pick(want, lent)
+            lent.remove(lamp)
+            lack = f"needs {len(wanted)} lamps, {len(owned)} owned: a generic {lamp.kind} is the {want.role}"
+        choices.append(LampChoice(want, lamp, lack))
+    return tuple(choices)
+
+
+def _pick(want: SetupLamp, lamps: Sequence[LampModel]) -> LampModel:
+    if want.pick == "smallest":
+        return min(lamps, key=lambda lamp: lamp.extent_cm[0] * lamp.extent_cm[1])
+    return lamps[0]

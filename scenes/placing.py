@@ -1,0 +1,154 @@
+"""Setups put up round a subject: each lamp and card gets its place in cm, clear of the model and out of the frame."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from .arrangement import Arrangement, CardModel, LampModel
+from .errors import InputError
+from .geometry import distance_to_board
+from .kit import LampChoice, choose_lamps
+from .setups import Setup, load_setup
+from .standing import Place, Stage, put_card, put_lamp
+from .subject import Subject
+from .sweep import Sweep, lay_sweep
+from .viewpoint import Viewpoint, look_at, look_over_table
+
+AS_PLACED = "as-placed"
+EMPTY_TABLE_CM = 18.0  # the size that stands in for a subject's where there is none
+
+
+@dataclass(frozen=True)
+class PlacedLamp:
+    """A lamp where it stands; `dimmer` holds until `stops_under_key`, where given, has solved it."""
+
+    role: str
+    lamp: LampModel
+    place: Place
+    dimmer: float
+    stops_under_key: float | None = None
+
+    @property
+    def name(self) -> str:
+        """Its owner's name for it."""
+        return self.lamp.name
+
+
+@dataclass(frozen=True)
+class PlacedSetup:
+    """Everything that stands on the table for one setup, cm."""
+
+    name: str
+    reads_as: str
+    subject: Subject | None
+    view: Viewpoint
+    sweep: Sweep | None
+    backdrop_reflectance: float
+    hero_cm: tuple[float, float, float]
+    lamps: tuple[PlacedLamp, ...]
+    cards: tuple[CardModel, ...]
+    lacks: tuple[str, ...]
+
+    @property
+    def size_cm(self) -> float:
+        """The subject's size."""
+        return self.subject.size_cm if self.subject else EMPTY_TABLE_CM
+
+
+def place_setup(name: str, arrangement: Arrangement, subject: Subject | None, aspect: float | None) -> PlacedSetup:
+    """Return the setup called `name` (or in a file, or as-placed) put up round `subject`.
+
+    Raises
+    ------
+    InputError
+        For an unknown setup, a sheet too short, or a lamp fixed inside the subject or below the table.
+    """
+    if name == AS_PLACED:
+        return _as_placed(arrangement, subject, aspect)
+    if subject is None:
+        raise InputError(f"setup '{name}' needs a subject to stand round; an empty table takes lamps with at_cm")
+    setup = load_setup(name)
+    choices = choose_lamps(setup.lamps, arrangement.lamps)
+    turned = subject.turned(setup.turn_deg) if setup.turn_deg else subject
+    stage = _stage(arrangement, turned, aspect, setup.turn_deg)
+    return PlacedSetup(
+        name=name.removesuffix(".toml").rsplit("/", 1)[-1],
+        reads_as=setup.reads_as,
+        subject=turned,
+        view=stage.view,
+        sweep=stage.sweep,
+        backdrop_reflectance=_reflectance(setup, arrangement),
+        hero_cm=stage.hero_cm,
+        lamps=tuple(_placed(choice, stage) for choice in choices),
+        cards=(*arrangement.cards, *(put_card(card, stage) for card in setup.cards)),
+        lacks=tuple(choice.lack for choice in choices if choice.lack),
+    )
+
+
+def _placed(choice: LampChoice, stage: Stage) -> PlacedLamp:
+    place = put_lamp(choice.wanted, choice.lamp.extent_cm, stage)
+    dimmer = choice.wanted.dimmer * choice.lamp.dimmer
+    return PlacedLamp(choice.wanted.role, choice.lamp, place, dimmer, choice.wanted.stops_under_key)
+
+
+def _reflectance(setup: Setup, arrangement: Arrangement) -> float:
+    return setup.backdrop.reflectance if setup.backdrop else arrangement.backdrop.reflectance
+
+
+def _stage(arrangement: Arrangement, subject: Subject, aspect: float | None, turn_deg: float) -> Stage:
+    declared = arrangement.subject
+    view = look_at(subject, arrangement.camera, aspect)
+    hero = subject.aim_cm(declared.hero if declared else None)
+    return Stage(
+        subject=subject,
+        view=view,
+        sweep=lay_sweep(arrangement.backdrop, subject.size_cm, view),
+        face_deg=(declared.faces_deg if declared else 0.0) + turn_deg,
+        hero_cm=(float(hero[0]), float(hero[1]), float(hero[2])),
+    )
+
+
+def _as_placed(arrangement: Arrangement, subject: Subject | None, aspect: float | None) -> PlacedSetup:
+    if not arrangement.fixed_lamps:
+        raise InputError("setup 'as-placed' needs a lamp with at_cm and aim_cm in the arrangement")
+    if subject is not None:
+        stage = _stage(arrangement, subject, aspect, 0.0)
+        view, sweep, hero = stage.view, stage.sweep, stage.hero_cm
+    else:
+        view = look_over_table(arrangement.camera, aspect)
+        sweep, hero = lay_sweep(arrangement.backdrop, EMPTY_TABLE_CM, view), (0.0, 0.0, 0.0)
+    lamps = []
+    for i, lamp in enumerate(arrangement.fixed_lamps):
+        place = Place(lamp.at_cm or (0, 0, 0), lamp.aim_cm or (0.0, 0.0, 0.0))
+        _refuse_impossible(lamp, place, subject, sweep)
+        lamps.append(PlacedLamp("key" if i == 0 else f"lamp {i + 1}", lamp, place, lamp.dimmer))
+    return PlacedSetup(
+        AS_PLACED, "your own lamps where you put them", subject, view, sweep,
+        arrangement.backdrop.reflectance, hero, tuple(lamps), arrangement.cards, (),
+    )  # fmt: skip
+
+
+def _refuse_impossible(lamp: LampModel, place: Place, subject: Subject | None, sweep: Sweep | None) -> None:
+    if place.at_cm == place.aim_cm:
+        raise InputError(f"lamp '{lamp.name}': at_cm and aim_cm are the same point; aim it at something else")
+    if sweep is not None and sweep.behind(place.corners(lamp.extent_cm)) > 0:
+        raise InputError(
+            f"lamp '{lamp.name}': at_cm = {list(place.at_cm)} puts part of it below the table or behind the "
+            "backdrop; raise it or bring it nearer"
+        )
+    if subject is None:
+        return
+    points = subject.surface_points(4000).astype(float)
+    low, high = subject.bounds_cm
+    inside = bool(((low < place.at_cm) & (place.at_cm < high)).all())
+    if inside or distance_to_board(points, place.at_cm, place.facing, lamp.extent_cm).min() < 0.2:
+        raise InputError(
+            f"lamp '{lamp.name}': at_cm = {list(place.at_cm)} stands inside the subject, which reaches from "
+            f"{[round(float(v), 1) for v in low]} to {[round(float(v), 1) for v in high]} cm; move it clear"
+        )
+
+
+def with_dimmers(setup: PlacedSetup, dimmers: tuple[float, ...]) -> PlacedSetup:
+    """Return the setup with its lamps dimmed as solved."""
+    lamps = tuple(replace(lamp, dimmer=d) for lamp, d in zip(setup.lamps, dimmers, strict=True))
+    return replace(setup, lamps=lamps)

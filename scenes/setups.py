@@ -1,0 +1,97 @@
+"""The named setups: how lamps and cards stand round any subject, as data."""
+
+from __future__ import annotations
+
+from importlib import resources
+from pathlib import Path
+from typing import Annotated, Literal
+
+from pydantic import Field, field_validator
+
+from .arrangement import Dimmer, Model, _board_reflectance
+from .errors import InputError, nearest
+from .reading import read_model
+
+Sizes = Annotated[float, Field(gt=0, le=20, description="in subject sizes: its largest dimension")]
+Aim = Literal["hero", "middle", "base", "wall"]
+
+SHEET_ORDER = (
+    "butterfly", "butterfly-close", "butterfly-card", "loop", "rembrandt", "split", "rim",
+    "rim-fill", "broad", "short", "clamshell", "three-point", "high-key", "low-key",
+)  # fmt: skip
+
+
+class Standing(Model):
+    """A place round the subject, from the way that it faces."""
+
+    round_deg: float = Field(0.0, ge=-180, le=180, description="0 before the face, +90 camera right")
+    rise_deg: float = Field(ge=-90, le=90, description="above what it aims at")
+    distance: Sizes
+    clearance_cm: float = Field(3.0, ge=0, le=200, description="never nearer to the subject than this")
+    aim: Aim = "hero"
+
+
+class SetupLamp(Standing):
+    """A lamp of a setup, in relative terms."""
+
+    role: str
+    pick: Literal["next", "smallest"] = Field("next", description="which of the lamps owned")
+    from_camera: bool = Field(False, description="round_deg counts from the camera, not from the face")
+    dimmer: Dimmer = 1.0
+    stops_under_key: float | None = Field(None, ge=0, le=10, description="solves the dimmer at the hero")
+    out_of_frame: Literal["raise", "retreat", "hide", "leave"] = Field(
+        "raise", description="how it leaves the frame: higher, farther, behind the subject, or not at all"
+    )
+
+
+class SetupCard(Standing):
+    """A card or a flag of a setup; its size is in subject sizes."""
+
+    role: str
+    size: tuple[Sizes, Sizes]
+    reflectance: float
+    from_camera: bool = False
+
+    _named_reflectance = field_validator("reflectance", mode="before")(_board_reflectance)
+
+
+class SetupBackdrop(Model):
+    """The backdrop that a setup brings with it."""
+
+    reflectance: float
+
+    _named_reflectance = field_validator("reflectance", mode="before")(_board_reflectance)
+
+
+class Setup(Model):
+    """One setup file."""
+
+    format: Literal[1] = 1
+    reads_as: str
+    turn_deg: float = Field(0.0, ge=-180, le=180, description="turns the subject, + to camera right")
+    lamps: tuple[SetupLamp, ...] = Field(min_length=1)
+    cards: tuple[SetupCard, ...] = ()
+    backdrop: SetupBackdrop | None = None
+
+
+def setup_names() -> tuple[str, ...]:
+    """Return the names of the setups that come with spruelight, the default sheet's first."""
+    files = resources.files("scenes") / "setups"
+    found = {Path(f.name).stem for f in files.iterdir() if f.name.endswith(".toml")}
+    return (*SHEET_ORDER, *sorted(found - set(SHEET_ORDER)))
+
+
+def load_setup(name: str) -> Setup:
+    """Return a setup by name, or from a file of the person's own where `name` ends in .toml.
+
+    Raises
+    ------
+    InputError
+        Where there is none, or the file is wrong.
+    """
+    if name.endswith(".toml"):
+        return read_model(Path(name), Setup)
+    if name not in setup_names():
+        raise InputError(f"no setup is called '{name}'{nearest(name, setup_names())}")
+    with resources.as_file(resources.files("scenes") / "setups" / f"{name}.toml") as path:
+        return read_model(path, Setup)

@@ -1,0 +1,193 @@
+"""From 'round and rise' to a place in cm: clear of the model, above the table, before the wall, out of the frame."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.ndimage import binary_closing
+
+from .arrangement import CardModel
+from .geometry import Vector, corners, direction_round, distance_to_board, unit
+from .setups import SetupCard, SetupLamp, Standing
+from .subject import Subject
+from .sweep import Sweep
+from .viewpoint import Viewpoint
+
+FRAME_MARGIN = 1.04      # a lamp leaves the frame by this much of its half size
+TABLE_GAP_CM = 0.5
+WALL_GAP_CM = 1.0
+SILHOUETTE_CELLS = 96
+HIDDEN_SHARE = 0.97
+
+
+@dataclass(frozen=True)
+class Place:
+    """Where something stands and where it points, cm."""
+
+    at_cm: tuple[float, float, float]
+    aim_cm: tuple[float, float, float]
+
+    @property
+    def facing(self) -> Vector:
+        """The unit vector from place to aim."""
+        return unit(np.subtract(self.aim_cm, self.at_cm))
+
+    def corners(self, size_cm: tuple[float, float]) -> Vector:
+        """Return the (4, 3) corners of a board of that size standing here."""
+        return corners(self.at_cm, self.facing, size_cm)
+
+
+@dataclass(frozen=True)
+class Stage:
+    """What a setup is put up round."""
+
+    subject: Subject
+    view: Viewpoint
+    sweep: Sweep | None
+    face_deg: float
+    hero_cm: tuple[float, float, float]
+
+    def aim(self, at: str) -> Vector:
+        """Return the point in cm that a setup's aim means."""
+        low, high = np.asarray(self.subject.bounds_cm, dtype=float)
+        match at:
+            case "hero":
+                return np.asarray(self.hero_cm)
+            case "middle":
+                return (low + high) / 2
+            case "base":
+                return np.array([0.0, 0.0, low[2]])
+            case _:
+                return self._wall()
+
+    def _wall(self) -> Vector:
+        away = self.sweep.wall_cm if self.sweep else 2.5 * self.subject.size_cm
+        at, forward = np.asarray(self.view.at_cm), self.view.axes[:, 2]
+        point = at + forward * (away - at[1]) / forward[1]
+        point[2] = max(point[2], 0.35 * self.subject.size_cm)
+        return point
+
+    def silhouette(self) -> NDArray[np.bool_]:
+        """Return the subject's outline on a coarse grid over the frame, row 0 at the bottom."""
+        seen = self.view.project(self.subject.surface_points(20000))[:, :2]
+        cells = np.clip(((seen + 1) / 2 * SILHOUETTE_CELLS).astype(int), 0, SILHOUETTE_CELLS - 1)
+        grid = np.zeros((SILHOUETTE_CELLS, SILHOUETTE_CELLS), bool)
+        grid[cells[:, 1], cells[:, 0]] = True
+        closed: NDArray[np.bool_] = binary_closing(grid)
+        return closed
+
+
+def put_lamp(lamp: SetupLamp, size_cm: tuple[float, float], stage: Stage) -> Place:
+    """Return where a setup's lamp stands."""
+    if lamp.out_of_frame == "hide":
+        hidden = _behind_subject(lamp, size_cm, stage)
+        if hidden is not None:
+            return hidden
+        lamp = lamp.model_copy(update={"rise_deg": 35.0, "distance": 1.6, "out_of_frame": "raise"})
+    place = _clear(lamp, size_cm, stage)
+    for moved in _moves(lamp):
+        if not in_frame(place, size_cm, stage.view):
+            break
+        place = _clear(moved, size_cm, stage)
+    return place
+
+
+def put_card(card: SetupCard, stage: Stage) -> CardModel:
+    """Return a setup's card, in cm, drawn back until the frame does not see it."""
+    size = (card.size[0] * stage.subject.size_cm, card.size[1] * stage.subject.size_cm)
+    place = _clear(card, size, stage)
+    for step in range(40):
+        if not in_frame(place, size, stage.view):
+            break
+        place = _clear(card.model_copy(update={"distance": card.distance * (1 + 0.04 * step)}), size, stage)
+    x, y, z = (float(v) for v in place.facing)
+    return CardModel(name=card.role, size_cm=size, reflectance=card.reflectance, at_cm=place.at_cm, facing=(x, y, z))
+
+
+def in_frame(place: Place, size_cm: tuple[float, float], view: Viewpoint) -> bool:
+    """Return whether any of a board is inside the frame, hidden or not."""
+    x, y, depth = view.project(_grid(place, size_cm)).T
+    inside: NDArray[np.bool_] = (np.abs(x) < FRAME_MARGIN) & (np.abs(y) < FRAME_MARGIN) & (depth > 0)
+    return bool(inside.any())
+
+
+def _grid(place: Place, size_cm: tuple[float, float]) -> Vector:
+    """Return (81, 3) points spread over a board."""
+    a, b, _, d = place.corners(size_cm)
+    u, v = np.meshgrid(np.linspace(0, 1, 9), np.linspace(0, 1, 9))
+    return np.asarray(a + u.reshape(-1, 1) * (b - a) + v.reshape(-1, 1) * (d - a))
+
+
+def _moves(lamp: SetupLamp) -> Iterator[SetupLamp]:
+    if lamp.out_of_frame == "raise":
+        for rise in np.arange(lamp.rise_deg + 2, 86, 2):
+            yield lamp.model_copy(update={"rise_deg": float(rise)})
+    elif lamp.out_of_frame == "retreat":
+        for farther in np.linspace(1.04, 3.0, 50):
+            yield lamp.model_copy(update={"distance": lamp.distance * float(farther)})
+
+
+def _clear(spec: Standing, size_cm: tuple[float, float], stage: Stage) -> Place:
+    """Return the place that `spec` asks for, moved out until it is clear of the subject, table and wall."""
+    aim = stage.aim(spec.aim)
+    base = 0.0 if getattr(spec, "from_camera", False) else stage.face_deg
+    outward = direction_round(base + spec.round_deg, spec.rise_deg)
+    points = stage.subject.surface_points(2000).astype(float)
+    distance = spec.distance * stage.subject.size_cm
+    place = _place(aim + outward * distance, aim)
+    for _ in range(200):
+        place = _off_the_sheet(_place(aim + outward * distance, aim), size_cm, stage.sweep)
+        if distance_to_board(points, place.at_cm, place.facing, size_cm).min() >= spec.clearance_cm:
+            break
+        distance += 0.02 * stage.subject.size_cm
+    return place
+
+
+def _off_the_sheet(place: Place, size_cm: tuple[float, float], sweep: Sweep | None) -> Place:
+    """Return the place lifted off the table and drawn before the wall."""
+    for _ in range(4):  # lifting it tilts it, which moves its lowest corner
+        edge = place.corners(size_cm)
+        at = np.asarray(place.at_cm)
+        at[2] += max(0.0, TABLE_GAP_CM - edge[:, 2].min())
+        if sweep is not None and edge[:, 2].min() < sweep.height_cm:
+            at[1] -= max(0.0, edge[:, 1].max() - sweep.wall_cm + WALL_GAP_CM)
+        place = _place(at, np.asarray(place.aim_cm))
+    return place
+
+
+def _place(at: Vector, aim: Vector) -> Place:
+    rounded = np.round(at, 1), np.round(aim, 1)  # what a tape measure can tell
+    (ax, ay, az), (bx, by, bz) = rounded
+    return Place((float(ax), float(ay), float(az)), (float(bx), float(by), float(bz)))
+
+
+def _behind_subject(lamp: SetupLamp, size_cm: tuple[float, float], stage: Stage) -> Place | None:
+    """Return the place nearest to the one asked for where the subject hides the lamp from the camera, or None."""
+    outline = stage.silhouette()
+    best: tuple[float, Place] | None = None
+    for rise in np.arange(-50, 21, 5):
+        for distance in np.arange(0.35, 1.25, 0.1):
+            for side in (-6, 0, 6):
+                moved = {"rise_deg": float(rise), "distance": float(distance), "round_deg": lamp.round_deg - side}
+                place = _clear(lamp.model_copy(update=_in_range(moved)), size_cm, stage)
+                cost = abs(rise - lamp.rise_deg) / 40 + abs(distance - lamp.distance) + abs(side) / 30
+                if (best is None or cost < best[0]) and _hidden(place, size_cm, stage, outline):
+                    best = (cost, place)
+    return best[1] if best else None
+
+
+def _in_range(moved: dict[str, float]) -> dict[str, float]:
+    return {**moved, "round_deg": (moved["round_deg"] + 180) % 360 - 180}
+
+
+def _hidden(place: Place, size_cm: tuple[float, float], stage: Stage, outline: NDArray[np.bool_]) -> bool:
+    seen = stage.view.project(_grid(place, size_cm))[:, :2]
+    cells = ((seen + 1) / 2 * SILHOUETTE_CELLS).astype(int)
+    if (cells < 0).any() or (cells >= SILHOUETTE_CELLS).any():
+        return False
+    return bool(outline[cells[:, 1], cells[:, 0]].mean() >= HIDDEN_SHARE)
+
+

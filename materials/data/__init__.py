@@ -1,0 +1,1 @@
+"""Tabulated data files; `tests/data_scripts` makes them."""

@@ -1,0 +1,152 @@
+"""Finishes: how a surface takes light; the named finishes of the trade, and the boards and papers around."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from importlib.resources import files
+from types import MappingProxyType
+from typing import Any, Literal
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from .cie import WAVELENGTHS_NM, frozen
+from .energy import body_scale
+from .gloss import roughness_for
+from .spectra import Spectrum
+
+
+@dataclass(frozen=True, eq=False)
+class Finish:
+    """How a surface takes light. Equal, and of equal hash, when every value is.
+
+    Attributes
+    ----------
+    kind
+        ``matt``: Lambertian board, paper, cloth; ``plastic``: paint or plastic, a body under a dielectric
+        surface; ``metal``: a conductor.
+    base
+        (351,) reflectance, 0 to 1, read-only: the colour as seen without its shine. Of a metal, its
+        reflectance straight on.
+    roughness
+        GGX alpha, 0 (mirror-smooth) to 1; 0 and without meaning for ``matt``.
+    index
+        Refractive index of the surface of a ``plastic``.
+
+    Raises
+    ------
+    ValueError
+        If a value is out of its range.
+    """
+
+    kind: Literal["matt", "plastic", "metal"]
+    base: Spectrum
+    roughness: float = 0.0
+    index: float = 1.5
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "base", _reflectance(self.base))
+        if self.kind not in {"matt", "plastic", "metal"}:
+            raise ValueError(f"a finish is matt, plastic or metal, not {self.kind!r}")
+        if not 0 <= self.roughness <= 1:
+            raise ValueError(f"roughness lies between 0 and 1, not {self.roughness}")
+        if not (np.isfinite(self.index) and self.index > 1):
+            raise ValueError(f"a refractive index lies above 1, not at {self.index}")
+
+    @classmethod
+    def board(cls, reflectance: float | Spectrum) -> Finish:
+        """Return a Lambertian board of one reflectance, 0 to 1, or of a (351,) spectrum of them."""
+        return cls("matt", _reflectance(reflectance))
+
+    @classmethod
+    def plastic(cls, base: float | Spectrum, gloss_units: float) -> Finish:
+        """Return a paint or plastic of index 1.5 that reads `gloss_units` GU at 60 degrees over black.
+
+        Raises ValueError if no surface of that index has that gloss.
+        """
+        return cls("plastic", _reflectance(base), roughness_for(float(gloss_units)))
+
+    @classmethod
+    def metal(cls, base: float | Spectrum, roughness: float) -> Finish:
+        """Return a conductor that reflects `base` straight on, of GGX alpha `roughness`."""
+        return cls("metal", _reflectance(base), float(roughness))
+
+    def under_topcoat(self, gloss_units: float) -> Finish:
+        """Return the finish with a clear coat sprayed over it that reads `gloss_units` GU at 60 degrees.
+
+        Paint and plastic take the coat's roughness, since the coat is then their surface; board becomes a
+        plastic. A metal takes the larger of its own roughness and the coat's: a stand-in until coats are
+        layers of their own, without the coat's own highlight.
+        """
+        coat = roughness_for(float(gloss_units))
+        if self.kind == "metal":
+            return replace(self, roughness=max(self.roughness, coat))
+        return Finish("plastic", self.base, coat)
+
+    @property
+    def body(self) -> Spectrum:
+        """Base colour to hand to the renderer, (351,); of a plastic with `body_scale`, so it can exceed 1."""
+        return self.base * body_scale(self.roughness) if self.kind == "plastic" else self.base
+
+    def _key(self) -> tuple[str, bytes, float, float]:
+        return self.kind, self.base.tobytes(), self.roughness, self.index
+
+    def __eq__(self, other: object) -> bool:
+        return self._key() == other._key() if isinstance(other, Finish) else NotImplemented
+
+    def __hash__(self) -> int:
+        return hash(self._key())
+
+
+@dataclass(frozen=True)
+class NamedFinish:
+    """A finish by its name: gloss at 60 degrees, GU, what it looks like, and where the number is from."""
+
+    gloss_units: float
+    description: str
+    source: str
+
+
+@dataclass(frozen=True)
+class Board:
+    """A board, paper or cloth by its name: reflectance, 0 to 1, in words, and where the number is from."""
+
+    reflectance: float
+    description: str
+    source: str
+
+    @property
+    def finish(self) -> Finish:
+        """The board as a finish."""
+        return Finish.board(self.reflectance)
+
+
+@lru_cache(maxsize=1)
+def named_finishes() -> Mapping[str, NamedFinish]:
+    """Return the named finishes of `finishes.toml`, shiniest first."""
+    return MappingProxyType({name: NamedFinish(**values) for name, values in _read("finishes.toml").items()})
+
+
+@lru_cache(maxsize=1)
+def named_boards() -> Mapping[str, Board]:
+    """Return the boards, papers and cloths of `boards.toml`."""
+    return MappingProxyType({name: Board(**values) for name, values in _read("boards.toml").items()})
+
+
+def _read(name: str) -> dict[str, dict[str, Any]]:
+    return tomllib.loads(files("materials").joinpath(name).read_text(encoding="utf-8"))
+
+
+def _reflectance(values: ArrayLike) -> Spectrum:
+    """Return a read-only copy of `values` on the grid, all of them within 0 to 1."""
+    array = np.asarray(values, dtype=np.float64)
+    if array.shape not in {(), WAVELENGTHS_NM.shape}:
+        raise ValueError(
+            f"a reflectance is one number or {WAVELENGTHS_NM.size} of them, not of shape {array.shape}"
+        )
+    if not np.all((array >= 0) & (array <= 1)):
+        raise ValueError(f"reflectance lies between 0 and 1, not {array.min():g} to {array.max():g}")
+    return frozen(np.array(np.broadcast_to(array, WAVELENGTHS_NM.shape)))

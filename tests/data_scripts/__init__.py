@@ -1,0 +1,1 @@
+"""Scripts that make the small data files of the packages from the tables of reference libraries."""

@@ -1,0 +1,297 @@
+"""Mesh files as they stand on disk: named pieces in the file's unit and axes, nothing from elsewhere."""
+
+from __future__ import annotations
+
+import io
+import json
+import logging
+import re
+import warnings
+from collections import Counter
+from collections.abc import Callable
+from dataclasses import dataclass, field, replace
+from pathlib import Path, PureWindowsPath
+from typing import Any
+from urllib.parse import unquote
+
+import numpy as np
+from numpy.typing import NDArray
+
+from .errors import InputError
+
+CM_PER_UNIT = {"mm": 0.1, "cm": 1.0, "m": 100.0, "in": 2.54}
+CM_PER_UNIT |= {"micron": 1e-4, "millimeter": 0.1, "centimeter": 1.0}  # 3MF's words
+CM_PER_UNIT |= {"inch": 2.54, "foot": 30.48, "meter": 100.0}
+READABLE = ("stl", "obj", "ply", "glb", "gltf", "3mf", "off")
+_Y_UP = ("glb", "gltf")
+_NAMELESS = ("stl", "ply", "off")  # one lump, or names that are a program's remark
+_IMAGES = (".png", ".jpg", ".jpeg", ".bmp", ".tga", ".tif", ".tiff", ".webp", ".gif", ".dds", ".ktx2")
+_UNTOUCHED = {102, 127, 128, 150, 153, 163, 178, 179, 191, 192, 204, 205, 255}  # greys nobody chose
+_PIXEL = bytes.fromhex(
+    "89504e470d0a1a0a0000000d4948445200000001000000010800000000"
+    "3a7e9b550000000a49444154789c6360000000020001e221bc330000000049454e44ae426082"
+)
+
+
+@dataclass(frozen=True, eq=False)
+class Piece:
+    """A named piece in the file's unit and axes: vertices (n, 3), faces (m, 3), colour "#rrggbb" or none."""
+
+    name: str
+    vertices: NDArray[np.floating[Any]]
+    faces: NDArray[np.integer[Any]]
+    colour: str | None = None
+
+
+@dataclass(frozen=True, eq=False)
+class MeshFile:
+    """What a mesh file holds; ``unit`` is none where the format states none, ``up`` the format's own axis."""
+
+    pieces: tuple[Piece, ...]
+    unit: str | None
+    up: str
+    notes: tuple[str, ...]
+
+
+@dataclass
+class FolderResolver:
+    """Gives a reader the files that a mesh file names, from its own folder and below; images stay closed.
+
+    Raises `InputError` for anything else, and keeps what was refused or missing.
+    """
+
+    path: Path
+    doubts: list[str] = field(default_factory=list)
+
+    def get(self, name: str) -> bytes:
+        """Return the content of the file of that name beside the mesh file."""
+        if Path(name).suffix.lower() in _IMAGES:
+            return _PIXEL  # only whether there is a picture matters
+        found = self._inside(name) or self._inside(unquote(name))
+        if found is None:
+            raise self._refused(f"names '{name}', which is outside its folder and was not read")
+        if not found.is_file():
+            raise self._refused(f"names '{name}', which is not beside it")
+        return found.read_bytes()
+
+    __getitem__ = get
+
+    def _inside(self, name: str) -> Path | None:
+        name = name.strip().replace("\\", "/")
+        folder = self.path.parent.resolve()
+        if ":" in name or PureWindowsPath(name).anchor:
+            return None
+        path = (folder / name).resolve()
+        return path if path.is_relative_to(folder) else None
+
+    def _refused(self, what: str) -> InputError:
+        self.doubts.append(f"the file {what}")
+        return InputError(
+            f"{self.path.name} {what}: put that file into the same folder, or export as one GLB"
+        )
+
+
+def read_mesh_file(path: Path) -> MeshFile:
+    """Return what the mesh file holds.
+
+    Raises
+    ------
+    InputError
+        If the file is missing, of another kind, broken, or holds no triangles.
+    """
+    kind = _kind(path)
+    try:
+        data = path.read_bytes()
+    except OSError as error:
+        raise InputError(f"{path} cannot be opened ({error.strerror}): check who may read it") from error
+    if check := _CHECKS.get(kind):
+        data = check(path, data)
+    resolver = FolderResolver(path)
+    scene = _load(path, kind, data, resolver)
+    pieces = _named(_pieces(scene, linear=kind in _Y_UP), kind)
+    if not any(len(piece.faces) for piece in pieces):
+        raise InputError(
+            f"{path.name} holds no triangles: it is empty, cut short or no {kind.upper()}: export it again"
+        )
+    return MeshFile(tuple(pieces), _unit(scene, kind), "y" if kind in _Y_UP else "z", tuple(resolver.doubts))
+
+
+def _kind(path: Path) -> str:
+    readable = ", ".join(READABLE)
+    if not path.exists():
+        raise InputError(f"{path} is not there: check the path and the spelling")
+    if path.is_dir():
+        raise InputError(f"{path} is a folder: name the mesh file in it ({readable})")
+    kind = path.suffix.lower().removeprefix(".")
+    if kind not in READABLE:
+        raise InputError(
+            f"{path.name} ends in '{path.suffix}', which is none of the meshes read here ({readable})"
+        )
+    return kind
+
+
+def _load(path: Path, kind: str, data: bytes, resolver: FolderResolver) -> Any:
+    import trimesh
+
+    logging.getLogger("trimesh").addHandler(logging.NullHandler())  # its remarks are not for the person
+    options = {"split_objects": True, "split_groups": True} if kind == "obj" else {}
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")
+            warnings.filterwarnings("error", message="string or file could not be read")
+            return trimesh.load_scene(
+                io.BytesIO(data), file_type=kind, resolver=resolver, process=False, **options
+            )
+    except InputError:
+        raise
+    except Exception as error:  # whatever a reader makes of a broken file
+        reason = " ".join(str(error).split())[:120] or type(error).__name__
+        raise InputError(
+            f"{path.name} could not be read as {kind.upper()} ({reason}): it is broken or cut short, "
+            "so export or copy it again"
+        ) from error
+
+
+def _stl_content(path: Path, data: bytes) -> bytes:
+    if data[:512].lstrip().lower().startswith(b"solid") and b"facet" in data[:4096].lower():
+        if b"endsolid" not in data.lower():
+            raise InputError(
+                f"{path.name} ends before its 'endsolid': it is cut short, so export or copy it again"
+            )
+        return data
+    if len(data) < 84:
+        raise InputError(
+            f"{path.name} holds {len(data)} bytes, too few for an STL file: export or copy it again"
+        )
+    count = int.from_bytes(data[80:84], "little")
+    whole = 84 + 50 * count
+    if len(data) < whole:
+        raise InputError(
+            f"{path.name} holds {len(data)} bytes where the {count} triangles it announces take {whole}: "
+            "it is cut short or no STL file, so export or copy it again"
+        )
+    return data[:whole]
+
+
+def _obj_content(_path: Path, data: bytes) -> bytes:
+    """Return the text with face indices that count backwards made to count from the start."""
+    if not re.search(rb"^\s*f\s[^\n]*-\d", data, re.MULTILINE):
+        return data
+    counts = Counter({b"v": 0, b"vt": 0, b"vn": 0})
+    lines = data.replace(b"\\\n", b" ").splitlines()
+    for number, line in enumerate(lines):
+        words = line.split()
+        if words and words[0] in counts:
+            counts[words[0]] += 1
+        elif words and words[0] == b"f":
+            lines[number] = b" ".join([b"f", *(_absolute(word, counts) for word in words[1:])])
+    return b"\n".join(lines)
+
+
+def _absolute(corner: bytes, counts: Counter[bytes]) -> bytes:
+    def one(index: bytes, of: bytes) -> bytes:
+        return b"%d" % (counts[of] + 1 + int(index)) if index.startswith(b"-") else index
+
+    return b"/".join(
+        one(index, of) for index, of in zip(corner.split(b"/"), (b"v", b"vt", b"vn"), strict=False)
+    )
+
+
+def _gltf_content(path: Path, data: bytes) -> bytes:
+    text = data[20 : 20 + int.from_bytes(data[12:16], "little")] if data[:4] == b"glTF" else data
+    packed = [name for name in (b"KHR_draco_mesh_compression", b"EXT_meshopt_compression") if name in text]
+    if packed:
+        try:
+            required = json.loads(text).get("extensionsRequired", [])
+        except (ValueError, AttributeError):
+            return data  # the reader says what is wrong with it
+        if any(name.decode() in required for name in packed):
+            raise InputError(
+                f"{path.name} is compressed ({packed[0].decode()}): export it without compression"
+            )
+    return data
+
+
+_CHECKS: dict[str, Callable[[Path, bytes], bytes]] = {
+    "stl": _stl_content,
+    "obj": _obj_content,
+    "glb": _gltf_content,
+    "gltf": _gltf_content,
+}
+
+
+def _unit(scene: Any, kind: str) -> str | None:
+    if kind in _Y_UP:
+        return "m"
+    if kind != "3mf":
+        return None
+    units = [mesh.metadata.get("units") for mesh in scene.geometry.values()]
+    return next((unit for unit in units if unit in CM_PER_UNIT), "millimeter")
+
+
+def _pieces(scene: Any, *, linear: bool) -> list[tuple[Piece, str | None]]:
+    """Return each placed piece, and the name of its material."""
+    pieces = []
+    for node in scene.graph.nodes_geometry:
+        matrix, geometry = scene.graph[node]
+        mesh = scene.geometry[geometry]
+        if getattr(mesh, "faces", None) is None:
+            continue  # lines and points
+        faces = np.asarray(mesh.faces, np.int64).reshape(-1, 3)
+        if np.linalg.det(matrix[:3, :3]) < 0:
+            faces = faces[:, ::-1]  # a mirrored copy
+        vertices = np.asarray(mesh.vertices, np.float64) @ matrix[:3, :3].T + matrix[:3, 3]
+        shared = mesh.metadata.get("from_gltf_primitive")
+        name = str(scene.graph.transforms.parents[node] if shared else node)
+        material = getattr(getattr(mesh.visual, "material", None), "name", None)
+        pieces.append((Piece(name, vertices, faces, _colour(mesh.visual, linear=linear)), material))
+    return pieces
+
+
+def _named(found: list[tuple[Piece, str | None]], kind: str) -> list[Piece]:
+    """Return the pieces with the names that people gave them, and the material's where one has several."""
+    plain = [_plain_name(piece.name, material, kind) for piece, material in found]
+    several = Counter(plain)
+    names = [
+        f"{name} {material}" if several[name] > 1 and material and name != material else name
+        for name, (_, material) in zip(plain, found, strict=True)
+    ]
+    return [replace(piece, name=name) for (piece, _), name in zip(found, names, strict=True)]
+
+
+def _plain_name(name: str, material: str | None, kind: str) -> str:
+    if kind in _NAMELESS or re.fullmatch(r"geometry(_\d+)?|\d+|", name.strip()):
+        return "model"
+    if kind == "obj":
+        name = name.removesuffix(f"_{material}") if material else name
+        half = len(name) // 2
+        if name[half : half + 1] == "_" and name[:half] == name[half + 1 :]:
+            name = name[:half]  # the object and its only group have one name
+    return name
+
+
+def _colour(visual: Any, *, linear: bool) -> str | None:
+    """Return "#rrggbb" where the whole piece has one colour that somebody chose."""
+    if visual.kind == "texture":
+        material = visual.material
+        picture = getattr(material, "image", None) or getattr(material, "baseColorTexture", None)
+        chosen = getattr(material, "diffuse", None)
+        chosen = getattr(material, "baseColorFactor", None) if chosen is None else chosen
+        rows = None if picture is not None or chosen is None else np.asarray(chosen)[None, :3]
+    elif visual.kind in ("vertex", "face"):
+        rows = np.asarray(visual.vertex_colors if visual.kind == "vertex" else visual.face_colors)[:, :3]
+    else:
+        rows = None
+    if rows is None or not len(rows) or (rows != rows[0]).any():
+        return None
+    red, green, blue = (int(value) for value in rows[0])
+    if red == green == blue and red in _UNTOUCHED:
+        return None
+    values = [_encoded(value / 255) if linear else value for value in (red, green, blue)]
+    return "#{:02x}{:02x}{:02x}".format(*values)
+
+
+def _encoded(linear: float) -> int:
+    """Return the sRGB byte of a linear value in 0 to 1 (IEC 61966-2-1)."""
+    value = 12.92 * linear if linear <= 0.0031308 else 1.055 * linear ** (1 / 2.4) - 0.055
+    return round(255 * value)

@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from importlib.resources import files
-from types import MappingProxyType
 from typing import Any, Literal
 
 import numpy as np
@@ -124,18 +122,17 @@ class Board:
         return Finish.board(self.reflectance)
 
 
-@lru_cache(maxsize=1)
-def named_finishes() -> Mapping[str, NamedFinish]:
+def named_finishes() -> dict[str, NamedFinish]:
     """Return the named finishes of `finishes.toml`, shiniest first."""
-    return MappingProxyType({name: NamedFinish(**values) for name, values in _read("finishes.toml").items()})
+    return {name: NamedFinish(**values) for name, values in _read("finishes.toml").items()}
 
 
-@lru_cache(maxsize=1)
-def named_boards() -> Mapping[str, Board]:
+def named_boards() -> dict[str, Board]:
     """Return the boards, papers and cloths of `boards.toml`."""
-    return MappingProxyType({name: Board(**values) for name, values in _read("boards.toml").items()})
+    return {name: Board(**values) for name, values in _read("boards.toml").items()}
 
 
+@lru_cache(maxsize=2)
 def _read(name: str) -> dict[str, dict[str, Any]]:
     return tomllib.loads(files("materials").joinpath(name).read_text(encoding="utf-8"))
 

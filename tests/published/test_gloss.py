@@ -70,6 +70,15 @@ def test_a_named_finish_reads_within_its_level(name: str, low: float, high: floa
     report(f"{name}, GU, middle of {low} to {high}", MPI, (low + high) / 2, got, absolute(bound))
 
 
+@pytest.mark.parametrize(
+    ("degrees", "in_plane", "across"), [(20.0, 1.80, 3.60), (60.0, 4.40, 11.70), (85.0, 4.00, 6.00)]
+)
+def test_the_receptor_has_the_sides_of_the_standard(degrees: float, in_plane: float, across: float) -> None:
+    sides = RECEPTORS[degrees]
+    for name, expected, got in (("in plane", in_plane, sides[0]), ("across", across, sides[1])):
+        report(f"receptor at {degrees:.0f}, {name}, degrees", "ISO 2813", expected, got, absolute(0))
+
+
 def test_swapping_the_two_sides_of_the_receptor_would_be_seen() -> None:
     right = RECEPTORS[60.0]
     swapped = Aperture(right.across_deg, right.in_plane_deg)

@@ -18,6 +18,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from .errors import InputError
+from .shading import plain_colour
 
 CM_PER_UNIT = {"mm": 0.1, "cm": 1.0, "m": 100.0, "in": 2.54}
 CM_PER_UNIT |= {"micron": 1e-4, "millimeter": 0.1, "centimeter": 1.0}  # 3MF's words
@@ -26,7 +27,6 @@ READABLE = ("stl", "obj", "ply", "glb", "gltf", "3mf", "off")
 _Y_UP = ("glb", "gltf")
 _NAMELESS = ("stl", "ply", "off")  # one lump, or names that are a program's remark
 _IMAGES = (".png", ".jpg", ".jpeg", ".bmp", ".tga", ".tif", ".tiff", ".webp", ".gif", ".dds", ".ktx2")
-_UNTOUCHED = {102, 127, 128, 150, 153, 163, 178, 179, 191, 192, 204, 205, 255}  # greys nobody chose
 _PIXEL = bytes.fromhex(
     "89504e470d0a1a0a0000000d4948445200000001000000010800000000"
     "3a7e9b550000000a49444154789c6360000000020001e221bc330000000049454e44ae426082"
@@ -67,12 +67,13 @@ class FolderResolver:
         """Return the content of the file of that name beside the mesh file."""
         if Path(name).suffix.lower() in _IMAGES:
             return _PIXEL  # only whether there is a picture matters
-        found = self._inside(name) or self._inside(unquote(name))
-        if found is None:
+        paths = [self._inside(spelling) for spelling in (name, unquote(name))]
+        if None in paths:
             raise self._refused(f"names '{name}', which is outside its folder and was not read")
-        if not found.is_file():
-            raise self._refused(f"names '{name}', which is not beside it")
-        return found.read_bytes()
+        for path in paths:
+            if path and path.is_file():
+                return path.read_bytes()
+        raise self._refused(f"names '{name}', which is not beside it")
 
     __getitem__ = get
 
@@ -108,7 +109,8 @@ def read_mesh_file(path: Path) -> MeshFile:
         data = check(path, data)
     resolver = FolderResolver(path)
     scene = _load(path, kind, data, resolver)
-    pieces = _named(_pieces(scene, linear=kind in _Y_UP), kind)
+    found = _pieces(scene, linear=kind in _Y_UP)
+    pieces = _named(found[::-1] if kind == "obj" else found, kind)  # the reader turns an OBJ's order round
     if not any(len(piece.faces) for piece in pieces):
         raise InputError(
             f"{path.name} holds no triangles: it is empty, cut short or no {kind.upper()}: export it again"
@@ -199,15 +201,26 @@ def _absolute(corner: bytes, counts: Counter[bytes]) -> bytes:
 
 def _gltf_content(path: Path, data: bytes) -> bytes:
     text = data[20 : 20 + int.from_bytes(data[12:16], "little")] if data[:4] == b"glTF" else data
-    packed = [name for name in (b"KHR_draco_mesh_compression", b"EXT_meshopt_compression") if name in text]
-    if packed:
-        try:
-            required = json.loads(text).get("extensionsRequired", [])
-        except (ValueError, AttributeError):
-            return data  # the reader says what is wrong with it
-        if any(name.decode() in required for name in packed):
+    try:
+        required = json.loads(text).get("extensionsRequired", [])
+    except (ValueError, AttributeError, RecursionError) as error:
+        raise InputError(f"{path.name} is no whole glTF file ({error}): export or copy it again") from error
+    for name in ("KHR_draco_mesh_compression", "EXT_meshopt_compression"):
+        if name in required:
+            raise InputError(f"{path.name} is compressed ({name}): export it without compression")
+    return data
+
+
+def _off_content(path: Path, data: bytes) -> bytes:
+    words = re.sub(rb"#[^\n]*", b"", data).partition(b"OFF")[2]
+    lines = [line for line in words.splitlines() if line.strip()]
+    counts = lines[0].split()[:2] if lines else []
+    if len(counts) == 2 and all(word.isdigit() for word in counts):
+        announced = sum(int(word) for word in counts)
+        if len(lines) - 1 < announced:
             raise InputError(
-                f"{path.name} is compressed ({packed[0].decode()}): export it without compression"
+                f"{path.name} holds {len(lines) - 1} of the {announced} lines that it announces: "
+                "it is cut short, so export or copy it again"
             )
     return data
 
@@ -217,6 +230,7 @@ _CHECKS: dict[str, Callable[[Path, bytes], bytes]] = {
     "obj": _obj_content,
     "glb": _gltf_content,
     "gltf": _gltf_content,
+    "off": _off_content,
 }
 
 
@@ -232,7 +246,9 @@ def _unit(scene: Any, kind: str) -> str | None:
 def _pieces(scene: Any, *, linear: bool) -> list[tuple[Piece, str | None]]:
     """Return each placed piece, and the name of its material."""
     pieces = []
-    for node in scene.graph.nodes_geometry:
+    order = {name: number for number, name in enumerate(scene.geometry)}
+    nodes = scene.graph.nodes_geometry[::-1]
+    for node in sorted(nodes, key=lambda node: order[scene.graph[node][1]]):
         matrix, geometry = scene.graph[node]
         mesh = scene.geometry[geometry]
         if getattr(mesh, "faces", None) is None:
@@ -240,7 +256,8 @@ def _pieces(scene: Any, *, linear: bool) -> list[tuple[Piece, str | None]]:
         faces = np.asarray(mesh.faces, np.int64).reshape(-1, 3)
         if np.linalg.det(matrix[:3, :3]) < 0:
             faces = faces[:, ::-1]  # a mirrored copy
-        vertices = np.asarray(mesh.vertices, np.float64) @ matrix[:3, :3].T + matrix[:3, 3]
+        with np.errstate(invalid="ignore", over="ignore"):  # points that are no numbers are refused later
+            vertices = np.asarray(mesh.vertices, np.float64) @ matrix[:3, :3].T + matrix[:3, 3]
         shared = mesh.metadata.get("from_gltf_primitive")
         name = str(scene.graph.transforms.parents[node] if shared else node)
         material = getattr(getattr(mesh.visual, "material", None), "name", None)
@@ -277,21 +294,7 @@ def _colour(visual: Any, *, linear: bool) -> str | None:
         picture = getattr(material, "image", None) or getattr(material, "baseColorTexture", None)
         chosen = getattr(material, "diffuse", None)
         chosen = getattr(material, "baseColorFactor", None) if chosen is None else chosen
-        rows = None if picture is not None or chosen is None else np.asarray(chosen)[None, :3]
-    elif visual.kind in ("vertex", "face"):
-        rows = np.asarray(visual.vertex_colors if visual.kind == "vertex" else visual.face_colors)[:, :3]
-    else:
-        rows = None
-    if rows is None or not len(rows) or (rows != rows[0]).any():
-        return None
-    red, green, blue = (int(value) for value in rows[0])
-    if red == green == blue and red in _UNTOUCHED:
-        return None
-    values = [_encoded(value / 255) if linear else value for value in (red, green, blue)]
-    return "#{:02x}{:02x}{:02x}".format(*values)
-
-
-def _encoded(linear: float) -> int:
-    """Return the sRGB byte of a linear value in 0 to 1 (IEC 61966-2-1)."""
-    value = 12.92 * linear if linear <= 0.0031308 else 1.055 * linear ** (1 / 2.4) - 0.055
-    return round(255 * value)
+        return None if picture or chosen is None else plain_colour(np.asarray(chosen)[None], linear=linear)
+    if visual.kind in ("vertex", "face"):
+        return plain_colour(np.asarray(getattr(visual, f"{visual.kind}_colors")), linear=linear)
+    return None

@@ -1,4 +1,4 @@
-"""Triangles made fit to be shaded: corners merged, useless faces dropped, normals split by angle."""
+"""Triangles made fit to be shaded: cleaned, their normals split by angle, their one colour found."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ Floats = NDArray[np.float32]
 Indices = NDArray[np.int32]
 
 CREASE_DEG = 35.0
+_UNTOUCHED = {102, 127, 128, 150, 153, 163, 178, 179, 191, 192, 204, 205, 255}  # greys nobody chose
 _HASH_FACTORS = (0x9E3779B97F4A7C15, 0xC2B2AE3D27D4EB4F, 0x165667B19E3779F9)
 _SLIVER = 1e-8  # a face is degenerate below this multiple of its longest edge squared
 _MOST_FACES_PAIRED = 4  # at an edge of more faces than this, only near neighbours in the list are compared
@@ -95,6 +96,24 @@ def split_normals(
     normals = normals / np.linalg.norm(normals, axis=1, keepdims=True)
     positions = points[merged.reshape(-1)[some_corner]]
     return positions, normals.astype(np.float32), labels.reshape(-1, 3).astype(np.int32)
+
+
+def plain_colour(rows: NDArray[Any], *, linear: bool) -> str | None:
+    """Return "#rrggbb" if all rows (n, 3 or more) of bytes are one colour, and no grey that nobody chose.
+
+    Linear bytes are encoded as sRGB (IEC 61966-2-1).
+    """
+    if not len(rows) or (rows[:, :3] != rows[0, :3]).any():
+        return None
+    red, green, blue = (int(value) for value in rows[0, :3])
+    if red == green == blue and red in _UNTOUCHED:
+        return None
+    values = np.array([red, green, blue])
+    if linear:
+        light = values / 255
+        encoded = np.where(light <= 0.0031308, 12.92 * light, 1.055 * light ** (1 / 2.4) - 0.055)
+        values = np.rint(255 * encoded).astype(int)
+    return "#" + "".join(f"{value:02x}" for value in values)
 
 
 def _normals_and_angles(

@@ -121,13 +121,15 @@ class Subject:
 
     def turned(self, degrees: float) -> Subject:
         """Return the subject turned about the centre mark; + turns its face to camera right."""
-        angle = np.radians(degrees)
-        turn = np.array([[np.cos(angle), -np.sin(angle), 0], [np.sin(angle), np.cos(angle), 0], [0, 0, 1]])
+        if not degrees:
+            return self
+        cosine, sine = np.cos(np.radians(degrees)), np.sin(np.radians(degrees))
+        turn = np.array([[cosine, sine, 0], [-sine, cosine, 0], [0, 0, 1]], np.float32)  # of rows
         parts = [
-            Part(p.name, _times(p.vertices_cm, turn), _times(p.normals, turn), p.faces, p.colour)
-            for p in self.parts
+            replace(part, vertices_cm=part.vertices_cm @ turn, normals=part.normals @ turn)
+            for part in self.parts
         ]
-        return replace(self, parts=tuple(parts)) if degrees else self
+        return replace(self, parts=tuple(parts))
 
 
 @dataclass(frozen=True)
@@ -293,9 +295,4 @@ def _bounds(clouds: Iterable[NDArray[Any]]) -> Vector:
 
 
 def _centre(clouds: Iterable[NDArray[Any]]) -> Vector:
-    low, high = _bounds(clouds)
-    return (low + high) / 2
-
-
-def _times(rows: NDArray[np.float32], matrix: Vector) -> NDArray[np.float32]:
-    return (rows @ matrix.T).astype(np.float32)
+    return np.asarray(_bounds(clouds).mean(axis=0))

@@ -43,6 +43,9 @@ class Piece:
     colour: str | None = None
 
 
+_Found = tuple[Piece, str | None]  # with the name of its material
+
+
 @dataclass(frozen=True, eq=False)
 class MeshFile:
     """What a mesh file holds; ``unit`` is none where the format states none, ``up`` the format's own axis."""
@@ -87,9 +90,7 @@ class FolderResolver:
 
     def _refused(self, what: str) -> InputError:
         self.doubts.append(f"the file {what}")
-        return InputError(
-            f"{self.path.name} {what}: put that file into the same folder, or export as one GLB"
-        )
+        return InputError(f"{self.path.name} {what}: put it into the same folder, or export one GLB")
 
 
 def read_mesh_file(path: Path) -> MeshFile:
@@ -105,17 +106,14 @@ def read_mesh_file(path: Path) -> MeshFile:
         data = path.read_bytes()
     except OSError as error:
         raise InputError(f"{path} cannot be opened ({error.strerror}): check who may read it") from error
-    if check := _CHECKS.get(kind):
-        data = check(path, data)
     resolver = FolderResolver(path)
-    scene = _load(path, kind, data, resolver)
-    found = _pieces(scene, linear=kind in _Y_UP)
+    found, unit = _read(path, kind, data, resolver)
     pieces = _named(found[::-1] if kind == "obj" else found, kind)  # the reader turns an OBJ's order round
     if not any(len(piece.faces) for piece in pieces):
         raise InputError(
             f"{path.name} holds no triangles: it is empty, cut short or no {kind.upper()}: export it again"
         )
-    return MeshFile(tuple(pieces), _unit(scene, kind), "y" if kind in _Y_UP else "z", tuple(resolver.doubts))
+    return MeshFile(tuple(pieces), unit, "y" if kind in _Y_UP else "z", tuple(resolver.doubts))
 
 
 def _kind(path: Path) -> str:
@@ -132,7 +130,7 @@ def _kind(path: Path) -> str:
     return kind
 
 
-def _load(path: Path, kind: str, data: bytes, resolver: FolderResolver) -> Any:
+def _read(path: Path, kind: str, data: bytes, resolver: FolderResolver) -> tuple[list[_Found], str | None]:
     import trimesh
 
     logging.getLogger("trimesh").addHandler(logging.NullHandler())  # its remarks are not for the person
@@ -141,9 +139,11 @@ def _load(path: Path, kind: str, data: bytes, resolver: FolderResolver) -> Any:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")
             warnings.filterwarnings("error", message="string or file could not be read")
-            return trimesh.load_scene(
-                io.BytesIO(data), file_type=kind, resolver=resolver, process=False, **options
-            )
+            if check := _CHECKS.get(kind):
+                data = check(path, data)
+            stream = io.BytesIO(data)
+            scene = trimesh.load_scene(stream, file_type=kind, resolver=resolver, process=False, **options)
+            return _pieces(scene, linear=kind in _Y_UP), _unit(scene, kind)
     except InputError:
         raise
     except Exception as error:  # whatever a reader makes of a broken file
@@ -243,7 +243,7 @@ def _unit(scene: Any, kind: str) -> str | None:
     return next((unit for unit in units if unit in CM_PER_UNIT), "millimeter")
 
 
-def _pieces(scene: Any, *, linear: bool) -> list[tuple[Piece, str | None]]:
+def _pieces(scene: Any, *, linear: bool) -> list[_Found]:
     """Return each placed piece, and the name of its material."""
     pieces = []
     order = {name: number for number, name in enumerate(scene.geometry)}
@@ -256,8 +256,7 @@ def _pieces(scene: Any, *, linear: bool) -> list[tuple[Piece, str | None]]:
         faces = np.asarray(mesh.faces, np.int64).reshape(-1, 3)
         if np.linalg.det(matrix[:3, :3]) < 0:
             faces = faces[:, ::-1]  # a mirrored copy
-        with np.errstate(invalid="ignore", over="ignore"):  # points that are no numbers are refused later
-            vertices = np.asarray(mesh.vertices, np.float64) @ matrix[:3, :3].T + matrix[:3, 3]
+        vertices = np.asarray(mesh.vertices, np.float64) @ matrix[:3, :3].T + matrix[:3, 3]
         shared = mesh.metadata.get("from_gltf_primitive")
         name = str(scene.graph.transforms.parents[node] if shared else node)
         material = getattr(getattr(mesh.visual, "material", None), "name", None)
@@ -265,7 +264,7 @@ def _pieces(scene: Any, *, linear: bool) -> list[tuple[Piece, str | None]]:
     return pieces
 
 
-def _named(found: list[tuple[Piece, str | None]], kind: str) -> list[Piece]:
+def _named(found: list[_Found], kind: str) -> list[Piece]:
     """Return the pieces with the names that people gave them, and the material's where one has several."""
     plain = [_plain_name(piece.name, material, kind) for piece, material in found]
     several = Counter(plain)

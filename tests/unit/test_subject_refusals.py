@@ -98,7 +98,10 @@ def test_not_a_number_in_a_binary_stl(tmp_path: Path) -> None:
     assert "not finite" in refusal(file(tmp_path, "box.stl", bytes(data)))
 
 
-@pytest.mark.parametrize("content", [OBJ + "f 1 2 9\n", OBJ.replace("v 0 1 0", "v 0 zero 0")])
+@pytest.mark.parametrize(
+    "content",
+    [OBJ + "f 1 2 9\n", OBJ.replace("v 0 1 0", "v 0 zero 0"), OBJ.replace(" 0\n", "\n"), OBJ + "f - -2 -1\n"],
+)
 def test_an_obj_of_wrong_numbers(tmp_path: Path, content: str) -> None:
     assert "bad.obj" in refusal(file(tmp_path, "bad.obj", content))
 

@@ -1,0 +1,102 @@
+"""Signed distances of simple solids, and the ways of joining them (cm, negative inside)."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+Array = NDArray[np.float64]
+Field = Callable[[Array], Array]
+
+
+def sphere(points: Array, centre: ArrayLike, radius: float) -> Array:
+    """Return the distance from a ball's surface."""
+    return np.asarray(np.linalg.norm(points - np.asarray(centre, float), axis=1) - radius)
+
+
+def ellipsoid(points: Array, centre: ArrayLike, semi_axes: ArrayLike) -> Array:
+    """Return a first-order distance from an ellipsoid: exact at the surface, bounded away from it."""
+    scaled = (points - np.asarray(centre, float)) / np.asarray(semi_axes, float)
+    length = np.linalg.norm(scaled, axis=1)
+    slope = np.linalg.norm(scaled / np.asarray(semi_axes, float), axis=1)
+    return np.asarray(length * (length - 1.0) / np.maximum(slope, 1e-9))
+
+
+def along(points: Array, start: ArrayLike, end: ArrayLike) -> tuple[Array, Array]:
+    """Return how far along a segment each point lies (0 to 1) and its distance from that place."""
+    start, end = np.asarray(start, float), np.asarray(end, float)
+    axis = end - start
+    share = np.clip((points - start) @ axis / (axis @ axis), 0.0, 1.0)
+    return share, np.linalg.norm(points - start - share[:, None] * axis, axis=1)
+
+
+def round_cone(points: Array, start: ArrayLike, end: ArrayLike, radii: tuple[float, float]) -> Array:
+    """Return the distance from a rod with round ends whose radius goes from one value to another."""
+    share, away = along(points, start, end)
+    return np.asarray(away - radii[0] - share * (radii[1] - radii[0]))
+
+
+def cylinder(points: Array, start: ArrayLike, end: ArrayLike, radius: float, rounding: float = 0.0) -> Array:
+    """Return the distance from a flat-ended cylinder with rounded edges."""
+    start, end = np.asarray(start, float), np.asarray(end, float)
+    length = float(np.linalg.norm(end - start))
+    axis = (end - start) / length
+    height = (points - start) @ axis
+    radial = np.linalg.norm(points - start - height[:, None] * axis, axis=1) - radius + rounding
+    axial = np.abs(height - length / 2) - length / 2 + rounding
+    outside = np.hypot(np.maximum(radial, 0), np.maximum(axial, 0))
+    return np.asarray(outside + np.minimum(np.maximum(radial, axial), 0) - rounding)
+
+
+def box(points: Array, centre: ArrayLike, half_sizes: ArrayLike, rounding: float = 0.0) -> Array:
+    """Return the distance from a box with rounded edges."""
+    over = np.abs(points - np.asarray(centre, float)) - np.asarray(half_sizes, float) + rounding
+    outside = np.linalg.norm(np.maximum(over, 0), axis=1)
+    return np.asarray(outside + np.minimum(over.max(axis=1), 0) - rounding)
+
+
+def chain(points: Array, joints: Sequence[ArrayLike], radii: Sequence[float], blend: float) -> Array:
+    """Return the distance from a limb: rods from joint to joint, blended where they meet."""
+    rods = [
+        round_cone(points, joints[i], joints[i + 1], (radii[i], radii[i + 1])) for i in range(len(joints) - 1)
+    ]
+    return union(rods, blend)
+
+
+def union(distances: Sequence[Array], blend: float = 0.0) -> Array:
+    """Join solids; ``blend`` is the width of the fillet (cm)."""
+    result = distances[0]
+    for other in distances[1:]:
+        result = _soft_minimum(result, other, blend)
+    return result
+
+
+def cut(distance: Array, tool: Array, blend: float = 0.0) -> Array:
+    """Take a tool's solid away from another."""
+    return -_soft_minimum(-distance, tool, blend)
+
+
+def common(distance: Array, other: Array, blend: float = 0.0) -> Array:
+    """Keep what two solids share."""
+    return -_soft_minimum(-distance, -other, blend)
+
+
+def bump(offset: Array, half_width: float) -> Array:
+    """Return a smooth hump of height 1 that is 0 beyond the half width."""
+    share = np.clip(1.0 - (offset / half_width) ** 2, 0.0, 1.0)
+    return share * share
+
+
+def step(value: Array, start: float, end: float) -> Array:
+    """Return 0 before ``start``, 1 after ``end`` and a smooth rise between; they may be in either order."""
+    share = np.clip((value - start) / (end - start), 0.0, 1.0)
+    return share * share * (3.0 - 2.0 * share)
+
+
+def _soft_minimum(first: Array, second: Array, blend: float) -> Array:
+    if blend <= 0:
+        return np.minimum(first, second)
+    overlap = np.maximum(blend - np.abs(first - second), 0.0) / blend
+    return np.minimum(first, second) - overlap * overlap * blend / 4.0

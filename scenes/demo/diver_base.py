@@ -67,8 +67,8 @@ def ground(points: Array) -> Array:
     height = ground_height(x, y) - 0.16 * step(edge, -0.7, 0.0) ** 2
     top = 0.85 * (z - height)
     body = np.maximum(edge, 0.7 - z)
-    overlap = np.maximum(0.12 - np.abs(top - body), 0) / 0.12
-    return np.asarray(np.maximum(top, body) + overlap**2 * 0.03)
+    overlap = np.maximum(0.3 - np.abs(top - body), 0) / 0.3
+    return np.asarray(np.maximum(top, body) + overlap**2 * 0.075)
 
 
 def _oval(points: Array, inset: float) -> Array:
@@ -105,7 +105,7 @@ def _plinth() -> Mesh:
 
 
 def _boulder(centre: Array, semi: Array, seed: int) -> Field:
-    """Return the field of a stone: a ball cut by random flats, its edges worn and its faces rough."""
+    """Return the field of a stone: a ball cut by random flats, cut off at the edge of the base."""
     draw = np.random.default_rng(seed)
     ways = draw.normal(size=(26, 3))
     ways /= np.linalg.norm(ways, axis=1, keepdims=True)
@@ -118,7 +118,7 @@ def _boulder(centre: Array, semi: Array, seed: int) -> Field:
         flats = unit @ ways.T - cuts
         soft = np.log(np.exp(22 * np.clip(flats, -2, 2)).sum(axis=1)) / 22
         grain = 0.03 * fractal(points, 0.7, 3, seed + 80) + 0.02 * np.abs(noise(points, 0.5, seed + 90))
-        return np.asarray(0.75 * soft * semi.min() + grain)
+        return np.maximum(0.75 * soft * semi.min() + grain, _oval(points, 0.24))
 
     return field
 

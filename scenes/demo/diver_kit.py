@@ -102,8 +102,8 @@ def _lines() -> list[Mesh]:
     for side in (-1, 1):
         knots = np.array(
             [
-                (0.55, -2.32, 10.62),
-                (0.62, -2.26, 11.0),
+                (0.5, -2.1, 10.35),
+                (0.6, -2.2, 11.0),
                 (0.82, -1.9, 11.7),
                 (1.12, -1.25, 12.4),
                 (1.3, -0.3, 12.75),
@@ -119,7 +119,8 @@ def _lines() -> list[Mesh]:
             near = np.abs(plate(path)) < 0.5
             high = near & (path[:, 2] > 11.3)
             path[high] = onto(plate, path[high], 0.2)
-        path[1:-1] = (path[:-2] + path[1:-1] + path[2:]) / 3
+        for _ in range(14):  # the bend where the cord leaves the plate
+            path[1:-1] = (path[:-2] + path[1:-1] + path[2:]) / 3
         lifted = path + 0.055 * normals_of(plate, path)
         turns = np.arange(len(path))
         lines.append(tube(lifted, 0.062 + 0.008 * np.cos(turns * 2.1), 12))

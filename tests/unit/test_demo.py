@@ -18,9 +18,10 @@ from scenes.demo.packing import STEP_CM, pack, quantised, unpack
 
 PARTS = {name: (vertices, faces) for name, vertices, faces in load_diver()}
 SUBJECT = tomllib.loads((Path(demo.HERE) / "diver.toml").read_text(encoding="utf-8"))["subject"]
-EXPECTED = """helmet|helmet neck ring|helmet window front rim|helmet window front glass|helmet window front guard
-helmet window left rim|helmet window right rim|corselet|corselet strap|rivets|suit|gloves|cuffs|boots|boot soles
-boot caps|belt|weights|knife|knife sheath|lamp|lamp glass|hose|staff|pennant|pennant stripe|base|sea bed|rocks"""
+EXPECTED = """helmet|helmet neck ring|helmet window front rim|helmet window front glass
+helmet window front guard|helmet window left rim|helmet window right rim|corselet|corselet strap|rivets|suit
+gloves|cuffs|boots|boot soles|boot caps|belt|weights|knife|knife sheath|lamp|lamp glass|hose|staff|pennant
+pennant stripe|base|sea bed|rocks"""
 
 
 def _volume(vertices: NDArray[np.float32], faces: NDArray[np.int32]) -> float:

@@ -20,7 +20,7 @@ def base_parts() -> dict[str, Mesh]:
     low, high = (-HALF_X, -HALF_Y, 0.55), (HALF_X, HALF_Y, 3.2)
     return {
         "base": _plinth(),
-        "sea bed": surface(ground, low, high, 0.125),
+        "sea bed": surface(ground, low, high, 0.115),
         "rocks": joined([surface(_boulder(*stone), *_around(stone), 0.1) for stone in _STONES]),
         "chain": joined(_chain()),
         "starfish": joined([_starfish((-3.3, -2.45), 0.55, 0.3), _starfish((3.2, 2.6), 0.5, 1.1)]),
@@ -64,11 +64,11 @@ def ground(points: Array) -> Array:
     """Return the distance from the sand, which falls off to the plinth at its edge."""
     x, y, z = points.T
     edge = _oval(points, 0.17)
-    height = ground_height(x, y) - 0.16 * step(edge, -0.7, 0.0) ** 2
+    height = ground_height(x, y) - 0.06 * step(edge, -0.7, 0.0) ** 2
     top = 0.85 * (z - height)
     body = np.maximum(edge, 0.7 - z)
-    overlap = np.maximum(0.3 - np.abs(top - body), 0) / 0.3
-    return np.asarray(np.maximum(top, body) + overlap**2 * 0.075)
+    overlap = np.maximum(0.18 - np.abs(top - body), 0) / 0.18
+    return np.asarray(np.maximum(top, body) + overlap**2 * 0.045)
 
 
 def _oval(points: Array, inset: float) -> Array:
@@ -118,7 +118,7 @@ def _boulder(centre: Array, semi: Array, seed: int) -> Field:
         flats = unit @ ways.T - cuts
         soft = np.log(np.exp(22 * np.clip(flats, -2, 2)).sum(axis=1)) / 22
         grain = 0.03 * fractal(points, 0.7, 3, seed + 80) + 0.02 * np.abs(noise(points, 0.5, seed + 90))
-        return np.maximum(0.75 * soft * semi.min() + grain, _oval(points, 0.24))
+        return np.asarray(np.maximum(0.75 * soft * semi.min() + grain, _oval(points, 0.24)))
 
     return field
 

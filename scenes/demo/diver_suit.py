@@ -14,8 +14,13 @@ from .sweeps import Mesh
 STEP_CM = 0.088
 LOW, HIGH = np.array([-5.2, -3.0, 1.6]), np.array([5.4, 2.6, 13.1])
 
-ARM_R = (pose.SHOULDER_R, pose.ELBOW_R, pose.WRIST_R)
-ARM_L = (pose.SHOULDER_L, pose.ELBOW_L, pose.WRIST_L)
+# the sleeves end short of the wrists, so that their round ends stay inside cuffs and gloves
+SLEEVE_R, SLEEVE_L = (
+    tuple(np.add(wrist, 0.17 * np.subtract(elbow, wrist)).tolist())
+    for elbow, wrist in ((pose.ELBOW_R, pose.WRIST_R), (pose.ELBOW_L, pose.WRIST_L))
+)
+ARM_R = (pose.SHOULDER_R, pose.ELBOW_R, SLEEVE_R)
+ARM_L = (pose.SHOULDER_L, pose.ELBOW_L, SLEEVE_L)
 LEG_R = (pose.HIP_R, pose.KNEE_R, pose.ANKLE_R)
 LEG_L = (pose.HIP_L, pose.KNEE_L, pose.ANKLE_L)
 BONES = (
@@ -65,8 +70,8 @@ def _cloth(points: Array) -> Cloth:
         near = np.maximum(near, bump(np.linalg.norm(points - np.array(place), axis=1), reach * 1.3))
     fullness = 0.11 + 0.16 * near + 0.03 * noise(points, 1.1, 5)
     held = np.full(len(points), False)
-    for wrist in (pose.WRIST_R, pose.WRIST_L):
-        held |= np.linalg.norm(points - np.array(wrist), axis=1) < 0.62
+    for end in (SLEEVE_R, SLEEVE_L):
+        held |= np.linalg.norm(points - np.array(end), axis=1) < 0.62
     held |= points[:, 2] < pose.SOLE_R + 0.95
     held |= (points[:, 0] > 0.9) & (points[:, 2] < pose.SOLE_L + 0.95)
     held |= (np.abs(points[:, 2] - pose.WAIST[2]) < 0.2) & (np.abs(points[:, 0]) < 2.6)

@@ -90,7 +90,7 @@ class SubjectModel(Model):
     )
     faces_deg: float = Field(0.0, ge=-180, le=180, description="0 looks at the camera, + to camera right")
     hero: str | None = Field(None, description="the part that setups aim at, with wildcards")
-    topcoat: Annotated[GlossUnits | None, Field(union_mode="left_to_right")] = None
+    topcoat: GlossUnits | None = Field(None, description="a named finish or gloss units, over every part not masked")
     mask: tuple[str, ...] = Field((), description="parts that the topcoat leaves out")
     parts: tuple[PartFinish, ...] = ()
 

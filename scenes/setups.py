@@ -25,10 +25,15 @@ class Standing(Model):
     """A place round the subject, from the way that it faces."""
 
     round_deg: float = Field(0.0, ge=-180, le=180, description="0 before the face, +90 camera right")
-    rise_deg: float = Field(ge=-90, le=90, description="above what it aims at")
-    distance: Sizes
+    rise_deg: float = Field(0.0, ge=-90, le=90, description="above what it aims at")
+    distance: Sizes = 1.0
     clearance_cm: float = Field(3.0, ge=0, le=200, description="never nearer to the subject than this")
     aim: Aim = "hero"
+    from_camera: bool = Field(False, description="round_deg counts from the camera, not from the face")
+    out_of_frame: Literal["raise", "retreat", "below", "hide", "leave"] = Field(
+        "raise",
+        description="how it leaves the frame: higher, farther, leaning below its lower edge, behind the subject",
+    )
 
 
 class SetupLamp(Standing):
@@ -36,12 +41,8 @@ class SetupLamp(Standing):
 
     role: str
     pick: Literal["next", "smallest"] = Field("next", description="which of the lamps owned")
-    from_camera: bool = Field(False, description="round_deg counts from the camera, not from the face")
     dimmer: Dimmer = 1.0
     stops_under_key: float | None = Field(None, ge=0, le=10, description="solves the dimmer at the hero")
-    out_of_frame: Literal["raise", "retreat", "hide", "leave"] = Field(
-        "raise", description="how it leaves the frame: higher, farther, behind the subject, or not at all"
-    )
 
 
 class SetupCard(Standing):
@@ -50,7 +51,6 @@ class SetupCard(Standing):
     role: str
     size: tuple[Sizes, Sizes]
     reflectance: float
-    from_camera: bool = False
 
     _named_reflectance = field_validator("reflectance", mode="before")(_board_reflectance)
 

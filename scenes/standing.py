@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -70,6 +71,12 @@ class Stage:
         point[2] = max(point[2], 0.35 * self.subject.size_cm)
         return point
 
+    @cached_property
+    def points(self) -> Vector:
+        """Points spread over the subject, to keep clear of."""
+        return self.subject.surface_points(1500).astype(float)
+
+    @cached_property
     def silhouette(self) -> NDArray[np.bool_]:
         """Return the subject's outline on a coarse grid over the frame, row 0 at the bottom."""
         seen = self.view.project(self.subject.surface_points(20000))[:, :2]
@@ -82,6 +89,8 @@ class Stage:
 
 def put_lamp(lamp: SetupLamp, size_cm: tuple[float, float], stage: Stage) -> Place:
     """Return where a setup's lamp stands."""
+    if lamp.out_of_frame == "below":
+        return _below_frame(size_cm, stage)
     if lamp.out_of_frame == "hide":
         hidden = _behind_subject(lamp, size_cm, stage)
         if hidden is not None:
@@ -98,11 +107,14 @@ def put_lamp(lamp: SetupLamp, size_cm: tuple[float, float], stage: Stage) -> Pla
 def put_card(card: SetupCard, stage: Stage) -> CardModel:
     """Return a setup's card, in cm, drawn back until the frame does not see it."""
     size = (card.size[0] * stage.subject.size_cm, card.size[1] * stage.subject.size_cm)
-    place = _clear(card, size, stage)
-    for step in range(40):
-        if not in_frame(place, size, stage.view):
-            break
-        place = _clear(card.model_copy(update={"distance": card.distance * (1 + 0.04 * step)}), size, stage)
+    if card.out_of_frame == "below":
+        place = _below_frame(size, stage)
+    else:
+        place = _clear(card, size, stage)
+        for moved in _moves(card):
+            if not in_frame(place, size, stage.view):
+                break
+            place = _clear(moved, size, stage)
     x, y, z = (float(v) for v in place.facing)
     return CardModel(name=card.role, size_cm=size, reflectance=card.reflectance, at_cm=place.at_cm, facing=(x, y, z))
 
@@ -121,26 +133,41 @@ def _grid(place: Place, size_cm: tuple[float, float]) -> Vector:
     return np.asarray(a + u.reshape(-1, 1) * (b - a) + v.reshape(-1, 1) * (d - a))
 
 
-def _moves(lamp: SetupLamp) -> Iterator[SetupLamp]:
-    if lamp.out_of_frame == "raise":
-        for rise in np.arange(lamp.rise_deg + 2, 86, 2):
-            yield lamp.model_copy(update={"rise_deg": float(rise)})
-    elif lamp.out_of_frame == "retreat":
+def _moves(spec: Standing) -> Iterator[Standing]:
+    """Yield the same standing moved step by step the way it leaves the frame."""
+    if spec.out_of_frame == "raise":
+        for rise in np.arange(spec.rise_deg + 2, 86, 2):
+            yield spec.model_copy(update={"rise_deg": float(rise)})
+    elif spec.out_of_frame == "retreat":
         for farther in np.linspace(1.04, 3.0, 50):
-            yield lamp.model_copy(update={"distance": lamp.distance * float(farther)})
+            yield spec.model_copy(update={"distance": spec.distance * float(farther)})
+
+
+def _below_frame(size_cm: tuple[float, float], stage: Stage) -> Place:
+    """Return the place of a board that leans along the lower edge of the frame, as near as it is not seen.
+
+    Its far edge rests on the table where the frame's lower edge meets it; its near edge rises with that edge.
+    """
+    view = stage.view
+    ray = view.rays(np.array([0.0]), np.array([-FRAME_MARGIN]))[0]
+    up = max(-float(ray[2]), 0.05)
+    lean = unit(np.array([0.0, -float(ray[1]), up]))
+    on_table = np.asarray(view.at_cm) - lean * view.at_cm[2] / up
+    on_table[1] = min(on_table[1], float(stage.subject.bounds_cm[0][1]) - TABLE_GAP_CM)
+    at = np.array([0.0, on_table[1], TABLE_GAP_CM]) + lean * size_cm[1] / 2
+    return _place(at, at + stage.subject.size_cm * np.cross([1.0, 0.0, 0.0], -lean))
 
 
 def _clear(spec: Standing, size_cm: tuple[float, float], stage: Stage) -> Place:
     """Return the place that `spec` asks for, moved out until it is clear of the subject, table and wall."""
     aim = stage.aim(spec.aim)
-    base = 0.0 if getattr(spec, "from_camera", False) else stage.face_deg
+    base = 0.0 if spec.from_camera else stage.face_deg
     outward = direction_round(base + spec.round_deg, spec.rise_deg)
-    points = stage.subject.surface_points(2000).astype(float)
     distance = spec.distance * stage.subject.size_cm
     place = _place(aim + outward * distance, aim)
     for _ in range(200):
         place = _off_the_sheet(_place(aim + outward * distance, aim), size_cm, stage.sweep)
-        if distance_to_board(points, place.at_cm, place.facing, size_cm).min() >= spec.clearance_cm:
+        if distance_to_board(stage.points, place.at_cm, place.facing, size_cm).min() >= spec.clearance_cm:
             break
         distance += 0.02 * stage.subject.size_cm
     return place
@@ -166,7 +193,7 @@ def _place(at: Vector, aim: Vector) -> Place:
 
 def _behind_subject(lamp: SetupLamp, size_cm: tuple[float, float], stage: Stage) -> Place | None:
     """Return the place nearest to the one asked for where the subject hides the lamp from the camera, or None."""
-    outline = stage.silhouette()
+    outline = stage.silhouette
     best: tuple[float, Place] | None = None
     for rise in np.arange(-50, 21, 5):
         for distance in np.arange(0.35, 1.25, 0.1):

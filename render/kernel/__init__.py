@@ -1,1 +1,6 @@
-"""The only code that imports Mitsuba and Dr.Jit."""
+"""The only code that imports Mitsuba and Dr.Jit, and does so on the first trace, not on import."""
+
+from typing import Final
+
+KERNEL_VERSION: Final = "path-specfilm-16-1"
+"""Part of every stored result's key: change it when the same scene would trace differently."""

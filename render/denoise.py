@@ -1,0 +1,23 @@
+"""Open Image Denoise on what is shown; the sums stay as traced."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+Image = NDArray[np.float32]
+
+
+def denoised(linear: Image, albedo: Image, normal: Image) -> Image:
+    """Return a (height, width, 3) linear picture without its noise, guided by albedo and normals."""
+    from mitsuba_oidn import denoise
+
+    clean: Image = np.asarray(
+        denoise(
+            np.ascontiguousarray(np.maximum(linear, 0.0), dtype=np.float32),
+            albedo=np.ascontiguousarray(np.clip(albedo, 0.0, 1.0), dtype=np.float32),
+            normal=np.ascontiguousarray(np.clip(normal, -1.0, 1.0), dtype=np.float32),
+            hdr=True,
+        )
+    )
+    return clean

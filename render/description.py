@@ -1,0 +1,199 @@
+"""A placed setup as plain data in SI: what the kernel traces, printable and hashable, with no renderer in it."""
+
+from __future__ import annotations
+
+import hashlib
+from dataclasses import dataclass, fields, is_dataclass
+from fnmatch import fnmatch
+from functools import cached_property
+from typing import Any, Literal, TypeAlias
+
+import numpy as np
+from numpy.typing import NDArray
+
+from materials.colours import reflectance_from_hex
+from materials.finishes import Finish
+from scenes.arrangement import CardModel, PartFinish, SubjectModel
+from scenes.geometry import axes_facing
+from scenes.placing import PlacedLamp, PlacedSetup
+from scenes.subject import Part
+from scenes.units import metres
+
+Kind: TypeAlias = Literal["subject", "backdrop", "card"]
+Array: TypeAlias = NDArray[np.float64]
+
+BARE_COLOUR = "#8c8c8c"  # unpainted grey plastic
+BARE_GLOSS = 27.0        # satin, as moulded parts and most paints come out
+METAL_ROUGHNESS = 0.2
+
+
+@dataclass(frozen=True, eq=False)
+class Surface:
+    """Triangles of one finish: vertices (n, 3) in m, normals (n, 3) or none for flat faces, faces (m, 3)."""
+
+    name: str
+    kind: Kind
+    vertices: NDArray[np.float32]
+    normals: NDArray[np.float32] | None
+    faces: NDArray[np.int32]
+    finish: Finish
+
+
+@dataclass(frozen=True, eq=False)
+class Camera:
+    """A pinhole: where it is (m), its axes as columns (right, up, into the picture), its film in pixels."""
+
+    at: Array
+    axes: Array
+    tan_half_height: float
+    width: int
+    height: int
+
+
+@dataclass(frozen=True, eq=False)
+class Geometry:
+    """What light travels among: no lamps, since they are light and not furniture."""
+
+    surfaces: tuple[Surface, ...]
+    camera: Camera
+
+    @cached_property
+    def fingerprint(self) -> str:
+        """A hash of everything that a picture of it depends on."""
+        return fingerprint(self)
+
+
+@dataclass(frozen=True, eq=False)
+class Lamp:
+    """A lamp of flat unit spectral radiance: 1 W/(m2 sr nm) over its face, or from all round for a room.
+
+    `axes` are columns (width, height, the way it faces); `half` is half its width and height, or its radius
+    twice over, in m.
+    """
+
+    kind: Literal["panel", "disc", "bulb", "room"]
+    at: Array
+    axes: Array
+    half: tuple[float, float]
+
+    @property
+    def fingerprint(self) -> str:
+        """A hash of its shape and place."""
+        return fingerprint(self)
+
+    @property
+    def etendue(self) -> float:
+        """Area times pi (m2 sr): lumens over this is its luminance."""
+        a, b = self.half
+        match self.kind:
+            case "panel":
+                return np.pi * 4 * a * b
+            case "disc":
+                return np.pi * np.pi * a * a
+            case "bulb":
+                return np.pi * 4 * np.pi * a * a
+            case _:
+                return np.pi
+
+
+ROOM = Lamp("room", np.zeros(3), np.eye(3), (0.0, 0.0))
+"""The room's light; its etendue makes lux, not lumens, of its radiance."""
+
+
+@dataclass(frozen=True, eq=False)
+class Meter:
+    """An incident light meter: a point (m), or a parallelogram about it by its half edges, facing the third axis."""
+
+    at: Array
+    axes: Array
+    half: tuple[float, float]
+
+
+def describe(setup: PlacedSetup, subject: SubjectModel | None, width: int, height: int) -> Geometry:
+    """Return the geometry of a placed setup as seen on `width` x `height` pixels."""
+    view = setup.view
+    camera = Camera(metres(view.at_cm), view.axes, view.tan_half_height, width, height)
+    surfaces = [_part_surface(p, subject or SubjectModel(mesh="")) for p in (setup.subject.parts if setup.subject else ())]
+    if setup.sweep is not None:
+        vertices, normals, faces = setup.sweep.mesh()
+        board = Finish.board(setup.backdrop_reflectance)
+        surfaces.append(Surface("sweep", "backdrop", _f32(metres(vertices)), normals, faces, board))
+    surfaces.extend(_card_surface(card) for card in setup.cards)
+    return Geometry(tuple(surfaces), camera)
+
+
+def describe_lamp(placed: PlacedLamp) -> Lamp:
+    """Return a placed lamp's light."""
+    lamp, place = placed.lamp, placed.place
+    width, height = metres(lamp.extent_cm) / 2
+    axes = np.eye(3) if lamp.kind == "bulb" else axes_facing(place.facing)
+    return Lamp(lamp.kind, metres(place.at_cm), axes, (float(width), float(height)))
+
+
+def describe_meter(at_cm: Any, facing: Any, size_cm: tuple[float, float] | None = None) -> Meter:
+    """Return a meter at a point in cm, or averaged over an area of `size_cm`."""
+    width, height = metres(size_cm or (0.0, 0.0)) / 2
+    return Meter(metres(at_cm), axes_facing(facing), (float(width), float(height)))
+
+
+def finish_of(name: str, colour: str | None, subject: SubjectModel) -> Finish:
+    """Return the finish of a part: the last of `subject.parts` that matches says, then the topcoat covers it."""
+    said = PartFinish()
+    for part in subject.parts:
+        if _matches(name, part.match):
+            said = part
+    base = reflectance_from_hex(said.base or colour or BARE_COLOUR)
+    if said.metal:
+        finish = Finish.metal(base, said.roughness or METAL_ROUGHNESS)
+    elif said.roughness is not None:
+        finish = Finish("plastic", base, said.roughness)
+    else:
+        finish = Finish.plastic(base, said.gloss or BARE_GLOSS)
+    if subject.topcoat is None or any(_matches(name, pattern) for pattern in subject.mask):
+        return finish
+    return finish.under_topcoat(subject.topcoat)
+
+
+def fingerprint(value: object) -> str:
+    """Return a hash of plain data: dataclasses, arrays, numbers, text and tuples of them."""
+    digest = hashlib.sha256()
+    _feed(digest, value)
+    return digest.hexdigest()[:32]
+
+
+def _feed(digest: Any, value: object) -> None:
+    if isinstance(value, np.ndarray):
+        digest.update(f"{value.dtype}{value.shape}".encode())
+        digest.update(np.ascontiguousarray(value).tobytes())
+    elif is_dataclass(value):
+        digest.update(type(value).__name__.encode())
+        for field in fields(value):
+            _feed(digest, getattr(value, field.name))
+    elif isinstance(value, tuple):
+        digest.update(f"({len(value)}".encode())
+        for item in value:
+            _feed(digest, item)
+    else:
+        digest.update(f"{type(value).__name__}:{value!r};".encode())
+
+
+def _matches(name: str, pattern: str) -> bool:
+    return fnmatch(name.lower(), pattern.lower())
+
+
+def _part_surface(part: Part, subject: SubjectModel) -> Surface:
+    finish = finish_of(part.name, part.colour, subject)
+    return Surface(part.name, "subject", _f32(metres(part.vertices_cm)), part.normals, part.faces, finish)
+
+
+def _card_surface(card: CardModel) -> Surface:
+    half = metres(card.size_cm) / 2
+    axes = axes_facing(card.facing)
+    signs = np.array([[-1, -1], [1, -1], [1, 1], [-1, 1]])
+    vertices = metres(card.at_cm) + (signs * half) @ axes[:, :2].T
+    faces = np.array([[0, 1, 2], [0, 2, 3]], np.int32)
+    return Surface(card.name, "card", _f32(vertices), None, faces, Finish.board(card.reflectance))
+
+
+def _f32(values: Any) -> NDArray[np.float32]:
+    return np.asarray(values, dtype=np.float32)

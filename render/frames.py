@@ -1,0 +1,152 @@
+"""One frame: a placed setup, traced or remembered, lit by its lamps, exposed, measured."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+import numpy as np
+from numpy.typing import NDArray
+
+from materials.spectra import Spectrum, blackbody, cct_duv, luminous, xyz
+from scenes.arrangement import CameraModel, RoomModel
+from scenes.placing import PlacedSetup, with_dimmers
+
+from . import metering
+from .bodies import body_in_sight
+from .camera import Exposure, develop, encode, expose
+from .denoise import denoised
+from .description import ROOM, Geometry, Lamp, describe_lamp
+from .lamp_images import LitLamp, lamp_xyz
+from .metering import Readings
+from .tracing import Tracing
+
+if TYPE_CHECKING:
+    from .kernel.features import Features
+
+
+@dataclass(frozen=True, eq=False)
+class Shot:
+    """A frame to be taken."""
+
+    setup: PlacedSetup
+    finish: str
+    geometry: Geometry
+    camera: CameraModel
+    room: RoomModel
+
+    @cached_property
+    def lamps(self) -> tuple[Lamp, ...]:
+        """The lamps of the setup, then the room where it gives light."""
+        room = (ROOM,) if self.room.lux > 0 else ()
+        return (*map(describe_lamp, self.setup.lamps), *room)
+
+
+@dataclass(frozen=True, eq=False)
+class Frame:
+    """A frame taken: 8-bit sRGB (height, width, 3), what the camera was set to, what was measured."""
+
+    shot: Shot
+    setup: PlacedSetup
+    rgb: NDArray[np.uint8]
+    exposure: Exposure
+    white_balance_kelvin: float
+    readings: Readings
+
+
+def take(shot: Shot, tracing: Tracing, passes: int, tick: Callable[[], None] = lambda: None) -> Frame:
+    """Return the frame of a shot; renders only what the store lacks of its lamp images."""
+    full = [_full_radiance(shot, i) for i in range(len(shot.lamps))]
+    direct, bounced = _hero_lux(shot, tracing, full)
+    dimmers = _dimmers(shot, direct + bounced)
+    setup = with_dimmers(shot.setup, tuple(dimmers[: len(shot.setup.lamps)]))
+    radiance = [spectrum * dimmer for spectrum, dimmer in zip(full, dimmers, strict=True)]
+    features = tracing.features(shot.geometry)
+    light = [
+        lamp_xyz(LitLamp(tracing.image(shot.geometry, lamp, passes, tick), spectrum))
+        for lamp, spectrum in zip(shot.lamps, radiance, strict=True)
+    ]
+    bodies = _mask_bodies(shot, features, light)
+    total = np.sum(light, axis=0, dtype=np.float32)
+    subject, backdrop = (features.subject > 0.5) & ~bodies, (features.backdrop > 0.99) & ~bodies
+
+    white, kelvin = _white(shot.camera, radiance, [float(image[subject, 1].sum()) for image in light])
+    exposure = expose(shot.camera, total[..., 1], np.where(bodies, 0.0, features.subject).astype(np.float32))
+    shown = denoised(develop(total, exposure, white), features.albedo, features.normal)
+    luminance = (shown @ np.array([0.2126, 0.7152, 0.0722], np.float32)) * exposure.saturation_cd_m2
+    level = np.array(dimmers)
+    readings = Readings(
+        subject_lux=float(level @ (direct + bounced)),
+        key_to_fill_stops=metering.key_to_fill(level * direct, level * bounced, bool(setup.cards)),
+        backdrop_stops=metering.backdrop_stops(total[..., 1], subject, backdrop),
+        clipped_percent=metering.clipped_percent(shown, subject),
+        crushed_percent=metering.crushed_percent(luminance, subject),
+        edge_stops=metering.edge_stops(luminance, subject, backdrop),
+    )
+    return Frame(shot, setup, encode(shown), exposure, kelvin, readings)
+
+
+def _full_radiance(shot: Shot, i: int) -> Spectrum:
+    """Return the radiance of a lamp undimmed, or of the room, (351,) W/(m2 sr nm)."""
+    lamp = shot.lamps[i]
+    if lamp.kind == "room":
+        return blackbody(shot.room.kelvin) * shot.room.lux / lamp.etendue
+    owned = shot.setup.lamps[i].lamp
+    return blackbody(owned.kelvin) * owned.lumens / lamp.etendue
+
+
+def _hero_lux(
+    shot: Shot, tracing: Tracing, radiance: Sequence[Spectrum]
+) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Return what a meter at the hero reads of each lamp undimmed: straight from it, and by way of something else."""
+    meter = (metering.hero_meter(shot.setup),)
+    measured = np.array(
+        [
+            metering.lux(tracing.irradiance(shot.geometry, lamp, meter).mean(axis=0)[:, 0], spectrum)
+            for lamp, spectrum in zip(shot.lamps, radiance, strict=True)
+        ]
+    )
+    return measured[:, 0], measured[:, 1]
+
+
+def _dimmers(shot: Shot, full_lux: NDArray[np.float64]) -> list[float]:
+    """Return every light's dimmer, a ratio wanted under the key solved; the room has none."""
+    placed = shot.setup.lamps
+    key_lux = full_lux[0] * placed[0].dimmer
+    dimmers = [
+        lamp.dimmer
+        if lamp.stops_under_key is None
+        else metering.solve_dimmer(lamp.stops_under_key, key_lux, float(full_lux[i]))
+        for i, lamp in enumerate(placed)
+    ]
+    return dimmers + [1.0] * (len(shot.lamps) - len(placed))
+
+
+def _mask_bodies(shot: Shot, features: Features, light: Sequence[NDArray[np.float32]]) -> NDArray[np.bool_]:
+    """Black out in each lamp's light, in place, the lamp bodies that the camera sees; return where they are."""
+    covered = np.zeros(features.depth.shape, bool)
+    for own, lamp in enumerate(shot.lamps):
+        if lamp.kind == "room":
+            continue
+        body, lit = body_in_sight(lamp, shot.geometry.camera, features.depth)
+        covered |= body
+        for i, image in enumerate(light):
+            image[body & ~lit if i == own else body] = 0.0
+    return covered
+
+
+def _white(
+    camera: CameraModel, radiance: Sequence[Spectrum], weights: Sequence[float]
+) -> tuple[NDArray[np.float64], float]:
+    """Return the XYZ that is rendered neutral, and its kelvin.
+
+    Automatic white balance is the lamps' own mix, each by the light that it gives the subject.
+    """
+    if camera.white_balance != "auto":
+        return xyz(blackbody(camera.white_balance)), camera.white_balance
+    total = sum(weights)
+    shares = [w / total for w in weights] if total > 0 else [1.0 / len(weights)] * len(weights)
+    mix = np.sum([s * r / luminous(r) for s, r in zip(shares, radiance, strict=True) if s > 0], axis=0)
+    return xyz(mix), cct_duv(mix)[0]

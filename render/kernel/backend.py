@@ -1,0 +1,118 @@
+"""Which of Mitsuba's backends traces here, and what to do where there is none.
+
+A wrong system LLVM aborts the process (drjit 1.5.0 with LLVM 15 or 16) and cannot be caught, so a library is
+handed to Dr.Jit only when it is the packaged one, or after a process of its own has tried it.
+"""
+
+from __future__ import annotations
+
+import importlib.metadata
+import os
+import subprocess
+import sys
+from ctypes.util import find_library
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+LLVM_PACKAGE = "karellen-llvm-core"
+LLVM_OLDEST = 17
+REMEDY = (
+    f"install the packaged LLVM with `pip install {LLVM_PACKAGE}` (Linux x86-64), or an LLVM {LLVM_OLDEST} or later "
+    "and name its library in DRJIT_LIBLLVM_PATH"
+)
+_PROBE = """
+import sys, mitsuba
+mitsuba.set_variant(sys.argv[1])
+import drjit
+drjit.eval(drjit.arange(mitsuba.Float, 4) + 1)
+print(*(drjit.detail.llvm_version() if "llvm" in sys.argv[1] else ("ready",)))
+"""
+
+
+class NoBackendError(RuntimeError):
+    """Nothing here can trace; the message says what to install."""
+
+
+@dataclass(frozen=True)
+class Backend:
+    """A choice of backend, with its reason in words."""
+
+    variant: str
+    library: str | None
+    why: str
+
+
+def packaged_llvm() -> Path | None:
+    """Return the LLVM library of the Python package, or None."""
+    try:
+        files = importlib.metadata.files(LLVM_PACKAGE) or []
+    except importlib.metadata.PackageNotFoundError:
+        return None
+    for file in files:
+        if file.name.startswith("libLLVM") and ".so" in file.name:
+            path = Path(str(file.locate())).resolve()
+            if path.is_file():
+                return path
+    return None
+
+
+def probe(variant: str, library: str | None = None) -> str | None:
+    """Return what a process of its own prints when it uses `variant`, or None where that fails or dies."""
+    environment = dict(os.environ)
+    if library is not None:
+        environment["DRJIT_LIBLLVM_PATH"] = library
+    try:
+        tried = subprocess.run(
+            [sys.executable, "-c", _PROBE, variant],
+            env=environment, capture_output=True, text=True, timeout=120, check=True,
+        )  # fmt: skip
+    except (subprocess.SubprocessError, OSError):
+        return None
+    return tried.stdout.strip()
+
+
+def has_nvidia() -> bool:
+    """Return whether an NVIDIA driver is there; says nothing of whether it works."""
+    return Path("/proc/driver/nvidia/version").exists() or (
+        sys.platform == "win32" and find_library("nvcuda") is not None
+    )
+
+
+@cache
+def choose_backend() -> Backend:
+    """Return the backend to use: CUDA, then Metal, then LLVM.
+
+    Raises
+    ------
+    NoBackendError
+        With the remedy.
+    """
+    if has_nvidia() and probe("cuda_ad_spectral") is not None:
+        return Backend("cuda_ad_spectral", None, "an NVIDIA GPU answers")
+    if sys.platform == "darwin" and probe("metal_ad_spectral") is not None:
+        return Backend("metal_ad_spectral", None, "an Apple GPU answers")
+    packaged = packaged_llvm()
+    if packaged is not None:
+        return Backend("llvm_ad_spectral", str(packaged), f"no GPU; LLVM from {LLVM_PACKAGE}")
+    named = os.environ.get("DRJIT_LIBLLVM_PATH") or find_library("LLVM")
+    version = probe("llvm_ad_spectral", named)
+    if version is None:
+        raise NoBackendError(f"no usable LLVM was found: {REMEDY}")
+    if int(version.split()[0]) < LLVM_OLDEST:
+        raise NoBackendError(f"LLVM {version.split()[0]} is too old: {REMEDY}")
+    return Backend("llvm_ad_spectral", named, f"no GPU; LLVM {version.split()[0]} of this machine")
+
+
+@cache
+def mitsuba() -> Any:
+    """Return the mitsuba module with the chosen variant set: the one place where it is imported."""
+    backend = choose_backend()
+    if backend.library is not None:
+        os.environ["DRJIT_LIBLLVM_PATH"] = backend.library
+    import mitsuba as mi
+
+    mi.set_variant(backend.variant)
+    mi.set_log_level(mi.LogLevel.Error)
+    return mi

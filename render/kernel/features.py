@@ -1,0 +1,78 @@
+"""What the camera sees before any light: which surface, its colour, its normal, how far."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from materials.cie import COLOUR_MATCHING, D65, XYZ_TO_LINEAR_SRGB
+from materials.finishes import Finish
+
+from .backend import mitsuba
+from .trace import Tracer
+
+FEATURE_SAMPLES = 16
+Image = NDArray[np.float32]
+
+
+@dataclass(frozen=True, eq=False)
+class Features:
+    """Means over each pixel: albedo and normal (h, w, 3), depth in m (h, w), and the share each kind takes."""
+
+    albedo: Image
+    normal: Image
+    depth: Image
+    subject: Image
+    backdrop: Image
+
+
+def see(tracer: Tracer) -> Features:
+    """Return the features of a tracer's geometry."""
+    import drjit as dr
+
+    mi = mitsuba()
+    scene = tracer.scene(None)
+    camera, surfaces = tracer.geometry.camera, tracer.geometry.surfaces
+    pixels = camera.width * camera.height
+    sampler = mi.load_dict({"type": "ldsampler", "sample_count": FEATURE_SAMPLES})
+    sampler.seed(0, pixels * FEATURE_SAMPLES)
+    pixel = dr.arange(mi.UInt32, pixels * FEATURE_SAMPLES) // FEATURE_SAMPLES
+    corner = mi.Point2f(mi.Float(pixel % camera.width), mi.Float(pixel // camera.width))
+    position = (corner + sampler.next_2d()) / mi.ScalarVector2f(camera.width, camera.height)
+    ray, _ = tracer.sensor.sample_ray(0, sampler.next_1d(), position, mi.Point2f(0.5))
+    hit = scene.ray_intersect(ray)
+
+    index = dr.reinterpret_array(mi.UInt32, hit.shape)  # 0 where there is none
+    table = np.zeros((1 + max(map(_number, tracer.shapes), default=0), 5))
+    for surface, shape in zip(surfaces, tracer.shapes, strict=True):
+        table[_number(shape)] = [*_rgb(surface.finish), surface.kind == "subject", surface.kind == "backdrop"]
+
+    def mean(value: object) -> Image:
+        total = dr.zeros(mi.Float, pixels)
+        dr.scatter_add(total, value, pixel)
+        return np.asarray(total, dtype=np.float32).reshape(camera.height, camera.width) / FEATURE_SAMPLES
+
+    seen = hit.is_valid()
+    looked_up = [mean(dr.gather(mi.Float, mi.Float(np.ascontiguousarray(c)), index)) for c in table.T]
+    normal = [mean(dr.select(seen, n, 0.0)) for n in hit.sh_frame.n]
+    return Features(
+        albedo=np.stack(looked_up[:3], axis=-1),
+        normal=np.stack(normal, axis=-1),
+        depth=mean(dr.select(seen, hit.t, 1e3)),
+        subject=looked_up[3],
+        backdrop=looked_up[4],
+    )
+
+
+def _number(shape: object) -> int:
+    import drjit as dr
+
+    mi = mitsuba()
+    return int(dr.reinterpret_array(mi.UInt32, mi.ShapePtr(shape))[0])
+
+
+def _rgb(finish: Finish) -> NDArray[np.float64]:
+    white = COLOUR_MATCHING[1] @ D65
+    return np.clip(XYZ_TO_LINEAR_SRGB @ (COLOUR_MATCHING @ (D65 * finish.base) / white), 0.0, 1.0)

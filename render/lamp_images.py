@@ -1,0 +1,63 @@
+"""Lamp images and their sum: light adds, so any dimmer and any lamp spectrum is arithmetic on what was traced."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from materials.spectra import Spectrum
+
+from .bands import xyz_weights
+
+
+@dataclass(frozen=True, eq=False)
+class LampImage:
+    """The image of one lamp of flat unit radiance: sums over passes, in two independent halves.
+
+    `halves` is (2, bands, height, width): even passes in the first, odd ones in the second.
+    """
+
+    halves: NDArray[np.float32]
+    passes: int
+
+    @classmethod
+    def from_pass(cls, image: NDArray[np.float32]) -> LampImage:
+        """Return what pass 0 makes of (bands, height, width)."""
+        return cls(np.stack([image, np.zeros_like(image)]), 1)
+
+    def with_pass(self, image: NDArray[np.float32]) -> LampImage:
+        """Return the lamp image with its next pass added; the sum is made in place."""
+        self.halves[self.passes % 2] += image
+        return LampImage(self.halves, self.passes + 1)
+
+    @property
+    def mean(self) -> NDArray[np.float32]:
+        """The mean of all passes, (bands, height, width)."""
+        total: NDArray[np.float32] = self.halves.sum(axis=0)
+        return total / np.float32(self.passes)
+
+
+@dataclass(frozen=True, eq=False)
+class LitLamp:
+    """A lamp image with the radiance of the lamp that is put in its place, (351,) W/(m2 sr nm)."""
+
+    image: LampImage
+    radiance: Spectrum
+
+
+def lamp_xyz(lit: LitLamp) -> NDArray[np.float32]:
+    """Return one lamp's light in the picture, (height, width, 3) XYZ, Y in cd/m2."""
+    weights = xyz_weights(lit.radiance).astype(np.float32)
+    light: NDArray[np.float32] = np.tensordot(lit.image.mean, weights, axes=(0, 1))
+    return light
+
+
+def scene_xyz(lamps: Sequence[LitLamp]) -> NDArray[np.float32]:
+    """Return the light of all lamps together, (height, width, 3) XYZ, Y in cd/m2."""
+    total = lamp_xyz(lamps[0])
+    for lit in lamps[1:]:
+        total = total + lamp_xyz(lit)
+    return total

@@ -11,11 +11,6 @@ Array = NDArray[np.float64]
 Field = Callable[[Array], Array]
 
 
-def sphere(points: Array, centre: ArrayLike, radius: float) -> Array:
-    """Return the distance from a ball's surface."""
-    return np.asarray(np.linalg.norm(points - np.asarray(centre, float), axis=1) - radius)
-
-
 def ellipsoid(points: Array, centre: ArrayLike, semi_axes: ArrayLike) -> Array:
     """Return a first-order distance from an ellipsoid: exact at the surface, bounded away from it."""
     scaled = (points - np.asarray(centre, float)) / np.asarray(semi_axes, float)

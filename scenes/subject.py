@@ -12,6 +12,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from .axes import upright
 from .errors import InputError, nearest
 from .mesh_file import CM_PER_UNIT, MeshFile, Piece, read_mesh_file
 from .shading import cleaned, fault, split_normals
@@ -19,15 +20,6 @@ from .shading import cleaned, fault, split_normals
 Vector = NDArray[np.float64]
 
 UNITS = ("mm", "cm", "m", "in")
-# file axes to table axes, each a rotation; the front ends at -y
-_UPRIGHT = {
-    "z": [[1, 0, 0], [0, 1, 0], [0, 0, 1]],
-    "-z": [[-1, 0, 0], [0, 1, 0], [0, 0, -1]],
-    "y": [[1, 0, 0], [0, 0, -1], [0, 1, 0]],
-    "-y": [[-1, 0, 0], [0, 0, -1], [0, -1, 0]],
-    "x": [[0, 0, -1], [0, 1, 0], [1, 0, 0]],
-    "-x": [[0, 0, 1], [0, 1, 0], [-1, 0, 0]],
-}
 _AXES = {"width_cm": 0, "length_cm": 1, "height_cm": 2}
 _SMALLEST_CM, _LARGEST_CM = 0.5, 300.0
 _HOW_TO_SIZE = (
@@ -160,7 +152,9 @@ class Scaling:
         return sizes[0] if sizes else None
 
 
-def load_subject(path: Path, scaling: Scaling, *, up: str | None = None, faces_deg: float = 0.0) -> Subject:
+def load_subject(
+    path: Path, scaling: Scaling, *, up: str | None = None, front: str | None = None, faces_deg: float = 0.0
+) -> Subject:
     """Return the model in a mesh file, scaled, upright and seated on the table.
 
     Parameters
@@ -170,8 +164,9 @@ def load_subject(path: Path, scaling: Scaling, *, up: str | None = None, faces_d
     scaling : Scaling
         Its size or the file's unit; may be empty where the format states its unit.
     up : {"x", "y", "z", "-x", "-y", "-z"}, optional
-        The file's axis that points up: else z, and y for GLB and glTF. The front of a z-up model looks to
-        -y, of a y-up model to +z.
+        The file's axis that points up: else z, and y for GLB and glTF.
+    front : same axes, optional
+        The file's axis that the model's face looks along: else -y, and z where y is up.
     faces_deg : float
         Which way it faces: 0 looks at the camera, + turns it to camera right.
 
@@ -182,17 +177,16 @@ def load_subject(path: Path, scaling: Scaling, *, up: str | None = None, faces_d
     """
     path = Path(path)
     stated = scaling.stated()
-    if up is not None and up not in _UPRIGHT:
-        raise InputError(f"up is '{up}'{nearest(up, _UPRIGHT)}")
+    if up is not None:
+        upright(up, front)  # a wrong axis is told before a long load
     mesh = read_mesh_file(path)
+    rotation = upright(up or mesh.up, front)
     for piece in mesh.pieces:
         if found := fault(piece.vertices, piece.faces):
             raise InputError(
                 f"{path.name}: part '{piece.name}' has {found}; repair the mesh or export it again"
             )
-    pieces = [
-        replace(piece, vertices=piece.vertices @ np.array(_UPRIGHT[up or mesh.up]).T) for piece in mesh.pieces
-    ]
+    pieces = [replace(piece, vertices=piece.vertices @ rotation.T) for piece in mesh.pieces]
     extents = np.ptp(_bounds(piece.vertices[piece.faces.reshape(-1)] for piece in pieces), axis=0)
     if extents.max() <= 0:
         raise InputError(f"{path.name} has no size, all its points are in one place: export it again")

@@ -1,0 +1,105 @@
+"""Frames as facts: what sheet.json and the printed lines say."""
+
+from __future__ import annotations
+
+from dataclasses import asdict
+from typing import Any
+
+from render.frames import Frame
+from scenes.placing import PlacedLamp
+from scenes.words import placement_words
+
+FORMAT = 1
+
+
+def frame_facts(frame: Frame) -> dict[str, Any]:
+    """Return a frame as plain data for JSON."""
+    exposure = frame.exposure
+    return {
+        "setup": frame.setup.name,
+        "finish": frame.shot.finish,
+        "reads_as": frame.setup.reads_as,
+        "lacks": list(frame.setup.lacks),
+        "lamps": [_lamp_facts(lamp) for lamp in frame.setup.lamps],
+        "cards": [card.model_dump(mode="json") for card in frame.setup.cards],
+        "camera": {
+            "iso": _rounded(exposure.iso),
+            "shutter_s": _rounded(exposure.shutter_s),
+            "f_number": exposure.f_number,
+            "white_balance_kelvin": round(frame.white_balance_kelvin),
+            "ev100": round(exposure.ev100, 3),
+            "at_cm": [round(v, 1) for v in frame.setup.view.at_cm],
+        },
+        "readings": {name: _rounded(value) for name, value in asdict(frame.readings).items()},
+    }
+
+
+def sheet_facts(title: str, frames: list[Frame]) -> dict[str, Any]:
+    """Return a whole sheet as plain data for JSON."""
+    return {"format": FORMAT, "title": title, "frames": [frame_facts(frame) for frame in frames]}
+
+
+def placement_lines(frame: Frame) -> list[str]:
+    """Return where each lamp and card stands, in words."""
+    lamps = [
+        f"{placement_words(lamp.role, lamp.place)}, {lamp.name} at {dimmer_words(lamp.dimmer)}"
+        for lamp in frame.setup.lamps
+    ]
+    cards = [
+        f"{card.name}: a card {card.size_cm[0]:.0f} x {card.size_cm[1]:.0f} cm, its centre at "
+        f"{', '.join(f'{v:.0f}' for v in card.at_cm)} cm (right, away, up)"
+        for card in frame.setup.cards
+    ]
+    return lamps + cards
+
+
+def lamp_words(lamp: PlacedLamp) -> str:
+    """Return a lamp in a few words for a caption: `key 4000 K 100 %`."""
+    return f"{lamp.role} {lamp.lamp.kelvin:.0f} K {dimmer_words(lamp.dimmer)}"
+
+
+def dimmer_words(dimmer: float) -> str:
+    """Return a dimmer as a percentage."""
+    return f"{100 * dimmer:.0f} %"
+
+
+def exposure_words(frame: Frame) -> str:
+    """Return the camera's settings in a few words: `1/60 s  f/1.8  ISO 50  4000 K`."""
+    e = frame.exposure
+    return f"{shutter_words(e.shutter_s)}  f/{e.f_number:g}  ISO {e.iso:g}  {frame.white_balance_kelvin:.0f} K"
+
+
+def shutter_words(seconds: float) -> str:
+    """Return a shutter time as cameras show it."""
+    if seconds >= 0.3:
+        return f"{seconds:.1f} s"
+    return f"1/{1 / seconds:.0f} s"
+
+
+def reading_words(frame: Frame) -> str:
+    """Return the two readings that stand under a frame."""
+    readings = frame.readings
+    words = []
+    if readings.backdrop_stops is not None:
+        side = "over" if readings.backdrop_stops > 0 else "under"
+        words.append(f"backdrop {abs(readings.backdrop_stops):.1f} stops {side}")
+    if readings.clipped_percent is not None:
+        words.append(f"clipped {readings.clipped_percent:.1f} %")
+    return ", ".join(words)
+
+
+def _lamp_facts(lamp: PlacedLamp) -> dict[str, Any]:
+    return {
+        "name": lamp.name,
+        "role": lamp.role,
+        "at_cm": list(lamp.place.at_cm),
+        "aim_cm": list(lamp.place.aim_cm),
+        "words": placement_words(lamp.role, lamp.place),
+        "lumens": lamp.lamp.lumens,
+        "kelvin": lamp.lamp.kelvin,
+        "dimmer": round(lamp.dimmer, 4),
+    }
+
+
+def _rounded(value: float | None) -> float | None:
+    return None if value is None else float(f"{value:.5g}")

@@ -1,0 +1,60 @@
+"""What the command line names: an arrangement, a mesh with a size, or the built-in demo."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from scenes.arrangement import Arrangement
+from scenes.errors import InputError
+from scenes.loading import demo_arrangement, subject_of
+from scenes.mesh_file import READABLE
+from scenes.reading import fill_model, read_arrangement
+from scenes.subject import Subject
+
+
+@dataclass(frozen=True, eq=False)
+class Opened:
+    """An arrangement with its subject loaded and a title to print."""
+
+    arrangement: Arrangement
+    subject: Subject | None
+    title: str
+
+
+def open_input(file: Path | None, sizing: dict[str, Any]) -> Opened:
+    """Return what `file` names; `sizing` holds the subject keys given on the command line.
+
+    Raises
+    ------
+    InputError
+        Where it cannot be used.
+    """
+    given = {key: value for key, value in sizing.items() if value is not None}
+    if file is None:
+        arrangement, folder = demo_arrangement(), Path()
+    elif file.suffix.lower() == ".toml":
+        arrangement, folder = read_arrangement(file), file.parent
+    elif file.suffix.lower() in READABLE:
+        arrangement, folder = fill_model({"subject": {"mesh": file.name}}, Arrangement, str(file)), file.parent
+    else:
+        raise InputError(
+            f"{file}: neither an arrangement (.toml) nor a mesh that can be read ({', '.join(sorted(READABLE))})"
+        )
+    if given:
+        arrangement = _resized(arrangement, given, str(file or "the demo model"))
+    subject = subject_of(arrangement, folder)
+    title = arrangement.title or (subject.name if subject else "An empty table")
+    return Opened(arrangement, subject, title)
+
+
+def _resized(arrangement: Arrangement, given: dict[str, Any], where: str) -> Arrangement:
+    if arrangement.subject is None:
+        raise InputError(f"{where}: there is no [subject] to give a size")
+    data = arrangement.model_dump(exclude_unset=True)
+    if given.keys() & {"height_cm", "length_cm", "width_cm"}:
+        for size in ("height_cm", "length_cm", "width_cm"):
+            data["subject"].pop(size, None)
+    data["subject"].update(given)
+    return fill_model(data, Arrangement, where)

@@ -16,7 +16,10 @@ ROOM_LUX = {"dark": 0.0, "evening lamp": 40.0, "lit room": 200.0}
 
 
 def _direction(v: tuple[float, float, float]) -> tuple[float, float, float]:
-    unit(v)
+    try:
+        unit(v)
+    except ValueError:
+        raise ValueError("a direction needs a number that is not 0, and none that is huge") from None
     return v
 
 

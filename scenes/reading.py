@@ -1,4 +1,4 @@
-"""TOML in, models out: every mistake is one sentence with the file, the key, what was found, what would be right."""
+"""TOML in, models out: a mistake is one sentence of the file, the key, what was found, what would be right."""
 
 from __future__ import annotations
 
@@ -16,6 +16,21 @@ from .errors import InputError, nearest
 
 M = TypeVar("M", bound=BaseModel)
 
+RIGHT = {
+    "float_type": "be a number",
+    "float_parsing": "be a number",
+    "string_type": "be text in quotes",
+    "bool_type": "be true or false",
+    "bool_parsing": "be true or false",
+    "tuple_type": "be a list in square brackets",
+    "model_type": "be a table: [{key}] and its keys below it",
+    "too_long": "have {max_length} numbers, not {actual_length}",
+    "greater_than_equal": "be {ge:g} or more",
+    "less_than_equal": "be {le:g} or less",
+    "string_pattern_mismatch": 'be a colour as "#8c8c8c"',
+}
+"""What a value should be, by the kind of error that pydantic found."""
+
 
 def read_arrangement(path: Path) -> Arrangement:
     """Return the arrangement in a TOML file.
@@ -31,7 +46,7 @@ def read_arrangement(path: Path) -> Arrangement:
 def read_model(path: Path, model: type[M]) -> M:
     """Return `model` filled from a TOML file; errors as for `read_arrangement`."""
     try:
-        text = path.read_text(encoding="utf-8")
+        text = path.read_text(encoding="utf-8-sig")  # some editors begin a file with a mark of its encoding
     except FileNotFoundError:
         raise InputError(f"{path}: there is no such file") from None
     except IsADirectoryError:
@@ -52,21 +67,41 @@ def fill_model(data: Mapping[str, Any], model: type[M], where: str) -> M:
     try:
         return model.model_validate(data)
     except ValidationError as error:
-        raise InputError(f"{where}: {_sentence(error.errors()[0], model)}") from None
+        raise InputError(f"{where}: {_sentence(error.errors(), model)}") from None
 
 
-def _sentence(error: ErrorDetails, model: type[BaseModel]) -> str:
-    key, found = _key(error["loc"]), error["input"]
+def _sentence(errors: Sequence[ErrorDetails], model: type[BaseModel]) -> str:
+    error = errors[0]
+    loc, found = error["loc"], error["input"]
+    key = _key(loc)
     match error["type"]:
         case "extra_forbidden":
-            return f"unknown key '{key}'{nearest(str(error['loc'][-1]), _siblings(error['loc'], model))}"
-        case "missing":
+            return f"unknown key '{key}'{nearest(str(loc[-1]), _siblings(loc, model))}"
+        case "missing" if isinstance(loc[-1], str):
             return f"key '{key}' is missing"
+        case "missing":  # of a list, whose missing members are all told
+            count = max(int(e["loc"][-1]) for e in errors if e["loc"][:-1] == loc[:-1]) + 1
+            return f"{_key(loc[:-1])} = {_shown(found)}: should have {count} numbers, not {len(found)}"
         case "value_error":
-            said = str(error["ctx"]["error"])
-            return f"{key}: {said}" if key else said
-        case _:
-            return f"{key} = {_shown(found)}: {_first_lower(error['msg'])}"
+            return _said(key, found, str(error["ctx"]["error"]))
+        case "tuple_type" if isinstance(found, Mapping):
+            return f"{key}: write [[{key}]], in double brackets, above each of them"
+    right = dict.fromkeys(_right(e, key) for e in errors if _key(e["loc"]) == key)
+    return f"{key} = {_shown(found)}: should {' or '.join(right).replace(' or be ', ' or ')}"
+
+
+def _said(key: str, found: object, said: str) -> str:
+    if not key:
+        return said
+    told = isinstance(found, Mapping) or f"'{found}'" in said
+    return f"{key}: {said}" if told else f"{key} = {_shown(found)}: {said}"
+
+
+def _right(error: ErrorDetails, key: str) -> str:
+    """Return what would be right in place of a value, after the word 'should'."""
+    if phrase := RIGHT.get(error["type"]):
+        return phrase.format(key=key, **error.get("ctx", {}))
+    return _first_lower(error["msg"]).removeprefix("input should ")
 
 
 def _key(loc: Sequence[int | str]) -> str:
@@ -81,6 +116,8 @@ def _key(loc: Sequence[int | str]) -> str:
 
 
 def _shown(value: object) -> str:
+    if isinstance(value, bool):
+        return str(value).lower()
     text = f'"{value}"' if isinstance(value, str) else str(value)
     return text if len(text) <= 60 else text[:57] + "..."
 

@@ -1,4 +1,4 @@
-"""TOML in, models out: a mistake is one sentence of the file, the key, what was found, what would be right."""
+"""TOML in, models out: a mistake is one sentence of file, key, what was found and what would be right."""
 
 from __future__ import annotations
 
@@ -25,6 +25,7 @@ RIGHT = {
     "tuple_type": "be a list in square brackets",
     "model_type": "be a table: [{key}] and its keys below it",
     "too_long": "have {max_length} numbers, not {actual_length}",
+    "too_short": "have {min_length} or more",
     "greater_than_equal": "be {ge:g} or more",
     "less_than_equal": "be {le:g} or less",
     "string_pattern_mismatch": 'be a colour as "#8c8c8c"',

@@ -18,8 +18,8 @@ from scenes.cameras import camera_kinds
 
 SATURATION = 78.0  # lx s at ISO 1, ISO 12232:2006
 LENS = 0.65        # q of ISO 12232: 0.65 L t / N2 reaches the film
-BRIGHT_PERCENTILE, BRIGHT_LEVEL = 95.0, 0.55   # of the subject, so that plastic has room to shine
-PEAK_PERCENTILE, PEAK_LEVEL = 99.0, 1.0        # and at most this share of it clips
+BRIGHT_PERCENTILE, BRIGHT_LEVEL = 95.0, 0.6   # of the subject, so that plastic has room to shine
+PEAK_PERCENTILE, PEAK_LEVEL = 98.0, 1.0        # and at most this share of it clips
 STOP_FRACTION = 3                               # cameras step in thirds of a stop
 
 
@@ -45,8 +45,8 @@ class Exposure:
 def expose(camera: CameraModel, luminance: NDArray[np.float32], subject: NDArray[np.float32]) -> Exposure:
     """Return the exposure that the arrangement fixes, or one that suits the subject.
 
-    The automatic one brings the bright part of the subject (95th percentile) to 55 % of saturation, or less where
-    more than 1 % of the subject would clip, in thirds of a stop. `subject` is the share of each pixel that it takes;
+    The automatic one brings the bright part of the subject (95th percentile) to 60 % of saturation, or less where
+    more than 2 % of the subject would clip, in thirds of a stop. `subject` is the share of each pixel that it takes;
     without one the whole frame is metered.
     """
     kind = camera_kinds()[camera.kind]

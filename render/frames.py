@@ -13,9 +13,10 @@ from numpy.typing import NDArray
 from materials.spectra import Spectrum, blackbody, cct_duv, luminous, xyz
 from scenes.arrangement import CameraModel, RoomModel
 from scenes.placing import PlacedSetup, with_dimmers
+from scenes.units import metres
 
 from . import metering
-from .bodies import body_in_sight
+from .bodies import body_in_sight, camera_rays
 from .camera import Exposure, develop, encode, expose
 from .denoise import denoised
 from .description import ROOM, Geometry, Lamp, describe_lamp
@@ -58,7 +59,7 @@ class Frame:
 
 def take(shot: Shot, tracing: Tracing, passes: int, tick: Callable[[], None] = lambda: None) -> Frame:
     """Return the frame of a shot; renders only what the store lacks of its lamp images."""
-    full = [_full_radiance(shot, i) for i in range(len(shot.lamps))]
+    full = [full_radiance(shot, i) for i in range(len(shot.lamps))]
     direct, bounced = _hero_lux(shot, tracing, full)
     dimmers = _dimmers(shot, direct + bounced)
     setup = with_dimmers(shot.setup, tuple(dimmers[: len(shot.setup.lamps)]))
@@ -70,7 +71,9 @@ def take(shot: Shot, tracing: Tracing, passes: int, tick: Callable[[], None] = l
     ]
     bodies = _mask_bodies(shot, features, light)
     total = np.sum(light, axis=0, dtype=np.float32)
-    subject, backdrop = (features.subject > 0.5) & ~bodies, (features.backdrop > 0.99) & ~bodies
+    subject = (features.subject > 0.5) & ~bodies
+    sheet = (features.backdrop > 0.99) & ~bodies
+    backdrop = sheet & _risen(shot, features)
 
     white, kelvin = _white(shot.camera, radiance, [float(image[subject, 1].sum()) for image in light])
     exposure = expose(shot.camera, total[..., 1], np.where(bodies, 0.0, features.subject).astype(np.float32))
@@ -83,12 +86,12 @@ def take(shot: Shot, tracing: Tracing, passes: int, tick: Callable[[], None] = l
         backdrop_stops=metering.backdrop_stops(total[..., 1], subject, backdrop),
         clipped_percent=metering.clipped_percent(shown, subject),
         crushed_percent=metering.crushed_percent(luminance, subject),
-        edge_stops=metering.edge_stops(luminance, subject, backdrop),
+        edge_stops=metering.edge_stops(luminance, subject, sheet),
     )
     return Frame(shot, setup, encode(shown), exposure, kelvin, readings)
 
 
-def _full_radiance(shot: Shot, i: int) -> Spectrum:
+def full_radiance(shot: Shot, i: int) -> Spectrum:
     """Return the radiance of a lamp undimmed, or of the room, (351,) W/(m2 sr nm)."""
     lamp = shot.lamps[i]
     if lamp.kind == "room":
@@ -135,6 +138,15 @@ def _mask_bodies(shot: Shot, features: Features, light: Sequence[NDArray[np.floa
         for i, image in enumerate(light):
             image[body & ~lit if i == own else body] = 0.0
     return covered
+
+
+def _risen(shot: Shot, features: Features) -> NDArray[np.bool_]:
+    """Return where what is seen lies beyond the table, where the sheet has begun to rise."""
+    sweep, camera = shot.setup.sweep, shot.geometry.camera
+    if sweep is None:
+        return np.zeros(features.depth.shape, bool)
+    away: NDArray[np.float64] = camera.at[1] + camera_rays(camera)[..., 1] * features.depth
+    return away > float(metres(sweep.wall_cm - sweep.radius_cm))
 
 
 def _white(

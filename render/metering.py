@@ -80,7 +80,10 @@ def key_to_fill(direct_lux: Sequence[float], bounced_lux: Sequence[float], has_c
 
 
 def backdrop_stops(luminance: Image, subject: Mask, backdrop: Mask) -> float | None:
-    """Return log2 of mean luminance, backdrop over subject; lamps in frame belong to neither mask."""
+    """Return log2 of mean luminance, backdrop over subject.
+
+    The backdrop is the curve and the wall of the sheet, the table left out. Lamps in frame belong to neither mask.
+    """
     if not subject.any() or not backdrop.any():
         return None
     dark, bright = float(luminance[backdrop].mean()), float(luminance[subject].mean())

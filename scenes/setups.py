@@ -29,6 +29,7 @@ class Standing(Model):
     distance: Sizes = 1.0
     clearance_cm: float = Field(3.0, ge=0, le=200, description="never nearer to the subject than this")
     aim: Aim = "hero"
+    tilt_deg: float = Field(0.0, ge=-90, le=90, description="points this much higher than its aim")
     from_camera: bool = Field(False, description="round_deg counts from the camera, not from the face")
     out_of_frame: Literal["raise", "retreat", "below", "hide", "leave"] = Field(
         "raise",

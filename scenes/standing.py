@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from scipy.ndimage import binary_closing
 
 from .arrangement import CardModel
-from .geometry import Vector, corners, direction_round, distance_to_board, unit
+from .geometry import Vector, corners, direction_round, distance_to_board, round_and_rise, unit
 from .setups import SetupCard, SetupLamp, Standing
 from .subject import Subject
 from .sweep import Sweep
@@ -149,12 +149,12 @@ def _below_frame(size_cm: tuple[float, float], stage: Stage) -> Place:
     Its far edge rests on the table where the frame's lower edge meets it; its near edge rises with that edge.
     """
     view = stage.view
-    ray = view.rays(np.array([0.0]), np.array([-FRAME_MARGIN]))[0]
+    ray = view.rays(np.array([0.0]), np.array([-FRAME_MARGIN - 0.02]))[0]
     up = max(-float(ray[2]), 0.05)
     lean = unit(np.array([0.0, -float(ray[1]), up]))
-    on_table = np.asarray(view.at_cm) - lean * view.at_cm[2] / up
-    on_table[1] = min(on_table[1], float(stage.subject.bounds_cm[0][1]) - TABLE_GAP_CM)
-    at = np.array([0.0, on_table[1], TABLE_GAP_CM]) + lean * size_cm[1] / 2
+    foot = np.asarray(view.at_cm) - lean * (view.at_cm[2] - TABLE_GAP_CM) / up
+    foot[1] = min(foot[1], float(stage.subject.bounds_cm[0][1]) - TABLE_GAP_CM)
+    at = foot + lean * size_cm[1] / 2
     return _place(at, at + stage.subject.size_cm * np.cross([1.0, 0.0, 0.0], -lean))
 
 
@@ -164,13 +164,20 @@ def _clear(spec: Standing, size_cm: tuple[float, float], stage: Stage) -> Place:
     base = 0.0 if spec.from_camera else stage.face_deg
     outward = direction_round(base + spec.round_deg, spec.rise_deg)
     distance = spec.distance * stage.subject.size_cm
-    place = _place(aim + outward * distance, aim)
     for _ in range(200):
-        place = _off_the_sheet(_place(aim + outward * distance, aim), size_cm, stage.sweep)
+        at = aim + outward * distance
+        place = _off_the_sheet(_place(at, _tilted(at, aim, spec.tilt_deg)), size_cm, stage.sweep)
         if distance_to_board(stage.points, place.at_cm, place.facing, size_cm).min() >= spec.clearance_cm:
             break
         distance += 0.02 * stage.subject.size_cm
     return place
+
+
+def _tilted(at: Vector, aim: Vector, tilt_deg: float) -> Vector:
+    """Return a point as far as `aim` in the direction that is `tilt_deg` higher."""
+    round_deg, rise_deg = round_and_rise(aim - at)
+    higher = direction_round(round_deg, float(np.clip(rise_deg + tilt_deg, -90.0, 90.0)))
+    return np.asarray(at + higher * np.linalg.norm(aim - at))
 
 
 def _off_the_sheet(place: Place, size_cm: tuple[float, float], sweep: Sweep | None) -> Place:

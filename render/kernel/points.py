@@ -12,7 +12,7 @@ from render.bands import BAND_COUNT, RANGE_NM, band_nodes
 from render.description import Lamp, Meter
 
 from .backend import mitsuba
-from .trace import MAX_DEPTH, Tracer
+from .trace import Tracer
 
 BATCHES = 16
 
@@ -86,7 +86,8 @@ def _bounced(scene: Any, here: Any, sampler: Any) -> Any:
     import drjit as dr
 
     mi = mitsuba()
-    integrator = mi.load_dict({"type": "path", "max_depth": MAX_DEPTH, "hide_emitters": True})
+    # roulette alone ends a path: a depth limit takes 3.5 % of what a closed room of reflectance .8 gives back
+    integrator = mi.load_dict({"type": "path", "max_depth": -1, "hide_emitters": True})
     ray = here.spawn_ray(here.sh_frame.to_world(mi.warp.square_to_cosine_hemisphere(sampler.next_2d())))
     light, _, _ = integrator.sample(scene, sampler, mi.RayDifferential3f(ray))
     return dr.pi * light

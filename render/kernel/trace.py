@@ -31,6 +31,7 @@ class Tracer:
         }
         self._sensor = mi.load_dict(sensor_dict(geometry.camera, self._film(), PASS_SAMPLES))
         self._integrator = mi.load_dict({"type": "path", "max_depth": MAX_DEPTH})
+        self._lit: tuple[str, Any] | None = None
 
     def images(self, lamps: Sequence[Lamp], number: int) -> NDArray[np.float32]:
         """Return pass `number` of each lamp's image: (lamps, bands, height, width), W/(m2 sr) in each band.
@@ -40,9 +41,12 @@ class Tracer:
         return np.stack([self._image(lamp, number) for lamp in lamps])
 
     def scene(self, lamp: Lamp | None) -> Any:
-        """Return the geometry with one lamp lit, as a Mitsuba scene."""
-        lit = {"lamp": lamp_dict(lamp)} if lamp is not None else {}
-        return mitsuba().load_dict({"type": "scene", **self._shapes, **lit})
+        """Return the geometry with one lamp lit, or none, as a Mitsuba scene; the last one is kept."""
+        key = lamp.fingerprint if lamp is not None else "dark"
+        if self._lit is None or self._lit[0] != key:
+            emitter = {"lamp": lamp_dict(lamp)} if lamp is not None else {}
+            self._lit = key, mitsuba().load_dict({"type": "scene", **self._shapes, **emitter})
+        return self._lit[1]
 
     @property
     def sensor(self) -> Any:

@@ -1,0 +1,82 @@
+"""The `check` command: what is wrong or unwise with an arrangement or a mesh, before anything is traced."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from scenes.arrangement import Arrangement
+from scenes.placing import PlacedSetup, place_setup
+from scenes.standing import in_frame
+from scenes.subject import Subject
+from scenes.sweep import edges_in_sight
+from scenes.units import stops
+
+from .inputs import Opened
+from .shooting import default_setups
+
+MANY_TRIANGLES = 5_000_000
+
+
+def check_facts(opened: Opened) -> dict[str, Any]:
+    """Return the subject's measures and parts, and every doubt about the arrangement, as plain data."""
+    subject, arrangement = opened.subject, opened.arrangement
+    facts: dict[str, Any] = {"title": opened.title}
+    doubts: list[str] = []
+    if subject is not None:
+        low, high = subject.bounds_cm
+        facts["size_cm"] = [round(float(v), 2) for v in high - low]
+        facts["triangles"] = sum(len(part.faces) for part in subject.parts)
+        facts["parts"] = [part.name for part in subject.parts]
+        doubts += [*subject.notes, *_unmatched(arrangement, subject)]
+        if facts["triangles"] > MANY_TRIANGLES:
+            doubts.append(f"{facts['triangles']} triangles take much memory; a simpler mesh would look the same")
+    for name in default_setups(opened):
+        doubts += _setup_doubts(place_setup(name, arrangement, subject, None))
+    facts["doubts"] = list(dict.fromkeys(doubts))
+    return facts
+
+
+def check_lines(facts: dict[str, Any]) -> list[str]:
+    """Return the facts as lines for a person."""
+    lines = [facts["title"]]
+    if "size_cm" in facts:
+        width, length, height = facts["size_cm"]
+        lines.append(
+            f"{width:g} cm wide, {length:g} cm long, {height:g} cm tall; {facts['triangles']} triangles in "
+            f"{len(facts['parts'])} parts"
+        )
+        lines.append("parts: " + ", ".join(facts["parts"]))
+    lines += [f"- {doubt}" for doubt in facts["doubts"]] or ["nothing to mend"]
+    return lines
+
+
+def _unmatched(arrangement: Arrangement, subject: Subject) -> list[str]:
+    if arrangement.subject is None:
+        return []
+    patterns = [("parts", part.match) for part in arrangement.subject.parts]
+    patterns += [("mask", pattern) for pattern in arrangement.subject.mask]
+    return [f"subject.{key}: nothing is called '{p}'" for key, p in patterns if not subject.matching(p)]
+
+
+def _setup_doubts(setup: PlacedSetup) -> list[str]:
+    doubts = [f"{setup.name} {lack}" for lack in setup.lacks]
+    if setup.sweep is not None:
+        doubts += [f"the camera sees past the {edge} of the sheet" for edge in edges_in_sight(setup.sweep, setup.view)]
+    hides = setup.name in ("rim", "rim-fill")
+    for lamp in setup.lamps:
+        if in_frame(lamp.place, lamp.lamp.extent_cm, setup.view) and not (hides and lamp.role == "rim"):
+            doubts.append(f"{setup.name}: the {lamp.role} ({lamp.name}) stands in the frame")
+    if setup.subject is not None and len(setup.lamps) > 0:
+        near = _nearness_stops(setup)
+        if near > 2.0:
+            doubts.append(f"{setup.name}: the key is so near that the subject's far side is {near:.1f} stops under")
+    return doubts
+
+
+def _nearness_stops(setup: PlacedSetup) -> float:
+    """Return the inverse-square fall-off of the key over the subject's bounds, stops."""
+    if setup.subject is None:
+        return 0.0
+    points = setup.subject.surface_points(500)
+    squared = ((points - setup.lamps[0].place.at_cm) ** 2).sum(axis=1)
+    return stops(float(squared.max() / squared.min()))

@@ -174,7 +174,10 @@ def main() -> None:
         print(f"spruelight: {error}", file=sys.stderr)
         sys.exit(2)
     except KeyboardInterrupt:
-        print("spruelight: stopped; what was traced is kept and the next run goes on from there", file=sys.stderr)
+        print(
+            "spruelight: stopped; what was traced is kept and the next run goes on from there",
+            file=sys.stderr,
+        )
         sys.exit(1)
     except (OSError, RuntimeError) as error:
         print(f"spruelight: {error}", file=sys.stderr)

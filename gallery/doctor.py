@@ -10,7 +10,14 @@ import shutil
 from importlib.util import find_spec
 from pathlib import Path
 
-from render.kernel.backend import LLVM_PACKAGE, NoBackendError, choose_backend, has_nvidia, packaged_llvm, probe
+from render.kernel.backend import (
+    LLVM_PACKAGE,
+    NoBackendError,
+    choose_backend,
+    has_nvidia,
+    packaged_llvm,
+    probe,
+)
 from render.store import CAP_BYTES, Store
 
 PACKAGES = ("materials", "scenes", "render", "gallery")

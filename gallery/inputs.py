@@ -36,12 +36,13 @@ def open_input(file: Path | None, sizing: dict[str, Any]) -> Opened:
         arrangement, folder = demo_arrangement(), Path()
     elif file.suffix.lower() == ".toml":
         arrangement, folder = read_arrangement(file), file.parent
-    elif file.suffix.lower() in READABLE:
-        arrangement, folder = fill_model({"subject": {"mesh": file.name}}, Arrangement, str(file)), file.parent
-    else:
-        raise InputError(
-            f"{file}: neither an arrangement (.toml) nor a mesh that can be read ({', '.join(sorted(READABLE))})"
+    elif file.suffix.lower().lstrip(".") in READABLE:
+        arrangement, folder = (
+            fill_model({"subject": {"mesh": file.name}}, Arrangement, str(file)),
+            file.parent,
         )
+    else:
+        raise InputError(f"{file}: neither an arrangement (.toml) nor a mesh ({', '.join(sorted(READABLE))})")
     if given:
         arrangement = _resized(arrangement, given, str(file or "the demo model"))
     subject = subject_of(arrangement, folder)

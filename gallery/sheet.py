@@ -18,7 +18,7 @@ PAPER, INK, SOFT_INK, WARNING = (250, 250, 248), (28, 28, 28), (92, 92, 92), (17
 MARGIN, GAP = 40, 28
 HEADING_PX, NAME_PX, LINE_PX = 44, 32, 24
 UPRIGHT_COLUMNS, LYING_COLUMNS = 4, 3  # so that fourteen frames and their captions fill an A4 page
-CAPTION_WIDTH_PX = 480                 # the sizes above are for this width, and grow with the frame
+CAPTION_WIDTH_PX = 480  # the sizes above are for this width, and grow with the frame
 
 
 def compose_sheet(title: str, subtitle: str, frames: Sequence[Frame]) -> Image.Image:
@@ -31,7 +31,9 @@ def compose_sheet(title: str, subtitle: str, frames: Sequence[Frame]) -> Image.I
     rows = [range(i, min(i + columns, len(frames))) for i in range(0, len(frames), columns)]
     row_heights = [height + max(_caption_height(captions[i]) for i in row) + gap for row in rows]
     page = Image.new(
-        "RGB", (2 * margin + columns * width + (columns - 1) * gap, 2 * margin + head + sum(row_heights)), PAPER
+        "RGB",
+        (2 * margin + columns * width + (columns - 1) * gap, 2 * margin + head + sum(row_heights)),
+        PAPER,
     )
     draw = ImageDraw.Draw(page)
     draw.text((margin, margin), title, INK, _font(HEADING_PX * scale))

@@ -67,7 +67,11 @@ def _finished(opened: Opened, finish: str) -> SubjectModel | None:
 
 
 def _shot(
-    opened: Opened, setup: PlacedSetup, finish: str, subject: SubjectModel | None, size: tuple[int, int] | None
+    opened: Opened,
+    setup: PlacedSetup,
+    finish: str,
+    subject: SubjectModel | None,
+    size: tuple[int, int] | None,
 ) -> Shot:
     width, height = size or _natural_size(setup)
     geometry = describe(setup, subject, width, height)

@@ -18,7 +18,6 @@ from render.store import write_whole
 from scenes.errors import InputError
 from scenes.geometry import Vector, unit
 from scenes.placing import place_setup
-from scenes.units import metres
 
 from .inputs import Opened, open_input
 from .sheet import write_png

@@ -76,9 +76,7 @@ def reflectance_from_hex(colour: str) -> Spectrum:
         If `colour` is not of that form.
     """
     if not (isinstance(colour, str) and _HEX.fullmatch(colour)):
-        raise ValueError(
-            f"a colour is written #rrggbb, six hexadecimal digits such as #b5833c, not {colour!r}"
-        )
+        raise ValueError(f"a colour is written #rrggbb, six hexadecimal digits such as #b5833c, not {colour!r}")
     target = srgb_decode([int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5)])
     if target[0] == target[1] == target[2]:
         return frozen(np.full(WAVELENGTHS_NM.size, target[0]))

@@ -141,9 +141,7 @@ def _reflectance(values: ArrayLike) -> Spectrum:
     """Return a read-only copy of `values` on the grid, all of them within 0 to 1."""
     array = np.asarray(values, dtype=np.float64)
     if array.shape not in {(), WAVELENGTHS_NM.shape}:
-        raise ValueError(
-            f"a reflectance is one number or {WAVELENGTHS_NM.size} of them, not of shape {array.shape}"
-        )
+        raise ValueError(f"a reflectance is one number or {WAVELENGTHS_NM.size} of them, not of shape {array.shape}")
     if not np.all((array >= 0) & (array <= 1)):
         raise ValueError(f"reflectance lies between 0 and 1, not {array.min():g} to {array.max():g}")
     return frozen(np.array(np.broadcast_to(array, WAVELENGTHS_NM.shape)))

@@ -90,9 +90,7 @@ def roughness_for(gloss: float, index: float = 1.5) -> float:
     if not gloss > 0:
         raise ValueError(f"gloss must be above 0 gloss units, not {gloss}")
     if gloss > highest:
-        raise ValueError(
-            f"{gloss} gloss units are out of reach: a smooth surface of index {index} has {highest:.1f}"
-        )
+        raise ValueError(f"{gloss} gloss units are out of reach: a smooth surface of index {index} has {highest:.1f}")
     if gloss < lowest:
         raise ValueError(f"{gloss} gloss units are out of reach: the roughest surface here has {lowest:.2f}")
     if gloss >= gloss_units(_SMOOTHEST, index):
@@ -124,9 +122,7 @@ def _solve(gloss: float, index: float) -> float:
     return float(np.exp(new))
 
 
-def collected(
-    roughness: float, index: float, angle_deg: float, receptor: Aperture, source: Aperture = SOURCE
-) -> float:
+def collected(roughness: float, index: float, angle_deg: float, receptor: Aperture, source: Aperture = SOURCE) -> float:
     """Return the part, 0 to 1, of the beam that reaches the receptor: the mean over the source's directions.
 
     Arguments as for `gloss_units`; the apertures are those of the meter. The two halves of the source, left
@@ -136,18 +132,14 @@ def collected(
     half_plane, half_across = np.radians(source) / 2
     nodes, weights = np.polynomial.legendre.leggauss(_SOURCE_NODES)
     return sum(
-        float(u * v)
-        / 2
-        * _from_direction(roughness, index, (angle, half_plane * x, half_across * y), receptor)
+        float(u * v) / 2 * _from_direction(roughness, index, (angle, half_plane * x, half_across * y), receptor)
         for x, u in zip(nodes, weights, strict=True)
         for y, v in zip(nodes, weights, strict=True)
         if y > 0
     )
 
 
-def _from_direction(
-    roughness: float, index: float, ray: tuple[float, float, float], receptor: Aperture
-) -> float:
+def _from_direction(roughness: float, index: float, ray: tuple[float, float, float], receptor: Aperture) -> float:
     """Return the part of a ray's light that the receptor collects.
 
     `ray` is the angle of the beam and how far the ray is off it, in the plane and across, all in radians. The
@@ -164,9 +156,7 @@ def _from_direction(
     return float(x_weights @ (radiance * np.cos(y)) @ y_weights)
 
 
-def _peaked_nodes(
-    peak: float, half_width: float, scale: float
-) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+def _peaked_nodes(peak: float, half_width: float, scale: float) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
     """Return Gauss-Legendre nodes and weights over +-half_width, spread as peak + scale sinh(t)."""
     nodes, weights = np.polynomial.legendre.leggauss(_RECEPTOR_NODES)
     low, high = np.arcsinh((-half_width - peak) / scale), np.arcsinh((half_width - peak) / scale)

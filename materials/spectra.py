@@ -135,8 +135,7 @@ def cct_duv(spectrum: Spectrum) -> tuple[float, float]:
     low, high = mired[max(nearest - 1, 0)], mired[min(nearest + 1, mired.size - 1)]
     if _along(low, target) < 0 or _along(high, target) > 0:
         raise ValueError(
-            "the light has no correlated colour temperature between "
-            f"{KELVIN_RANGE[0]} and {KELVIN_RANGE[1]} K"
+            f"the light has no correlated colour temperature between {KELVIN_RANGE[0]} and {KELVIN_RANGE[1]} K"
         )
     for _ in range(60):
         middle = 0.5 * (low + high)

@@ -55,8 +55,7 @@ def band_weights(spectrum: Spectrum, observer: NDArray[np.float64]) -> NDArray[n
     (n, bands).
     """
     bands = band_basis()
-    weights: NDArray[np.float64] = np.linalg.solve(bands @ bands.T, bands @ (observer * spectrum).T).T
-    return weights
+    return np.asarray(np.linalg.solve(bands @ bands.T, bands @ (observer * spectrum).T).T)
 
 
 def xyz_weights(spectrum: Spectrum) -> NDArray[np.float64]:

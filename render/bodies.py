@@ -16,8 +16,8 @@ def camera_rays(camera: Camera) -> NDArray[np.float64]:
     x = ((np.arange(camera.width) + 0.5) / camera.width * 2 - 1) * camera.tan_half_height * aspect
     y = (1 - (np.arange(camera.height) + 0.5) / camera.height * 2) * camera.tan_half_height
     local = np.stack([*np.meshgrid(x, y), np.ones((camera.height, camera.width))], axis=-1)
-    directions: NDArray[np.float64] = local @ camera.axes.T
-    return directions / np.linalg.norm(directions, axis=-1, keepdims=True)
+    directions = local @ camera.axes.T
+    return np.asarray(directions / np.linalg.norm(directions, axis=-1, keepdims=True))
 
 
 def body_in_sight(lamp: Lamp, camera: Camera, depth: NDArray[np.float32]) -> tuple[Mask, Mask]:

@@ -17,10 +17,10 @@ from scenes.arrangement import CameraModel
 from scenes.cameras import camera_kinds
 
 SATURATION = 78.0  # lx s at ISO 1, ISO 12232:2006
-LENS = 0.65        # q of ISO 12232: 0.65 L t / N2 reaches the film
-BRIGHT_PERCENTILE, BRIGHT_LEVEL = 95.0, 0.6   # of the subject, so that plastic has room to shine
-PEAK_PERCENTILE, PEAK_LEVEL = 98.0, 1.0        # and at most this share of it clips
-STOP_FRACTION = 3                               # cameras step in thirds of a stop
+LENS = 0.65  # q of ISO 12232: 0.65 L t / N2 reaches the film
+BRIGHT_PERCENTILE, BRIGHT_LEVEL = 95.0, 0.6  # of the subject, so that plastic has room to shine
+PEAK_PERCENTILE, PEAK_LEVEL = 98.0, 1.0  # and at most this share of it clips
+STOP_FRACTION = 3  # cameras step in thirds of a stop
 
 
 @dataclass(frozen=True)
@@ -61,9 +61,7 @@ def expose(camera: CameraModel, luminance: NDArray[np.float32], subject: NDArray
     return Exposure(100.0 * kind.f_number**2 / (kind.iso * 2.0**ev), kind.iso, kind.f_number)
 
 
-def develop(
-    xyz: NDArray[np.float32], exposure: Exposure, white_xyz: NDArray[np.float64]
-) -> NDArray[np.float32]:
+def develop(xyz: NDArray[np.float32], exposure: Exposure, white_xyz: NDArray[np.float64]) -> NDArray[np.float32]:
     """Return (height, width, 3) linear sRGB, 1 where the sensor saturates, with `white_xyz` rendered neutral."""
     to_rgb = XYZ_TO_LINEAR_SRGB @ bradford(white_xyz / white_xyz[1], D65_XYZ)
     linear: NDArray[np.float32] = xyz @ (to_rgb.T / exposure.saturation_cd_m2).astype(np.float32)

@@ -23,7 +23,7 @@ Kind: TypeAlias = Literal["subject", "backdrop", "card"]
 Array: TypeAlias = NDArray[np.float64]
 
 BARE_COLOUR = "#8c8c8c"  # unpainted grey plastic
-BARE_GLOSS = 27.0        # satin, as moulded parts and most paints come out
+BARE_GLOSS = 27.0  # satin, as moulded parts and most paints come out
 METAL_ROUGHNESS = 0.2
 
 
@@ -113,7 +113,9 @@ def describe(setup: PlacedSetup, subject: SubjectModel | None, width: int, heigh
     """Return the geometry of a placed setup as seen on `width` x `height` pixels."""
     view = setup.view
     camera = Camera(metres(view.at_cm), view.axes, view.tan_half_height, width, height)
-    surfaces = [_part_surface(p, subject or SubjectModel(mesh="")) for p in (setup.subject.parts if setup.subject else ())]
+    surfaces = [
+        _part_surface(p, subject or SubjectModel(mesh="")) for p in (setup.subject.parts if setup.subject else ())
+    ]
     if setup.sweep is not None:
         vertices, normals, faces = setup.sweep.mesh()
         board = Finish.board(setup.backdrop_reflectance)

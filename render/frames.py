@@ -70,7 +70,7 @@ def take(shot: Shot, tracing: Tracing, passes: int, tick: Callable[[], None] = l
         for lamp, spectrum in zip(shot.lamps, radiance, strict=True)
     ]
     bodies = _mask_bodies(shot, features, light)
-    total = np.sum(light, axis=0, dtype=np.float32)
+    total = np.add.reduce(light)
     subject = (features.subject > 0.5) & ~bodies
     sheet = (features.backdrop > 0.99) & ~bodies
     backdrop = sheet & _risen(shot, features)

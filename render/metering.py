@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -20,7 +20,7 @@ from .description import Meter, describe_meter
 Image = NDArray[np.float32]
 Mask = NDArray[np.bool_]
 
-METER_GAP_CM = 0.5     # before the hero's surface, as one holds a meter
+METER_GAP_CM = 0.5  # before the hero's surface, as one holds a meter
 CRUSHED_SHARE = 0.005  # of the subject's 95th percentile
 EDGE_REACH_PX = 2
 
@@ -63,17 +63,17 @@ def solve_dimmer(wanted_stops_under_key: float, key_lux: float, full_lux: float)
     return min(1.0, key_lux / ratio(wanted_stops_under_key) / full_lux) if full_lux > 0 else 1.0
 
 
-def key_to_fill(direct_lux: Sequence[float], bounced_lux: Sequence[float], has_cards: bool) -> float | None:
+def key_to_fill(direct_lux: NDArray[np.float64], bounced_lux: NDArray[np.float64], has_cards: bool) -> float | None:
     """Return log2 of all the light over all but the key's, in stops; the key is the first lamp.
 
     With cards and no second lamp, what the cards and the table send back of the key's light is the fill. None with
     neither, or where no fill arrives.
     """
-    total = sum(direct_lux) + sum(bounced_lux)
+    total = float(np.sum(direct_lux) + np.sum(bounced_lux))
     if len(direct_lux) > 1:
-        fill = total - direct_lux[0] - bounced_lux[0]
+        fill = total - float(direct_lux[0] + bounced_lux[0])
     elif has_cards:
-        fill = total - direct_lux[0]
+        fill = total - float(direct_lux[0])
     else:
         return None
     return stops(total / fill) if fill > 0 else None
@@ -122,6 +122,6 @@ def edge_stops(luminance: Image, subject: Mask, backdrop: Mask) -> float | None:
     return float(np.median(step)) if step.size else None
 
 
-def _apart(image: NDArray[np.generic], axis: int) -> tuple[NDArray[np.generic], NDArray[np.generic]]:
+def _apart(image: NDArray[Any], axis: int) -> tuple[NDArray[Any], NDArray[Any]]:
     moved = np.moveaxis(image, axis, 0)
     return moved[EDGE_REACH_PX:], moved[:-EDGE_REACH_PX]

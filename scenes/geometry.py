@@ -33,10 +33,8 @@ def axes_facing(direction: ArrayLike) -> Vector:
     look-at matrix is not a number there, and a lamp made with one is lost without a word.
     """
     normal = unit(direction)
-    if abs(normal[2]) >= STRAIGHT_UP:
-        width = np.array([1.0, 0.0, 0.0])
-    else:
-        width = unit(np.cross([0.0, 0.0, 1.0], normal))
+    upright = abs(normal[2]) >= STRAIGHT_UP
+    width = np.array([1.0, 0.0, 0.0]) if upright else unit(np.cross([0.0, 0.0, 1.0], normal))
     return np.column_stack([width, np.cross(normal, width), normal])
 
 
@@ -59,12 +57,10 @@ def corners(at_cm: ArrayLike, facing: ArrayLike, size_cm: tuple[float, float]) -
     """Return the (4, 3) corners of a board of `size_cm` (width, height) centred at `at_cm`."""
     axes = axes_facing(facing)
     half = np.array([[-1, -1], [1, -1], [1, 1], [-1, 1]]) * np.asarray(size_cm, dtype=float) / 2
-    return np.asarray(at_cm, dtype=float) + half @ axes[:, :2].T
+    return np.asarray(np.asarray(at_cm, dtype=float) + half @ axes[:, :2].T)
 
 
-def distance_to_board(
-    points_cm: Vector, at_cm: ArrayLike, facing: ArrayLike, size_cm: tuple[float, float]
-) -> Vector:
+def distance_to_board(points_cm: Vector, at_cm: ArrayLike, facing: ArrayLike, size_cm: tuple[float, float]) -> Vector:
     """Return the distance in cm of each of (n, 3) points from a flat board."""
     local = (points_cm - np.asarray(at_cm, dtype=float)) @ axes_facing(facing)
     local[:, :2] = np.maximum(np.abs(local[:, :2]) - np.asarray(size_cm, dtype=float) / 2, 0.0)

@@ -35,9 +35,7 @@ def subject_of(arrangement: Arrangement, folder: Path) -> Subject | None:
     if declared.mesh.startswith(BUILT_IN):
         if declared.mesh != DEMO:
             raise InputError(f"no built-in model is called '{declared.mesh}'{nearest(declared.mesh, [DEMO])}")
-        return subject_from_parts(
-            "diver", load_diver(), height_cm=declared.height_cm, faces_deg=declared.faces_deg
-        )
+        return subject_from_parts("diver", load_diver(), height_cm=declared.height_cm, faces_deg=declared.faces_deg)
     scaling = Scaling(declared.height_cm, declared.length_cm, declared.width_cm, declared.unit)
     path = folder / _inside(declared)
     return load_subject(path, scaling, up=declared.up, front=declared.front, faces_deg=declared.faces_deg)
@@ -47,7 +45,7 @@ def _inside(declared: SubjectModel) -> str:
     for path in (PurePosixPath(declared.mesh), PureWindowsPath(declared.mesh)):
         if path.is_absolute() or path.drive or ".." in path.parts:
             raise InputError(
-                f"subject.mesh = \"{declared.mesh}\" leaves the arrangement's folder; put the mesh beside the "
+                f'subject.mesh = "{declared.mesh}" leaves the arrangement\'s folder; put the mesh beside the '
                 "arrangement, or in a folder below it, and name it from there"
             )
     return declared.mesh

@@ -124,9 +124,7 @@ def _kind(path: Path) -> str:
         raise InputError(f"{path} is a folder: name the mesh file in it ({readable})")
     kind = path.suffix.lower().removeprefix(".")
     if kind not in READABLE:
-        raise InputError(
-            f"{path.name} ends in '{path.suffix}', which is none of the meshes read here ({readable})"
-        )
+        raise InputError(f"{path.name} ends in '{path.suffix}', which is none of the meshes read here ({readable})")
     return kind
 
 
@@ -157,14 +155,10 @@ def _read(path: Path, kind: str, data: bytes, resolver: FolderResolver) -> tuple
 def _stl_content(path: Path, data: bytes) -> bytes:
     if data[:512].lstrip().lower().startswith(b"solid") and b"facet" in data[:4096].lower():
         if b"endsolid" not in data.lower():
-            raise InputError(
-                f"{path.name} ends before its 'endsolid': it is cut short, so export or copy it again"
-            )
+            raise InputError(f"{path.name} ends before its 'endsolid': it is cut short, so export or copy it again")
         return data
     if len(data) < 84:
-        raise InputError(
-            f"{path.name} holds {len(data)} bytes, too few for an STL file: export or copy it again"
-        )
+        raise InputError(f"{path.name} holds {len(data)} bytes, too few for an STL file: export or copy it again")
     count = int.from_bytes(data[80:84], "little")
     whole = 84 + 50 * count
     if len(data) < whole:
@@ -194,9 +188,7 @@ def _absolute(corner: bytes, counts: Counter[bytes]) -> bytes:
     def one(index: bytes, of: bytes) -> bytes:
         return b"%d" % (counts[of] + 1 + int(index)) if index.startswith(b"-") else index
 
-    return b"/".join(
-        one(index, of) for index, of in zip(corner.split(b"/"), (b"v", b"vt", b"vn"), strict=False)
-    )
+    return b"/".join(one(index, of) for index, of in zip(corner.split(b"/"), (b"v", b"vt", b"vn"), strict=False))
 
 
 def _gltf_content(path: Path, data: bytes) -> bytes:

@@ -85,9 +85,7 @@ def split_normals(
 
     corner_normals = np.repeat(face_normals, 3, axis=0)
     weights = angles.reshape(-1)
-    normals = np.stack(
-        [np.bincount(labels, weights * corner_normals[:, i], minlength=count) for i in range(3)], axis=1
-    )
+    normals = np.stack([np.bincount(labels, weights * corner_normals[:, i], minlength=count) for i in range(3)], axis=1)
     some_corner = np.empty(count, np.int64)
     some_corner[labels] = np.arange(len(labels))
     length = np.linalg.norm(normals, axis=1)
@@ -116,9 +114,7 @@ def plain_colour(rows: NDArray[Any], *, linear: bool) -> str | None:
     return "#" + "".join(f"{value:02x}" for value in values)
 
 
-def _normals_and_angles(
-    points: Floats, faces: NDArray[np.int64]
-) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+def _normals_and_angles(points: Floats, faces: NDArray[np.int64]) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
     """Return unit face normals (m, 3), zero for a face without area, and corner angles (m, 3) in radians."""
     corners = points.astype(np.float64)[faces]
     onward = np.roll(corners, -1, axis=1) - corners

@@ -17,7 +17,7 @@ from .subject import Subject
 from .sweep import Sweep
 from .viewpoint import Viewpoint
 
-FRAME_MARGIN = 1.04      # a lamp leaves the frame by this much of its half size
+FRAME_MARGIN = 1.04  # a lamp leaves the frame by this much of its half size
 TABLE_GAP_CM = 0.5
 WALL_GAP_CM = 1.0
 SILHOUETTE_CELLS = 96
@@ -58,7 +58,7 @@ class Stage:
             case "hero":
                 return np.asarray(self.hero_cm)
             case "middle":
-                return (low + high) / 2
+                return np.asarray((low + high) / 2)
             case "base":
                 return np.array([0.0, 0.0, low[2]])
             case _:
@@ -67,7 +67,7 @@ class Stage:
     def _wall(self) -> Vector:
         away = self.sweep.wall_cm if self.sweep else 2.5 * self.subject.size_cm
         at, forward = np.asarray(self.view.at_cm), self.view.axes[:, 2]
-        point = at + forward * (away - at[1]) / forward[1]
+        point: Vector = at + forward * (away - at[1]) / forward[1]
         point[2] = max(point[2], 0.35 * self.subject.size_cm)
         return point
 
@@ -205,7 +205,11 @@ def _behind_subject(lamp: SetupLamp, size_cm: tuple[float, float], stage: Stage)
     for rise in np.arange(-50, 21, 5):
         for distance in np.arange(0.35, 1.25, 0.1):
             for side in (-6, 0, 6):
-                moved = {"rise_deg": float(rise), "distance": float(distance), "round_deg": lamp.round_deg - side}
+                moved = {
+                    "rise_deg": float(rise),
+                    "distance": float(distance),
+                    "round_deg": lamp.round_deg - side,
+                }
                 place = _clear(lamp.model_copy(update=_in_range(moved)), size_cm, stage)
                 cost = abs(rise - lamp.rise_deg) / 40 + abs(distance - lamp.distance) + abs(side) / 30
                 if (best is None or cost < best[0]) and _hidden(place, size_cm, stage, outline):
@@ -223,5 +227,3 @@ def _hidden(place: Place, size_cm: tuple[float, float], stage: Stage, outline: N
     if (cells < 0).any() or (cells >= SILHOUETTE_CELLS).any():
         return False
     return bool(outline[cells[:, 1], cells[:, 0]].mean() >= HIDDEN_SHARE)
-
-

@@ -117,10 +117,7 @@ class Subject:
             return self
         cosine, sine = np.cos(np.radians(degrees)), np.sin(np.radians(degrees))
         turn = np.array([[cosine, sine, 0], [-sine, cosine, 0], [0, 0, 1]], np.float32)  # of rows
-        parts = [
-            replace(part, vertices_cm=part.vertices_cm @ turn, normals=part.normals @ turn)
-            for part in self.parts
-        ]
+        parts = [replace(part, vertices_cm=part.vertices_cm @ turn, normals=part.normals @ turn) for part in self.parts]
         return replace(self, parts=tuple(parts))
 
 
@@ -183,9 +180,7 @@ def load_subject(
     rotation = upright(up or mesh.up, front)
     for piece in mesh.pieces:
         if found := fault(piece.vertices, piece.faces):
-            raise InputError(
-                f"{path.name}: part '{piece.name}' has {found}; repair the mesh or export it again"
-            )
+            raise InputError(f"{path.name}: part '{piece.name}' has {found}; repair the mesh or export it again")
     pieces = [replace(piece, vertices=piece.vertices @ rotation.T) for piece in mesh.pieces]
     extents = np.ptp(_bounds(piece.vertices[piece.faces.reshape(-1)] for piece in pieces), axis=0)
     if extents.max() <= 0:
@@ -214,8 +209,7 @@ def subject_from_parts(
     With ``height_cm`` it is scaled to that height; else it keeps its size.
     """
     pieces = [
-        Piece(part, np.asarray(vertices, np.float64), np.asarray(faces, np.int64))
-        for part, vertices, faces in parts
+        Piece(part, np.asarray(vertices, np.float64), np.asarray(faces, np.int64)) for part, vertices, faces in parts
     ]
     if height_cm is not None:
         height = np.ptp(_bounds(piece.vertices[piece.faces.reshape(-1)] for piece in pieces)[:, 2])
@@ -241,9 +235,7 @@ def _cm_per_file_unit(
         )
     doubts = []
     if by_unit and abs(extent * by_unit / value - 1) > 0.01:
-        doubts.append(
-            f'{key} = {value:g} was used: with unit = "{scaling.unit}" it would be {extent * by_unit:.3g} cm'
-        )
+        doubts.append(f'{key} = {value:g} was used: with unit = "{scaling.unit}" it would be {extent * by_unit:.3g} cm')
     return float(value / extent), doubts
 
 

@@ -14,8 +14,8 @@ from .geometry import Vector
 from .viewpoint import Viewpoint
 
 SHEET_CM = (70.0, 100.0)  # poster board; common practice, no source
-WALL_SIZES = 2.5          # the wall stands 45 cm behind an 18 cm figure
-CURVE_SHARE = 0.4         # of the way to the wall: a curve that shows no line
+WALL_SIZES = 2.5  # the wall stands 45 cm behind an 18 cm figure
+CURVE_SHARE = 0.4  # of the way to the wall: a curve that shows no line
 CURVE_STEPS = 64
 
 

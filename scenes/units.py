@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 
-from numpy.typing import ArrayLike, NDArray
 import numpy as np
+from numpy.typing import ArrayLike, NDArray
 
 M_PER_CM = 0.01
 

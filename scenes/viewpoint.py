@@ -12,7 +12,7 @@ from .geometry import Vector, unit
 from .subject import Subject
 
 DISTANCE_SIZES = 3.9  # a 26 mm-equivalent phone lens cropped to a model; 70 cm for an 18 cm figure
-STANDING = 0.6        # height over size from which a subject counts as standing
+STANDING = 0.6  # height over size from which a subject counts as standing
 
 
 @dataclass(frozen=True)
@@ -29,7 +29,8 @@ class Viewpoint:
         """Columns: frame right, frame up, into the picture."""
         forward = unit(np.subtract(self.aim_cm, self.at_cm))
         right = unit(np.cross(forward, [0.0, 0.0, 1.0]))
-        return np.column_stack([right, np.cross(right, forward), forward])
+        axes: Vector = np.column_stack([right, np.cross(right, forward), forward])
+        return axes
 
     def project(self, points_cm: Vector) -> Vector:
         """Return (n, 3): frame x and y, both -1 to 1 inside the frame, y up, and the depth in cm."""
@@ -43,8 +44,9 @@ class Viewpoint:
         """Return the (n, 3) unit directions through frame positions: the inverse of `project`."""
         tan = self.tan_half_height
         local = np.column_stack([np.ravel(x) * tan * self.aspect, np.ravel(y) * tan, np.ones(np.size(x))])
-        directions: Vector = local @ self.axes.T
-        return directions / np.linalg.norm(directions, axis=1, keepdims=True)
+        directions = local @ self.axes.T
+        directions /= np.linalg.norm(directions, axis=1, keepdims=True)
+        return np.asarray(directions)
 
 
 def natural_height_cm(subject: Subject) -> float:

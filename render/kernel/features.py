@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -44,15 +45,16 @@ def see(tracer: Tracer) -> Features:
     ray, _ = tracer.sensor.sample_ray(0, sampler.next_1d(), position, mi.Point2f(0.5))
     hit = scene.ray_intersect(ray)
 
-    index = dr.reinterpret_array(mi.UInt32, hit.shape)  # 0 where there is none
+    index: Any = dr.reinterpret_array(mi.UInt32, hit.shape)  # 0 where there is none
     table = np.zeros((1 + max(map(_number, tracer.shapes), default=0), 5))
     for surface, shape in zip(surfaces, tracer.shapes, strict=True):
         table[_number(shape)] = [*_rgb(surface.finish), surface.kind == "subject", surface.kind == "backdrop"]
 
-    def mean(value: object) -> Image:
+    def mean(value: Any) -> Image:
         total = dr.zeros(mi.Float, pixels)
         dr.scatter_add(total, value, pixel)
-        return np.asarray(total, dtype=np.float32).reshape(camera.height, camera.width) / FEATURE_SAMPLES
+        image: Image = np.array(total, dtype=np.float32).reshape(camera.height, camera.width)
+        return image / np.float32(FEATURE_SAMPLES)
 
     seen = hit.is_valid()
     looked_up = [mean(dr.gather(mi.Float, mi.Float(np.ascontiguousarray(c)), index)) for c in table.T]
@@ -66,13 +68,14 @@ def see(tracer: Tracer) -> Features:
     )
 
 
-def _number(shape: object) -> int:
+def _number(shape: Any) -> int:
     import drjit as dr
 
     mi = mitsuba()
-    return int(dr.reinterpret_array(mi.UInt32, mi.ShapePtr(shape))[0])
+    return int(np.array(dr.reinterpret_array(mi.UInt32, mi.ShapePtr(shape)))[0])
 
 
 def _rgb(finish: Finish) -> NDArray[np.float64]:
     white = COLOUR_MATCHING[1] @ D65
-    return np.clip(XYZ_TO_LINEAR_SRGB @ (COLOUR_MATCHING @ (D65 * finish.base) / white), 0.0, 1.0)
+    rgb: NDArray[np.float64] = XYZ_TO_LINEAR_SRGB @ (COLOUR_MATCHING @ (D65 * finish.base) / white)
+    return np.clip(rgb, 0.0, 1.0)

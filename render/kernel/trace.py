@@ -26,9 +26,7 @@ class Tracer:
         self.geometry = geometry
         mi = mitsuba()
         bsdfs = {s.finish: mi.load_dict(bsdf_dict(s.finish)) for s in geometry.surfaces}
-        self._shapes = {
-            f"surface_{i:03d}": mesh_shape(s, bsdfs[s.finish]) for i, s in enumerate(geometry.surfaces)
-        }
+        self._shapes = {f"surface_{i:03d}": mesh_shape(s, bsdfs[s.finish]) for i, s in enumerate(geometry.surfaces)}
         self._sensor = mi.load_dict(sensor_dict(geometry.camera, self._film(), PASS_SAMPLES))
         self._integrator = mi.load_dict({"type": "path", "max_depth": MAX_DEPTH})
         self._lit: tuple[str, Any] | None = None

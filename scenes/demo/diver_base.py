@@ -98,8 +98,7 @@ def _plinth() -> Mesh:
     ]
     turn = 2 * np.pi * np.arange(180) / 180
     rings = [
-        np.column_stack([(HALF_X - i) * np.cos(turn), (HALF_Y - i) * np.sin(turn), np.full(180, z)])
-        for i, z in levels
+        np.column_stack([(HALF_X - i) * np.cos(turn), (HALF_Y - i) * np.sin(turn), np.full(180, z)]) for i, z in levels
     ]
     return loft(np.stack(rings))
 

@@ -51,9 +51,7 @@ def corselet_parts() -> dict[str, Mesh]:
         "corselet gasket": band(path - 0.03 * normals, normals, gasket),
         "corselet strap": band(path + 0.02 * normals, normals, strap),
         "corselet nuts": studs(wing_nut(0.4), tops[nut_at], normals[nut_at], along[nut_at]),
-        "rivets": studs(
-            dome(0.045, 0.03, 10), (tops + 0.02 * normals)[rivet_at], normals[rivet_at], along[rivet_at]
-        ),
+        "rivets": studs(dome(0.045, 0.03, 10), (tops + 0.02 * normals)[rivet_at], normals[rivet_at], along[rivet_at]),
         "corselet plate": shield,
     }
 

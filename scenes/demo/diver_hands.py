@@ -80,9 +80,7 @@ class Hand:
             for i, (a, s) in enumerate(zip(angles, stretch, strict=True))
         ]
         bones = [
-            round_cone(
-                points, knuckles[i], knuckles[i + 1], (size * (1 - 0.05 * i), size * (0.95 - 0.05 * i))
-            )
+            round_cone(points, knuckles[i], knuckles[i + 1], (size * (1 - 0.05 * i), size * (0.95 - 0.05 * i)))
             for i in range(3)
         ]
         return union(bones, 0.05)

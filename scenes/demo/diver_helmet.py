@@ -35,9 +35,7 @@ def shell(points: Array) -> Array:
     sockets += [cylinder(points, HELMET, HELMET + 1.72 * way, 0.3, 0.03) for way in (INLET, EXHAUST)]
     body = union([body, union(sockets)], 0.16)
     wells = [cylinder(points, HELMET + 1.2 * FRONT, HELMET + 2.2 * FRONT, 0.6, 0.02)]
-    wells += [
-        cylinder(points, HELMET + 1.2 * side, HELMET + 2.2 * side, 0.45, 0.02) for side in SIDES.values()
-    ]
+    wells += [cylinder(points, HELMET + 1.2 * side, HELMET + 2.2 * side, 0.45, 0.02) for side in SIDES.values()]
     return cut(body, union(wells), 0.04)
 
 
@@ -67,9 +65,7 @@ def hose_start() -> tuple[Array, Array]:
 
 _DROP = np.array([0.0, 0.0, 0.08])
 _ROOT = HELMET + 1.6 * INLET
-_BEND = spline(
-    [_ROOT, _ROOT + 0.3 * INLET, _ROOT + 0.62 * INLET - _DROP, _ROOT + np.array([-0.36, 0.66, -0.62])], 24
-)
+_BEND = spline([_ROOT, _ROOT + 0.3 * INLET, _ROOT + 0.62 * INLET - _DROP, _ROOT + np.array([-0.36, 0.66, -0.62])], 24)
 
 
 def _window(name: str, way: Array, bore: float, base: float, face: float) -> dict[str, Mesh]:
@@ -139,9 +135,7 @@ def _valve() -> Mesh:
     fluted = (0.3 + 0.022 * np.cos(9 * turn))[:, None] * circle(1.0, 72)
     levels = ((0.9, 0.3), (1, 0.33), (1, 0.43), (0.88, 0.47))
     rings = [np.column_stack([fluted * s, np.full(72, z)]) for s, z in levels]
-    wheel = joined(
-        [loft(np.stack(rings)), revolved(rounded(stub, 0.02), 32), moved(dome(0.1, 0.06), (0, 0, 0.47))]
-    )
+    wheel = joined([loft(np.stack(rings)), revolved(rounded(stub, 0.02), 32), moved(dome(0.1, 0.06), (0, 0, 0.47))])
     return placed(wheel, HELMET + 1.62 * EXHAUST, EXHAUST)
 
 

@@ -74,9 +74,7 @@ def _blocks(path: Array, normals: Array) -> list[Mesh]:
         pin = dome(0.07, 0.04)
         pins = [moved(pin, (x, 0, 0.3)) for x in (-0.28, 0.28)]
         blocks.append(
-            placed(
-                joined([block, *pins]), path[at] + 0.04 * normals[at], normals[at], path[at] - path[at - 1]
-            )
+            placed(joined([block, *pins]), path[at] + 0.04 * normals[at], normals[at], path[at] - path[at - 1])
         )
     return blocks
 

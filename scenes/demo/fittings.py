@@ -30,9 +30,7 @@ def wing_nut(span: float) -> Mesh:
     share = np.linspace(0, 1, 7)
     parts = [hub]
     for side in (-1, 1):
-        centre = np.stack(
-            [side * span * (0.08 + 0.4 * share), 0 * share, span * (0.2 + 0.26 * share**1.4)], axis=1
-        )
+        centre = np.stack([side * span * (0.08 + 0.4 * share), 0 * share, span * (0.2 + 0.26 * share**1.4)], axis=1)
         tall = span * 0.16 * np.sqrt(np.maximum(1 - (2 * share - 1.02) ** 2, 0.02))
         parts.append(_paddle(centre, tall, 0.055 * span))
     return joined(parts)
@@ -56,9 +54,7 @@ def rod(start: Array, end: Array, radius: float, sides: int = 12) -> Mesh:
 
 def studs(kind: Mesh, places: Array, ups: Array, forwards: Array) -> Mesh:
     """Return copies of a fitting at several places, each turned by its own two directions."""
-    return joined(
-        placed(kind, place, up, forward) for place, up, forward in zip(places, ups, forwards, strict=True)
-    )
+    return joined(placed(kind, place, up, forward) for place, up, forward in zip(places, ups, forwards, strict=True))
 
 
 def ring_of(kind: Mesh, count: int, radius: float, height: float, start_deg: float = 0.0) -> Mesh:

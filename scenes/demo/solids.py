@@ -54,9 +54,7 @@ def box(points: Array, centre: ArrayLike, half_sizes: ArrayLike, rounding: float
 
 def chain(points: Array, joints: Sequence[ArrayLike], radii: Sequence[float], blend: float) -> Array:
     """Return the distance from a limb: rods from joint to joint, blended where they meet."""
-    rods = [
-        round_cone(points, joints[i], joints[i + 1], (radii[i], radii[i + 1])) for i in range(len(joints) - 1)
-    ]
+    rods = [round_cone(points, joints[i], joints[i + 1], (radii[i], radii[i + 1])) for i in range(len(joints) - 1)]
     return union(rods, blend)
 
 

@@ -70,9 +70,7 @@ def revolved(profile: ArrayLike, sides: int) -> Mesh:
     turn = 2 * np.pi * np.arange(sides) / sides
     solid = profile[0, 0] == 0 and profile[-1, 0] == 0
     kept = profile[1:-1] if solid else profile
-    rings = np.stack(
-        [np.stack([r * np.cos(turn), r * np.sin(turn), np.full(sides, h)], axis=1) for r, h in kept]
-    )
+    rings = np.stack([np.stack([r * np.cos(turn), r * np.sin(turn), np.full(sides, h)], axis=1) for r, h in kept])
     mesh = loft(rings, loop=not solid)
     if solid:
         mesh.vertices[-2:] = [(0, 0, profile[0, 1]), (0, 0, profile[-1, 1])]

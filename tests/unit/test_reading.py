@@ -328,9 +328,7 @@ def test_the_example_of_the_handbook_is_read(tmp_path: Path) -> None:
         ("window*",),
     )
     assert [(part.match, part.metal, part.roughness) for part in subject.parts] == [("helmet*", True, 0.2)]
-    assert [(lamp.name, lamp.size_cm, lamp.lumens) for lamp in arrangement.lamps] == [
-        ("panel A", (20, 14), 1000)
-    ]
+    assert [(lamp.name, lamp.size_cm, lamp.lumens) for lamp in arrangement.lamps] == [("panel A", (20, 14), 1000)]
     assert arrangement.backdrop.sheet_cm == (70, 100)
     assert arrangement.cards[0].facing == (0, 0, 1)
     assert arrangement.meters[0].name == "nose"
@@ -339,7 +337,7 @@ def test_the_example_of_the_handbook_is_read(tmp_path: Path) -> None:
 def test_an_empty_file_is_an_empty_table(tmp_path: Path) -> None:
     arrangement = read_arrangement(written(tmp_path, ""))
     assert arrangement == Arrangement()
-    assert arrangement.subject is None
+    assert (arrangement.subject, arrangement.lamps, arrangement.room.lux) == (None, (), 0)
 
 
 def test_plain_data_is_told_by_the_name_of_its_source() -> None:

@@ -1,0 +1,40 @@
+# Needs Python 3.11 to 3.13, git and make; each target does its own set-up in .venv.
+PYTHON ?= python3
+BIN = .venv/bin
+READY = .venv/ready
+TEST_READY = .venv/test-ready
+
+.PHONY: sheet test lint bench pictures demo-model clean
+
+sheet: $(READY)  ## the contact sheet of the demo model, in sheet/
+	$(BIN)/spruelight sheet --out sheet
+
+test: lint  ## lint, types, import rule and every test
+	$(BIN)/python -m pytest
+
+lint: $(TEST_READY)
+	$(BIN)/ruff check .
+	$(BIN)/ruff format --check .
+	$(BIN)/mypy
+	$(BIN)/lint-imports
+
+bench: $(TEST_READY)  ## speed and memory on this machine
+	$(BIN)/python -m tests.bench.main_job
+
+pictures: $(READY)  ## remake the pictures that the README shows
+	$(BIN)/python -m gallery.pictures
+
+demo-model: $(TEST_READY)  ## remake the demo model's file
+	$(BIN)/python -m scenes.demo.build
+
+clean:
+	rm -rf .venv build *.egg-info sheet
+
+$(READY): pyproject.toml
+	$(PYTHON) -m venv .venv
+	$(BIN)/pip install --quiet --disable-pip-version-check -e .
+	touch $@
+
+$(TEST_READY): $(READY)
+	$(BIN)/pip install --quiet --disable-pip-version-check -e ".[test]"
+	touch $@

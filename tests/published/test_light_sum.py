@@ -1,0 +1,110 @@
+"""Light adds: lamps one at a time are all together, half the dimmer is half the light."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from materials.finishes import Finish
+from materials.spectra import blackbody
+from render.bands import BAND_COUNT, band_nodes
+from render.description import Camera, Geometry, Lamp
+from render.kernel.backend import mitsuba
+from render.kernel.lamps import lamp_dict
+from render.kernel.shapes import sensor_dict
+from render.kernel.trace import Tracer
+from render.lamp_images import LampImage, LitLamp, lamp_xyz, scene_xyz
+
+from .light import BLACK, UP, Array, board, bulb, check, meter, panel
+from .report import absolute, relative, report
+
+ADDS = "superposition of light"
+KEY = panel((-0.3, -0.4, 0.5), (0.3, 0.4, -0.5), 0.30, 0.20)
+RIM = bulb((0.3, 0.3, 0.25), 0.02)
+LAMPS = {"key": (KEY, 1000.0, 4000.0), "rim": (RIM, 300.0, 2700.0)}
+FACING_DOWN = np.column_stack([(1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, -1.0)])
+
+
+def table(width: int, height: int) -> Tracer:
+    """Return a grey table with a white card standing on it, seen from above."""
+    camera = Camera(np.array([0.0, 0.0, 1.0]), FACING_DOWN, 0.3, width, height)
+    grey = board(meter((0, 0, 0), UP, 2, 2), Finish.board(0.18))
+    card = board(meter((0.1, 0, 0.1), (-1, 0, 0.2), 0.2, 0.2), Finish.plastic(0.7, 27))
+    return Tracer(Geometry((grey, card), camera))
+
+
+@pytest.fixture(scope="module")
+def lit() -> list[LitLamp]:
+    """Return the lamps of the table, two passes each."""
+    tracer = table(12, 8)
+    lamps = [lamp for lamp, _, _ in LAMPS.values()]
+    images = [tracer.images(lamps, number) for number in range(2)]
+    return [
+        LitLamp(
+            LampImage.from_pass(images[0][i]).with_pass(images[1][i]),
+            blackbody(kelvin) * lumens / lamp.etendue,
+        )
+        for i, (lamp, lumens, kelvin) in enumerate(LAMPS.values())
+    ]
+
+
+def test_lamps_one_at_a_time_are_all_together(lit: list[LitLamp]) -> None:
+    together, apart = scene_xyz(lit), [lamp_xyz(lamp) for lamp in lit]
+    assert all(image.mean() > 0 for image in apart)
+    worst = float(np.abs(together - (apart[0] + apart[1])).max())
+    report("lamp images one at a time over all together, worst XYZ", ADDS, 0, worst, absolute(0))
+
+
+def test_half_the_dimmer_is_half_the_light(lit: list[LitLamp]) -> None:
+    full = scene_xyz(lit)
+    half = scene_xyz([LitLamp(lamp.image, 0.5 * lamp.radiance) for lamp in lit])
+    worst = float(np.abs(half / full - 0.5).max())
+    report("lamp images at half the dimmer, worst XYZ ratio less .5", ADDS, 0, worst, absolute(0))
+
+
+def test_lamps_traced_one_at_a_time_are_those_traced_in_one_scene() -> None:
+    tracer, passes = table(32, 32), 32
+    lamps = [lamp for lamp, _, _ in LAMPS.values()]
+    apart = np.array([tracer.images(lamps, number).sum(axis=0).mean() for number in range(passes)], float)
+    together = _in_one_scene(tracer, lamps, passes)
+    share = (apart - together) / together.mean()
+    check("lamps traced apart less traced together, over together", ADDS, 0, share, absolute(0.005))
+
+
+def _in_one_scene(tracer: Tracer, lamps: list[Lamp], passes: int) -> Array:
+    """Return the mean of each pass of the stock integrator over a scene with all lamps lit.
+
+    Its samples are independent: `ldsampler` draws the choice of lamp and the place on it from the same points.
+    """
+    mi = mitsuba()
+    camera, samples = tracer.geometry.camera, 64
+    film = {
+        "type": "specfilm", "width": camera.width, "height": camera.height,
+        "component_format": "float32", "rfilter": {"type": "box"},
+    }  # fmt: skip
+    for band in range(BAND_COUNT):
+        nodes, values = (",".join(map(str, column)) for column in band_nodes(band))
+        film[f"band_{band:02d}"] = {"type": "irregular", "wavelengths": nodes, "values": values}
+    scene = mi.load_dict(
+        {
+            "type": "scene",
+            "integrator": {"type": "path", "max_depth": -1},
+            "sensor": sensor_dict(camera, film, samples) | {"sampler": {"type": "independent"}},
+            **{f"surface_{i}": shape for i, shape in enumerate(tracer.shapes)},
+            **{f"lamp_{i}": lamp_dict(lamp) for i, lamp in enumerate(lamps)},
+        }
+    )
+    means = [np.mean(mi.render(scene, spp=samples, seed=number)) for number in range(passes)]
+    return np.array(means, float)
+
+
+def test_a_camera_sees_the_luminance_of_a_lamp() -> None:
+    lamp = panel((0, 0, 0), UP, 0.30, 0.20)
+    black = board(meter((0, 0, -0.1), UP, 1, 1), Finish.board(BLACK))
+    tracer = Tracer(Geometry((black,), Camera(np.array([0.0, 0.0, 1.0]), FACING_DOWN, 0.05, 16, 16)))
+    image = LampImage.from_pass(tracer.images([lamp], 0)[0])
+    seen = lamp_xyz(LitLamp(image, blackbody(4000) * 1000 / lamp.etendue))[..., 1]
+    source = "L = flux / (pi area), in closed form"
+    check(
+        "panel .30 x .20 m, 1000 lm, in a picture, cd/m2", source, 5305.165, seen.ravel().astype(float), relative(0.003)
+    )

@@ -33,9 +33,10 @@ def generic_lamps() -> tuple[LampModel, ...]:
 
 
 def choose_lamps(wanted: Sequence[SetupLamp], owned: Sequence[LampModel]) -> tuple[LampChoice, ...]:
-    """Return a lamp for each that a setup wants: from those owned, in order, then lent."""
+    """Return a lamp for each that a setup wants: from those owned, in order, then lent, each of its own name."""
     free = list(owned or generic_lamps())
-    lent = [lamp for lamp in generic_lamps() if owned]
+    lent: list[LampModel] = []
+    taken = {lamp.name for lamp in free}
     choices = []
     for want in wanted:
         lack = None
@@ -43,11 +44,19 @@ def choose_lamps(wanted: Sequence[SetupLamp], owned: Sequence[LampModel]) -> tup
             lamp = _pick(want, free)
             free.remove(lamp)
         else:
-            lamp = _pick(want, lent)
-            lent.remove(lamp)
+            lent = lent or list(generic_lamps())
+            generic = _pick(want, lent)
+            lent.remove(generic)
+            lamp = generic.model_copy(update={"name": _own_name(generic.name, taken)})
+            taken.add(lamp.name)
             lack = f"needs {len(wanted)} lamps, {len(owned)} owned: a generic {lamp.kind} is the {want.role}"
         choices.append(LampChoice(want, lamp, lack))
     return tuple(choices)
+
+
+def _own_name(name: str, taken: set[str]) -> str:
+    numbered = (f"{name} {number}" for number in range(2, len(taken) + 3))
+    return next(free for free in (name, *numbered) if free not in taken)
 
 
 def _pick(want: SetupLamp, lamps: Sequence[LampModel]) -> LampModel:

@@ -37,15 +37,18 @@ def subject_of(arrangement: Arrangement, folder: Path) -> Subject | None:
             raise InputError(f"no built-in model is called '{declared.mesh}'{nearest(declared.mesh, [DEMO])}")
         return subject_from_parts("diver", load_diver(), height_cm=declared.height_cm, faces_deg=declared.faces_deg)
     scaling = Scaling(declared.height_cm, declared.length_cm, declared.width_cm, declared.unit)
-    path = folder / _inside(declared)
+    path = _inside(declared, folder)
     return load_subject(path, scaling, up=declared.up, front=declared.front, faces_deg=declared.faces_deg)
 
 
-def _inside(declared: SubjectModel) -> str:
-    for path in (PurePosixPath(declared.mesh), PureWindowsPath(declared.mesh)):
-        if path.is_absolute() or path.drive or ".." in path.parts:
-            raise InputError(
-                f'subject.mesh = "{declared.mesh}" leaves the arrangement\'s folder; put the mesh beside the '
-                "arrangement, or in a folder below it, and name it from there"
-            )
-    return declared.mesh
+def _inside(declared: SubjectModel, folder: Path) -> Path:
+    said = declared.mesh
+    told = (PurePosixPath(said), PureWindowsPath(said))
+    path = folder / said
+    leaves = any(p.is_absolute() or p.drive or ".." in p.parts for p in told)
+    if leaves or ("\0" not in said and not path.resolve().is_relative_to(folder.resolve())):  # by a link
+        raise InputError(
+            f'subject.mesh = "{said}" leaves the arrangement\'s folder; put the mesh beside the '
+            "arrangement, or in a folder below it, and name it from there"
+        )
+    return path

@@ -1,0 +1,103 @@
+"""The subject that an arrangement declares, found beside it and nowhere else."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+import trimesh
+
+from scenes.arrangement import Arrangement
+from scenes.errors import InputError
+from scenes.loading import demo_arrangement, subject_of
+from scenes.reading import fill_model
+
+
+def declaring(**subject: Any) -> Arrangement:
+    return fill_model({"subject": subject}, Arrangement, "test")
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    """Return a folder with a mesh in it, in one below it, and in the one above it."""
+    inner = tmp_path / "build"
+    (inner / "meshes").mkdir(parents=True)
+    for place in (tmp_path, inner, inner / "meshes"):
+        trimesh.creation.box((10, 20, 30)).export(place / "box.stl")
+    return inner
+
+
+def test_nothing_declared_is_an_empty_table(tmp_path: Path) -> None:
+    assert subject_of(Arrangement(), tmp_path) is None
+
+
+@pytest.mark.parametrize("mesh", ["box.stl", "meshes/box.stl", "./box.stl"])
+def test_a_mesh_in_the_folder_or_below_it_is_loaded_as_declared(folder: Path, mesh: str) -> None:
+    subject = subject_of(declaring(mesh=mesh, unit="mm", up="x", faces_deg=90), folder)
+    assert subject is not None
+    low, high = subject.bounds_cm
+    assert (high - low).tolist() == pytest.approx([2, 3, 1])
+
+
+def test_a_size_scales_the_mesh(folder: Path) -> None:
+    subject = subject_of(declaring(mesh="box.stl", height_cm=15), folder)
+    assert subject is not None
+    assert subject.height_cm == pytest.approx(15)
+
+
+@pytest.mark.parametrize(
+    "mesh",
+    [
+        "../box.stl",
+        "meshes/../../box.stl",
+        "/etc/passwd",
+        "C:/box.stl",
+        "C:box.stl",
+        "..\\box.stl",
+        "\\\\host\\box.stl",
+    ],
+)
+def test_a_mesh_outside_the_folder_is_refused(folder: Path, mesh: str) -> None:
+    with pytest.raises(InputError) as caught:
+        subject_of(declaring(mesh=mesh, unit="mm"), folder)
+    assert str(caught.value) == (
+        f'subject.mesh = "{mesh}" leaves the arrangement\'s folder; put the mesh beside the arrangement, '
+        "or in a folder below it, and name it from there"
+    )
+
+
+def test_a_link_that_leads_outside_the_folder_is_refused(folder: Path) -> None:
+    (folder / "linked.stl").symlink_to(folder.parent / "box.stl")
+    with pytest.raises(InputError, match="leaves the arrangement's folder"):
+        subject_of(declaring(mesh="linked.stl", unit="mm"), folder)
+
+
+def test_a_folder_that_is_itself_reached_by_a_link_is_no_way_out(folder: Path, tmp_path: Path) -> None:
+    linked = tmp_path / "linked"
+    linked.symlink_to(folder, target_is_directory=True)
+    assert subject_of(declaring(mesh="box.stl", unit="mm"), linked) is not None
+
+
+@pytest.mark.parametrize("mesh", ["a\0b.stl", "none.stl", "meshes"])
+def test_a_mesh_that_is_not_there_is_told_by_its_name(folder: Path, mesh: str) -> None:
+    with pytest.raises(InputError) as caught:
+        subject_of(declaring(mesh=mesh, unit="mm"), folder)
+    assert mesh.rsplit("/", 1)[-1] in str(caught.value)
+
+
+def test_an_unknown_built_in_model_is_told() -> None:
+    with pytest.raises(InputError) as caught:
+        subject_of(declaring(mesh="demo:divr"), Path())
+    assert str(caught.value) == "no built-in model is called 'demo:divr' (did you mean 'demo:diver'?)"
+
+
+def test_the_demo_arrangement_names_parts_that_the_demo_model_has() -> None:
+    arrangement = demo_arrangement()
+    subject = subject_of(arrangement, Path())
+    assert subject is not None
+    assert arrangement.subject is not None
+    assert subject.height_cm == pytest.approx(arrangement.subject.height_cm)
+    assert subject.matching(arrangement.subject.hero or "")
+    for pattern in [*arrangement.subject.mask, *(part.match for part in arrangement.subject.parts)]:
+        assert subject.matching(pattern), pattern

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
@@ -167,9 +168,10 @@ def _clear(spec: Standing, size_cm: tuple[float, float], stage: Stage) -> Place:
     for _ in range(200):
         at = aim + outward * distance
         place = _off_the_sheet(_place(at, _tilted(at, aim, spec.tilt_deg)), size_cm, stage.sweep)
-        if distance_to_board(stage.points, place.at_cm, place.facing, size_cm).min() >= spec.clearance_cm:
+        clear = float(distance_to_board(stage.points, place.at_cm, place.facing, size_cm).min())
+        if clear >= spec.clearance_cm:
             break
-        distance += 0.02 * stage.subject.size_cm
+        distance += max(0.02 * stage.subject.size_cm, spec.clearance_cm - clear)
     return place
 
 
@@ -200,25 +202,19 @@ def _place(at: Vector, aim: Vector) -> Place:
 
 def _behind_subject(lamp: SetupLamp, size_cm: tuple[float, float], stage: Stage) -> Place | None:
     """Return the place nearest to the one asked for where the subject hides the lamp from the camera, or None."""
-    outline = stage.silhouette
-    best: tuple[float, Place] | None = None
-    for rise in np.arange(-50, 21, 5):
-        for distance in np.arange(0.35, 1.25, 0.1):
-            for side in (-6, 0, 6):
-                moved = {
-                    "rise_deg": float(rise),
-                    "distance": float(distance),
-                    "round_deg": lamp.round_deg - side,
-                }
-                place = _clear(lamp.model_copy(update=_in_range(moved)), size_cm, stage)
-                cost = abs(rise - lamp.rise_deg) / 40 + abs(distance - lamp.distance) + abs(side) / 30
-                if (best is None or cost < best[0]) and _hidden(place, size_cm, stage, outline):
-                    best = (cost, place)
-    return best[1] if best else None
+    tried = itertools.product(np.arange(-50.0, 21.0, 5.0), np.arange(0.35, 1.25, 0.1), (-6.0, 0.0, 6.0))
 
+    def cost(moved: tuple[float, float, float]) -> float:
+        rise, distance, side = moved
+        return abs(rise - lamp.rise_deg) / 40 + abs(distance - lamp.distance) + abs(side) / 30
 
-def _in_range(moved: dict[str, float]) -> dict[str, float]:
-    return {**moved, "round_deg": (moved["round_deg"] + 180) % 360 - 180}
+    for rise, distance, side in sorted(tried, key=cost):
+        round_deg = (lamp.round_deg - side + 180) % 360 - 180
+        moved = {"rise_deg": float(rise), "distance": float(distance), "round_deg": round_deg}
+        place = _clear(lamp.model_copy(update=moved), size_cm, stage)
+        if _hidden(place, size_cm, stage, stage.silhouette):
+            return place
+    return None
 
 
 def _hidden(place: Place, size_cm: tuple[float, float], stage: Stage, outline: NDArray[np.bool_]) -> bool:

@@ -17,6 +17,7 @@ SHEET_CM = (70.0, 100.0)  # poster board; common practice, no source
 WALL_SIZES = 2.5  # the wall stands 45 cm behind an 18 cm figure
 CURVE_SHARE = 0.4  # of the way to the wall: a curve that shows no line
 CURVE_STEPS = 64
+SPARE = 1.05  # of the frame, that a sheet of no stated size reaches beyond it
 
 
 @dataclass(frozen=True)
@@ -76,11 +77,10 @@ def lay_sweep(backdrop: BackdropModel, size_cm: float, view: Viewpoint) -> Sweep
     """
     if backdrop.kind == "none":
         return None
-    grown = max(1.0, size_cm / 20.0)
-    width, length = backdrop.sheet_cm or (SHEET_CM[0] * grown, SHEET_CM[1] * grown)
     wall = backdrop.distance_cm or WALL_SIZES * size_cm
     radius = CURVE_SHARE * wall
     front = _front_in_sight_cm(view, size_cm)
+    width, length = backdrop.sheet_cm or _sheet_to_fill(view, size_cm, front, wall, radius)
     height = length - front - wall - (math.pi / 2 - 2) * radius
     if height < radius:
         needed = length + radius - height
@@ -90,6 +90,21 @@ def lay_sweep(backdrop: BackdropModel, size_cm: float, view: Viewpoint) -> Sweep
             "(backdrop.distance_cm)"
         )
     return Sweep(width, front, wall, radius, height)
+
+
+def _sheet_to_fill(view: Viewpoint, size_cm: float, front: float, wall: float, radius: float) -> tuple[float, float]:
+    """Return width and length of a sheet that fills the frame: poster board, or what it takes."""
+    grown = max(1.0, size_cm / 20.0)
+    at, rays = np.asarray(view.at_cm), view.rays(np.array([1.0, 1.0]), np.array([-1.0, 1.0]))
+    with np.errstate(divide="ignore"):
+        to_table = np.where(rays[:, 2] < 0, -at[2] / rays[:, 2], np.inf)
+        to_wall = np.where(rays[:, 1] > 0, (wall - at[1]) / rays[:, 1], np.inf)
+    met = np.minimum(to_table, to_wall)
+    seen = (at + met[:, None] * rays)[np.isfinite(met)]
+    height = SPARE * max(radius, float(seen[:, 2].max(initial=0.0)))
+    width = 2 * SPARE * np.abs(seen[:, 0]).max(initial=0.0)
+    length = front + wall + (math.pi / 2 - 2) * radius + height
+    return max(SHEET_CM[0] * grown, float(width)), max(SHEET_CM[1] * grown, float(length))
 
 
 def _front_in_sight_cm(view: Viewpoint, size_cm: float) -> float:

@@ -138,8 +138,9 @@ def _moves(spec: Standing) -> Iterator[Standing]:
     """Yield the same standing moved step by step the way it leaves the frame."""
     if spec.out_of_frame == "raise":
         for rise in np.arange(spec.rise_deg + 2, 86, 2):
-            yield spec.model_copy(update={"rise_deg": float(rise)})
-    elif spec.out_of_frame == "retreat":
+            spec = spec.model_copy(update={"rise_deg": float(rise)})
+            yield spec
+    if spec.out_of_frame in {"raise", "retreat"}:  # what is not high enough at its distance goes farther
         for farther in np.linspace(1.04, 3.0, 50):
             yield spec.model_copy(update={"distance": spec.distance * float(farther)})
 

@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import IO, Any
 
 import numpy as np
+from numpy.lib.npyio import NpzFile
 from numpy.typing import NDArray
 from platformdirs import user_cache_path
 
@@ -53,10 +54,13 @@ class Store:
         """Return the arrays stored under a key, all or `only` some, or None where they are not there whole."""
         path = self._path(key)
         try:
-            with np.load(path, allow_pickle=False) as stored:
+            with path.open("rb") as file:  # numpy leaves its own open where the file is broken
+                stored = np.load(file, allow_pickle=False)
+                if not isinstance(stored, NpzFile):
+                    return None
                 arrays = {name: stored[name] for name in only or stored.files}
             os.utime(path)
-        except (OSError, ValueError, KeyError, EOFError, zipfile.BadZipFile):
+        except (OSError, ValueError, KeyError, EOFError, NotImplementedError, zipfile.BadZipFile):
             return None
         return arrays
 

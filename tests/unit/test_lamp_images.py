@@ -1,0 +1,82 @@
+"""Lamp images: light adds, so dimmers and spectra are arithmetic on what was traced."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from numpy.typing import NDArray
+
+from materials.spectra import blackbody, xyz
+from render.bands import BAND_COUNT, band_basis
+from render.lamp_images import LampImage, LitLamp, lamp_xyz, scene_xyz
+
+SHAPE = (BAND_COUNT, 5, 7)
+
+
+def traced(number: int) -> NDArray[np.float32]:
+    return np.random.default_rng(number).random(SHAPE, dtype=np.float32)
+
+
+def image(first: int, passes: int = 4) -> LampImage:
+    made = LampImage.from_pass(traced(first))
+    for number in range(first + 1, first + passes):
+        made = made.with_pass(traced(number))
+    return made
+
+
+def test_even_passes_go_to_one_half_and_odd_ones_to_the_other() -> None:
+    five = image(0, 5)
+    assert five.passes == 5
+    np.testing.assert_allclose(five.halves[0], traced(0) + traced(2) + traced(4), rtol=1e-6)
+    np.testing.assert_allclose(five.halves[1], traced(1) + traced(3), rtol=1e-6)
+
+
+@pytest.mark.parametrize("passes", [1, 2, 5])
+def test_the_mean_is_that_of_all_passes(passes: int) -> None:
+    expected = np.mean([traced(number) for number in range(passes)], axis=0)
+    np.testing.assert_allclose(image(0, passes).mean, expected, rtol=1e-6)
+
+
+def test_the_first_pass_alone_is_its_own_mean_and_leaves_what_was_traced_alone() -> None:
+    original = traced(0)
+    one = LampImage.from_pass(original)
+    np.testing.assert_array_equal(one.mean, original)
+    one.with_pass(traced(1)).with_pass(traced(2))
+    np.testing.assert_array_equal(original, traced(0))
+
+
+def test_all_lamps_together_are_the_sum_of_each_alone() -> None:
+    lamps = [LitLamp(image(10 * i), blackbody(kelvin) * 1e-3) for i, kelvin in enumerate((2700, 4000, 6500))]
+    together, alone = scene_xyz(lamps), np.sum([lamp_xyz(lamp) for lamp in lamps], axis=0)
+    np.testing.assert_allclose(together, alone, rtol=2e-6)
+
+
+def test_no_lamp_is_changed_by_being_summed() -> None:
+    lamps = [LitLamp(image(0), blackbody(4000)), LitLamp(image(10), blackbody(4000))]
+    first = lamp_xyz(lamps[0]).copy()
+    scene_xyz(lamps)
+    np.testing.assert_array_equal(lamp_xyz(lamps[0]), first)
+
+
+@pytest.mark.parametrize("dimmer", [0.5, 0.25, 2.0**-7])
+def test_half_the_dimmer_is_exactly_half_the_light(dimmer: float) -> None:
+    full = lamp_xyz(LitLamp(image(0), blackbody(4000)))
+    np.testing.assert_array_equal(lamp_xyz(LitLamp(image(0), blackbody(4000) * dimmer)), full * np.float32(dimmer))
+
+
+@pytest.mark.parametrize("dimmer", [0.1, 0.3, 0.77])
+def test_any_dimmer_scales_the_light(dimmer: float) -> None:
+    full = lamp_xyz(LitLamp(image(0), blackbody(4000)))
+    np.testing.assert_allclose(lamp_xyz(LitLamp(image(0), blackbody(4000) * dimmer)), full * dimmer, rtol=1e-6)
+
+
+def test_a_lamp_that_is_off_gives_nothing() -> None:
+    assert not lamp_xyz(LitLamp(image(0), blackbody(4000) * 0.0)).any()
+
+
+@pytest.mark.parametrize("kelvin", [2000, 4000, 6500])
+def test_a_grey_pixel_has_the_lamps_colour_at_its_share_of_the_radiance(kelvin: float) -> None:
+    share = np.linspace(0, 1, 35).reshape(5, 7)
+    grey = (band_basis().sum(axis=1)[:, None, None] * share).astype(np.float32)
+    got = lamp_xyz(LitLamp(LampImage.from_pass(grey), blackbody(kelvin)))
+    np.testing.assert_allclose(got, share[..., None] * xyz(blackbody(kelvin)), rtol=2e-5)

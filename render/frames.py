@@ -20,7 +20,7 @@ from .bodies import body_in_sight, camera_rays
 from .camera import Exposure, develop, encode, expose
 from .denoise import denoised
 from .description import ROOM, Geometry, Lamp, describe_lamp
-from .lamp_images import LitLamp, lamp_xyz
+from .lamp_images import LampImage, LitLamp, lamp_xyz
 from .metering import Readings
 from .tracing import Tracing
 
@@ -59,16 +59,15 @@ class Frame:
 
 def take(shot: Shot, tracing: Tracing, passes: int, tick: Callable[[], None] = lambda: None) -> Frame:
     """Return the frame of a shot; renders only what the store lacks of its lamp images."""
+    features = tracing.features(shot.geometry)
     full = [full_radiance(shot, i) for i in range(len(shot.lamps))]
-    direct, bounced = _hero_lux(shot, tracing, full)
+    traced = [_traced(shot, lamp, tracing, passes, tick) for lamp in shot.lamps]
+    hero_lux = np.array([metering.lux(hero, spectrum) for (hero, _), spectrum in zip(traced, full, strict=True)])
+    direct, bounced = hero_lux.T
     dimmers = _dimmers(shot, direct + bounced)
     setup = with_dimmers(shot.setup, tuple(dimmers[: len(shot.setup.lamps)]))
     radiance = [spectrum * dimmer for spectrum, dimmer in zip(full, dimmers, strict=True)]
-    features = tracing.features(shot.geometry)
-    light = [
-        lamp_xyz(LitLamp(tracing.image(shot.geometry, lamp, passes, tick), spectrum))
-        for lamp, spectrum in zip(shot.lamps, radiance, strict=True)
-    ]
+    light = [lamp_xyz(LitLamp(image, spectrum)) for (_, image), spectrum in zip(traced, radiance, strict=True)]
     bodies = _mask_bodies(shot, features, light)
     total = np.add.reduce(light)
     subject = (features.subject > 0.5) & ~bodies
@@ -100,18 +99,12 @@ def full_radiance(shot: Shot, i: int) -> Spectrum:
     return blackbody(owned.kelvin) * owned.lumens / lamp.etendue
 
 
-def _hero_lux(
-    shot: Shot, tracing: Tracing, radiance: Sequence[Spectrum]
-) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-    """Return what a meter at the hero reads of each lamp undimmed: straight from it, and by way of something else."""
-    meter = (metering.hero_meter(shot.setup),)
-    measured = np.array(
-        [
-            metering.lux(tracing.irradiance(shot.geometry, lamp, meter).mean(axis=0)[:, 0], spectrum)
-            for lamp, spectrum in zip(shot.lamps, radiance, strict=True)
-        ]
-    )
-    return measured[:, 0], measured[:, 1]
+def _traced(
+    shot: Shot, lamp: Lamp, tracing: Tracing, passes: int, tick: Callable[[], None]
+) -> tuple[NDArray[np.float64], LampImage]:
+    """Return a flat lamp's irradiance at the hero, (straight or bounced, bands), and its image."""
+    hero = tracing.irradiance(shot.geometry, lamp, (metering.hero_meter(shot.setup),))
+    return hero.mean(axis=0)[:, 0], tracing.image(shot.geometry, lamp, passes, tick)
 
 
 def _dimmers(shot: Shot, full_lux: NDArray[np.float64]) -> list[float]:

@@ -15,6 +15,7 @@ from .backend import mitsuba
 from .trace import Tracer
 
 FEATURE_SAMPLES = 16
+FAR_M = 1e3
 Image = NDArray[np.float32]
 
 
@@ -50,21 +51,21 @@ def see(tracer: Tracer) -> Features:
     for surface, shape in zip(surfaces, tracer.shapes, strict=True):
         table[_number(shape)] = [*_rgb(surface.finish), surface.kind == "subject", surface.kind == "backdrop"]
 
-    def mean(value: Any) -> Image:
-        total = dr.zeros(mi.Float, pixels)
-        dr.scatter_add(total, value, pixel)
-        image: Image = np.array(total, dtype=np.float32).reshape(camera.height, camera.width)
-        return image / np.float32(FEATURE_SAMPLES)
-
     seen = hit.is_valid()
-    looked_up = [mean(dr.gather(mi.Float, mi.Float(np.ascontiguousarray(c)), index)) for c in table.T]
-    normal = [mean(dr.select(seen, n, 0.0)) for n in hit.sh_frame.n]
+    values = [dr.gather(mi.Float, mi.Float(np.ascontiguousarray(column)), index) for column in table.T]
+    values += [dr.select(seen, n, 0.0) for n in hit.sh_frame.n] + [dr.select(seen, hit.t, FAR_M)]
+    totals = [dr.zeros(mi.Float, pixels) for _ in values]
+    for total, value in zip(totals, values, strict=True):
+        dr.scatter_add(total, value, pixel)
+    dr.eval(totals)  # in one go, or every one would trace the rays again
+    shape = (camera.height, camera.width)
+    means = [np.array(total, dtype=np.float32).reshape(shape) / np.float32(FEATURE_SAMPLES) for total in totals]
     return Features(
-        albedo=np.stack(looked_up[:3], axis=-1),
-        normal=np.stack(normal, axis=-1),
-        depth=mean(dr.select(seen, hit.t, 1e3)),
-        subject=looked_up[3],
-        backdrop=looked_up[4],
+        albedo=np.stack(means[0:3], axis=-1),
+        normal=np.stack(means[5:8], axis=-1),
+        depth=means[8],
+        subject=means[3],
+        backdrop=means[4],
     )
 
 

@@ -16,6 +16,8 @@ from .backend import mitsuba
 
 def spectrum_dict(values: Spectrum) -> dict[str, Any]:
     """Return a spectrum of (351,) values as a dictionary, held flat for the half step beyond its ends."""
+    if not values.any():
+        return {"type": "uniform", "value": 0.0}  # a sampled spectrum without any is refused
     padded = np.concatenate([values[:1], values, values[-1:]])
     return {
         "type": "regular",

@@ -20,7 +20,7 @@ from .report import Tolerance, report
 
 Array = NDArray[np.float64]
 
-BLACK = 1e-6
+BLACK = 0.0
 """The reflectance of black boards here; the renderer refuses a spectrum that is zero throughout."""
 UP, DOWN = (0.0, 0.0, 1.0), (0.0, 0.0, -1.0)
 SAMPLES_A_CALL = 1 << 18

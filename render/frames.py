@@ -74,7 +74,7 @@ def take(shot: Shot, tracing: Tracing, passes: int, tick: Callable[[], None] = l
     sheet = (features.backdrop > 0.99) & ~bodies
     backdrop = sheet & _risen(shot, features)
 
-    white, kelvin = _white(shot.camera, radiance, [float(image[subject, 1].sum()) for image in light])
+    white, kelvin = _white(shot.camera, full, [float(image[subject, 1].sum()) for image in light])
     exposure = expose(shot.camera, total[..., 1], np.where(bodies, 0.0, features.subject).astype(np.float32))
     shown = denoised(develop(total, exposure, white), features.albedo, features.normal)
     luminance = (shown @ np.array([0.2126, 0.7152, 0.0722], np.float32)) * exposure.saturation_cd_m2

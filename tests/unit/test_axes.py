@@ -45,9 +45,7 @@ def test_a_z_up_model_faces_minus_y_and_a_y_up_model_plus_z() -> None:
     np.testing.assert_array_equal(upright("y") @ [0, 0, 1], [0, -1, 0])
 
 
-@pytest.mark.parametrize(
-    ("up", "front", "told"), [("w", None, "up is 'w'"), ("z", "left", "front is 'left'")]
-)
+@pytest.mark.parametrize(("up", "front", "told"), [("w", None, "up is 'w'"), ("z", "left", "front is 'left'")])
 def test_an_axis_that_is_none_is_refused_by_name(up: str, front: str | None, told: str) -> None:
     with pytest.raises(InputError) as caught:
         upright(up, front)

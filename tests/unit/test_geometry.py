@@ -74,12 +74,8 @@ def test_round_counts_from_the_camera_to_camera_right_and_rise_from_level(
 
 
 @given(st.floats(-179.9, 179.9), st.floats(-89, 89), st.floats(0.1, 1e3))
-def test_round_and_rise_are_read_back_from_any_distance(
-    round_deg: float, rise_deg: float, far: float
-) -> None:
-    assert round_and_rise(direction_round(round_deg, rise_deg) * far) == pytest.approx(
-        (round_deg, rise_deg), abs=1e-6
-    )
+def test_round_and_rise_are_read_back_from_any_distance(round_deg: float, rise_deg: float, far: float) -> None:
+    assert round_and_rise(direction_round(round_deg, rise_deg) * far) == pytest.approx((round_deg, rise_deg), abs=1e-6)
 
 
 @given(directions)

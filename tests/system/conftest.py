@@ -1,0 +1,50 @@
+"""Small frames of every setup of the demo model, traced once for all tests that look at them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from gallery.inputs import open_input
+from gallery.shooting import shots_of
+from render.jobs import take_all
+from render.store import Store
+from render.tracing import Tracing
+from scenes.setups import setup_names
+
+from .measured import Measured
+
+SMALL = (150, 200)
+PASSES = 4
+FACTS: list[str] = []
+
+
+@pytest.fixture(scope="session")
+def demo(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Measured]:
+    """Every setup of the demo model, measured zone by zone."""
+    tracing = Tracing(Store(tmp_path_factory.mktemp("store")))
+    shots = shots_of(open_input(None, {}), setup_names(), (), SMALL)
+    frames = take_all(shots, tracing, PASSES)
+    return {frame.setup.name: Measured(frame, tracing, PASSES) for _, frame in frames}
+
+
+@pytest.fixture
+def fact() -> Iterator[list[str]]:
+    """Lines that a test adds are printed in the summary: the numbers behind a fact of the trade."""
+    lines: list[str] = []
+    yield lines
+    FACTS.extend(lines)
+
+
+@pytest.fixture(autouse=True)
+def _own_cache(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("SPRUELIGHT_CACHE", str(tmp_path / "cache"))
+
+
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    if FACTS:
+        terminalreporter.section("facts of the trade (common practice, no source), on the demo model")
+        for line in FACTS:
+            terminalreporter.write_line(line)

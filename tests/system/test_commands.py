@@ -1,0 +1,135 @@
+"""Every command, run as a person runs it, on small pictures."""
+
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import numpy as np
+import pytest
+import trimesh
+from numpy.typing import NDArray
+from PIL import Image
+
+SIZE = ("--size", "60x80")
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    trimesh.creation.capsule(height=6, radius=2).export(tmp_path / "pill.stl")
+    return tmp_path
+
+
+def _run(folder: Path, *words: str) -> str:
+    environment = {**os.environ, "SPRUELIGHT_CACHE": str(folder / "cache")}
+    ran = subprocess.run(
+        [sys.executable, "-m", "gallery.cli", *words],
+        cwd=folder, env=environment, capture_output=True, text=True, timeout=300, check=False,
+    )  # fmt: skip
+    assert ran.returncode == 0, ran.stderr
+    assert ran.stderr == ""  # quiet where it is not a terminal
+    return ran.stdout
+
+
+def _pixels(path: Path) -> NDArray[np.uint8]:
+    with Image.open(path) as picture:
+        return np.asarray(picture)
+
+
+def test_sheet_writes_picture_facts_and_frames(folder: Path) -> None:
+    out = _run(
+        folder, "sheet", "pill.stl", "--height-cm", "9", "--setup", "loop", "--setup", "rim-fill",
+        "--finish", "gloss", "--finish", "matt", *SIZE, "--out", "out",
+    )  # fmt: skip
+    assert out.strip() == str(Path("out/sheet.png"))
+    facts = json.loads((folder / "out/sheet.json").read_text())
+    assert facts["format"] == 1
+    assert [(f["setup"], f["finish"]) for f in facts["frames"]] == [
+        ("loop", "gloss"), ("loop", "matt"), ("rim-fill", "gloss"), ("rim-fill", "matt"),
+    ]  # fmt: skip
+    frame = facts["frames"][2]
+    assert [lamp["role"] for lamp in frame["lamps"]] == ["rim", "fill"]
+    assert frame["lamps"][1]["dimmer"] == 0.25
+    assert set(frame["lamps"][0]) >= {"name", "role", "at_cm", "aim_cm", "lumens", "kelvin", "dimmer"}
+    assert set(frame["camera"]) >= {"iso", "shutter_s", "f_number", "white_balance_kelvin", "ev100"}
+    assert set(frame["readings"]) == {
+        "subject_lux", "key_to_fill_stops", "backdrop_stops", "clipped_percent", "crushed_percent", "edge_stops",
+    }  # fmt: skip
+    for f in facts["frames"]:
+        assert _pixels(folder / "out/frames" / f"{f['setup']}--{f['finish']}.png").shape == (80, 60, 3)
+    assert not [p for p in folder.rglob(".*") if p.is_file()]
+
+
+def test_a_glossy_finish_has_a_brighter_highlight_than_a_matt_one(folder: Path) -> None:
+    words = ("pill.stl", "--height-cm", "9", *SIZE)
+    _run(folder, "sheet", *words, "--setup", "broad", "--finish", "gloss", "--finish", "matt", "--out", "out")
+    gloss, matt = (_pixels(folder / f"out/frames/broad--{f}.png").max() for f in ("gloss", "matt"))
+    assert gloss > matt
+
+
+def test_proof_says_where_the_lamp_stands_and_the_same_run_gives_the_same_file(folder: Path) -> None:
+    words = ("proof", "rembrandt", "pill.stl", "--height-cm", "9", *SIZE)
+    said = _run(folder, *words)
+    assert "cm left and" in said
+    assert "in front of the centre mark, lamp centre" in said
+    first = (folder / "rembrandt--as-built.png").read_bytes()
+    assert _run(folder, *words) == said
+    assert (folder / "rembrandt--as-built.png").read_bytes() == first
+    facts = json.loads(_run(folder, *words, "--json"))
+    assert facts["setup"] == "rembrandt"
+
+
+def test_a_setup_that_wants_more_lamps_than_are_owned_is_drawn_and_says_so(folder: Path) -> None:
+    (folder / "one.toml").write_text(
+        '[subject]\nmesh = "pill.stl"\nheight_cm = 9\n[[lamps]]\nname = "desk lamp"\nsize_cm = [10, 10]\n'
+    )
+    assert "needs 3 lamps, 1 owned" in _run(folder, "proof", "three-point", "one.toml", *SIZE)
+
+
+def test_meter_needs_no_subject_and_reads_a_lambertian_panel(folder: Path) -> None:
+    (folder / "table.toml").write_text(
+        '[backdrop]\nkind = "none"\n'
+        '[[lamps]]\nname = "panel"\nsize_cm = [30, 20]\nat_cm = [0, 0, 50]\naim_cm = [0, 0, 0]\n'
+        '[[meters]]\nname = "mark"\nat_cm = [0, 0, 0]\nfacing = [0, 0, 1]\n'
+        '[[meters]]\nname = "patch"\nat_cm = [0, 0, 0]\nfacing = [0, 0, 1]\nsize_cm = [4, 4]\n'
+    )
+    facts = json.loads(_run(folder, "meter", "table.toml", "--json"))
+    mark, patch = facts["meters"]
+    # Howell, Catalog of Radiation Configuration Factors, B-4: 1000 lm, .30 x .20 m, at .5 m
+    assert mark["lux"] == pytest.approx(1172.404, rel=0.003)
+    assert mark["by_lamp"] == {"panel": pytest.approx(mark["lux"])}
+    assert 0 < mark["lux_error"] < 0.003 * mark["lux"]
+    assert patch["lux"] == pytest.approx(mark["lux"], rel=0.005)
+    assert "mark" in _run(folder, "meter", "table.toml")
+
+
+def test_new_writes_an_arrangement_that_can_be_used_and_three_views(folder: Path) -> None:
+    written = _run(folder, "new", "pill.stl", "--height-cm", "9").split()
+    assert written == ["pill.toml", "pill-views.png"]
+    assert _pixels(folder / "pill-views.png").shape[1] == 3 * 360
+    assert "9 cm tall" in _run(folder, "check", "pill.toml")
+    _run(folder, "proof", "butterfly", "pill.toml", *SIZE)
+
+
+@pytest.mark.parametrize("what", ["setups", "finishes", "lamps", "cameras"])
+def test_list_prints_a_line_for_each_and_the_same_as_json(what: str, folder: Path) -> None:
+    facts = json.loads(_run(folder, "list", what, "--json"))
+    lines = _run(folder, "list", what).splitlines()
+    assert len(lines) == len(facts) >= 2
+    assert all(line.startswith(name) for line, name in zip(lines, facts, strict=True))
+
+
+def test_schema_is_the_arrangements(folder: Path) -> None:
+    schema = json.loads(_run(folder, "schema"))
+    assert {"subject", "camera", "backdrop", "room", "lamps", "cards", "meters"} <= set(schema["properties"])
+
+
+def test_doctor_fits_in_a_bug_report_and_finds_our_packages(folder: Path) -> None:
+    lines = _run(folder, "doctor").splitlines()
+    assert 10 <= len(lines) <= 20
+    facts = json.loads(_run(folder, "doctor", "--json"))
+    assert facts["packages"].startswith("materials, scenes, render, gallery: all from")
+    assert "_ad_spectral" in facts["backend"]

@@ -24,9 +24,7 @@ def test_black_glass_reflects_by_fresnel(degrees: float, reflectance: float) -> 
 
 @pytest.mark.parametrize("degrees", [20, 60, 85])
 def test_black_glass_reads_100(degrees: float) -> None:
-    report(
-        f"black glass {degrees} degrees, GU", ISO_2813, 100, gloss_units(0, 1.567, degrees), absolute(1e-9)
-    )
+    report(f"black glass {degrees} degrees, GU", ISO_2813, 100, gloss_units(0, 1.567, degrees), absolute(1e-9))
 
 
 @pytest.mark.parametrize(

@@ -45,9 +45,7 @@ def uv_1960(xy: NDArray[np.float64]) -> NDArray[np.float64]:
         (6500, (47511.7, 42706.3, 35243.6)),
     ],
 )
-def test_planck_gives_the_radiance_of_the_closed_form(
-    kelvin: float, radiances: tuple[float, float, float]
-) -> None:
+def test_planck_gives_the_radiance_of_the_closed_form(kelvin: float, radiances: tuple[float, float, float]) -> None:
     for nm, expected, got in zip((450, 555, 650), radiances, planck(kelvin, [450, 555, 650]), strict=True):
         report(f"Planck {kelvin} K {nm} nm, W/(m2 sr nm)", PLANCK_SI, expected, float(got), relative(1e-5))
 
@@ -56,9 +54,7 @@ def test_planck_gives_the_radiance_of_the_closed_form(
 def test_planck_peaks_where_wien_says(kelvin: float) -> None:
     product = 2.897771955e-3 * np.linspace(0.999, 1.001, 4001)  # m K
     got = product[np.argmax(planck(kelvin, product / kelvin * 1e9))]
-    report(
-        f"Wien {kelvin} K, m K", "Wien's displacement law, CODATA 2018", 2.897771955e-3, got, relative(1e-6)
-    )
+    report(f"Wien {kelvin} K, m K", "Wien's displacement law, CODATA 2018", 2.897771955e-3, got, relative(1e-6))
 
 
 @pytest.mark.parametrize(
@@ -110,9 +106,7 @@ def _robertson() -> list[tuple[float, float, float]]:
     return lines
 
 
-def _off_robertson(
-    mired: float, u: float, v: float, nm: NDArray[np.float64], matching: NDArray[np.float64]
-) -> float:
+def _off_robertson(mired: float, u: float, v: float, nm: NDArray[np.float64], matching: NDArray[np.float64]) -> float:
     values = matching @ planck(1e6 / mired * SI_OVER_LIBRARY, nm)
     return float(np.abs(uv_1960(values[:2] / values.sum()) - [u, v]).max())
 
@@ -168,8 +162,7 @@ def test_no_blackbody_gives_more_light_per_watt_than_one_of_6628_k() -> None:
 
 @pytest.mark.parametrize(
     ("kelvin", "tint"),
-    [(k, t) for k in (1500, 2700, 4000, 6500, 10000) for t in (-0.4, 0.0, 0.4)]
-    + [(20000, 0.0), (20000, 0.4)],
+    [(k, t) for k in (1500, 2700, 4000, 6500, 10000) for t in (-0.4, 0.0, 0.4)] + [(20000, 0.0), (20000, 0.4)],
 )
 def test_the_colour_temperature_of_a_tinted_light_is_that_of_ohno(kelvin: float, tint: float) -> None:
     matching = colour.MSDS_CMFS["CIE 1931 2 Degree Standard Observer"].copy()

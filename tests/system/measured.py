@@ -72,7 +72,7 @@ class Measured:
     @cached_property
     def outline(self) -> Mask:
         """The subject's outermost pixels."""
-        return self.subject & ~np.asarray(binary_erosion(self.subject, iterations=OUTLINE_PX))
+        return np.asarray(self.subject & ~binary_erosion(self.subject, iterations=OUTLINE_PX))
 
     def left_over_right_stops(self, pattern: str) -> float:
         """Return the camera-left half over the camera-right half of the parts that match, stops."""

@@ -84,9 +84,7 @@ def test_faces_look_outward_and_none_is_degenerate(name: str) -> None:
 def test_the_front_rim_stands_out_of_the_helmet_by_0_6_cm_or_more() -> None:
     shell = PARTS["helmet"][0][:, 1].min()
     rim = PARTS["helmet window front rim"][0][:, 1].min()
-    others = min(
-        v[:, 1].min() for name, (v, _) in PARTS.items() if name.startswith("helmet") and "front" not in name
-    )
+    others = min(v[:, 1].min() for name, (v, _) in PARTS.items() if name.startswith("helmet") and "front" not in name)
     assert rim <= shell - 0.6
     assert rim <= others - 0.6
 

@@ -67,9 +67,7 @@ def test_upper_and_lower_case_are_one_colour() -> None:
     assert np.array_equal(reflectance_from_hex("#B5833C"), reflectance_from_hex("#b5833c"))
 
 
-@pytest.mark.parametrize(
-    "bad", ["", "b5833c", "#b5833", "#b5833cc", "#b5833g", "brass", " #b5833c", "#b5833c\n"]
-)
+@pytest.mark.parametrize("bad", ["", "b5833c", "#b5833", "#b5833cc", "#b5833g", "brass", " #b5833c", "#b5833c\n"])
 def test_a_bad_colour_is_refused_in_words(bad: str) -> None:
     with pytest.raises(ValueError, match="written #rrggbb"):
         reflectance_from_hex(bad)

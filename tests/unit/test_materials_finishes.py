@@ -153,9 +153,7 @@ def test_changing_a_returned_table_changes_nothing_for_others() -> None:
     ("roughness", "scale"),
     [(0.0, 1.025), (0.0149, 1.025), (0.0738, 1.078), (0.0987, 1.115), (0.1882, 1.272), (1.0, 1.272)],
 )
-def test_the_energy_given_back_follows_the_table_and_stops_at_its_ends(
-    roughness: float, scale: float
-) -> None:
+def test_the_energy_given_back_follows_the_table_and_stops_at_its_ends(roughness: float, scale: float) -> None:
     assert body_scale(roughness) == pytest.approx(scale, abs=1e-12)
 
 

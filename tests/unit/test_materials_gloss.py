@@ -30,9 +30,7 @@ def traced_gloss(roughness: float, degrees: float, rays: int) -> tuple[float, fl
     out_of_plane = np.degrees(np.arcsin(outgoing[1]))
     receptor = RECEPTORS[degrees]
     seen = (abs(in_plane) < receptor.in_plane_deg / 2) & (abs(out_of_plane) < receptor.across_deg / 2)
-    shadowing = 4 / np.prod(
-        [1 + np.sqrt(1 + roughness**2 * (1 / w[2] ** 2 - 1)) for w in (incoming, outgoing)], axis=0
-    )
+    shadowing = 4 / np.prod([1 + np.sqrt(1 + roughness**2 * (1 / w[2] ** 2 - 1)) for w in (incoming, outgoing)], axis=0)
     weight = np.where(seen, fresnel(abs(cosine), 1.5) * shadowing * cosine / (incoming[2] * half[2]), 0)
     scale = 100 / float(fresnel(np.cos(angle), 1.567))
     return scale * float(weight.mean()), scale * float(weight.std()) / np.sqrt(rays)

@@ -54,9 +54,7 @@ def test_an_unknown_extension_lists_what_can_be_read(tmp_path: Path, name: str) 
 
 
 @pytest.mark.parametrize("kind", ["stl", "obj", "ply", "glb", "gltf", "3mf", "off"])
-@pytest.mark.parametrize(
-    "content", [b"", b"hello world\n" * 20, bytes(range(256)) * 4], ids=["none", "text", "bytes"]
-)
+@pytest.mark.parametrize("content", [b"", b"hello world\n" * 20, bytes(range(256)) * 4], ids=["none", "text", "bytes"])
 def test_what_is_no_mesh(tmp_path: Path, kind: str, content: bytes) -> None:
     sentence = refusal(file(tmp_path, f"thing.{kind}", content))
     assert f"thing.{kind}" in sentence
@@ -158,9 +156,7 @@ def test_an_unknown_axis(tmp_path: Path) -> None:
 SECRET = "newmtl brass\nKd 0.8 0.6 0.2\n"
 
 
-@pytest.mark.parametrize(
-    "name", ["../secret.mtl", "{outside}/secret.mtl", "http://localhost/secret.mtl", "link.mtl"]
-)
+@pytest.mark.parametrize("name", ["../secret.mtl", "{outside}/secret.mtl", "http://localhost/secret.mtl", "link.mtl"])
 def test_an_obj_cannot_read_materials_outside_its_folder(
     tmp_path: Path, name: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -34,7 +34,8 @@ def axes_facing(direction: ArrayLike) -> Vector:
     """
     normal = unit(direction)
     upright = abs(normal[2]) >= STRAIGHT_UP
-    width = np.array([1.0, 0.0, 0.0]) if upright else unit(np.cross([0.0, 0.0, 1.0], normal))
+    along_x = np.array([1.0, 0.0, 0.0]) - normal[0] * normal
+    width = unit(along_x if upright else np.cross([0.0, 0.0, 1.0], normal))
     return np.column_stack([width, np.cross(normal, width), normal])
 
 

@@ -57,8 +57,8 @@ def test_what_is_not_owned_is_lent_and_said() -> None:
 def test_a_lamp_lent_beside_one_of_its_name_gets_a_name_of_its_own() -> None:
     generic = generic_lamps()[0]
     own, lent = choose_lamps(wanted("next", "next"), owned({"name": generic.name, "size_cm": [9, 9]}))
-    assert own.lamp.size_cm == (9, 9)
-    assert lent.lamp == generic.model_copy(update={"name": f"{generic.name} 2"})
+    assert (own.lamp.name, lent.lamp.name) == (generic.name, f"{generic.name} 2")
+    assert lent.lamp == generic.model_copy(update={"name": lent.lamp.name})
 
 
 def test_without_lamps_of_ones_own_the_generic_ones_are_taken_without_a_word() -> None:

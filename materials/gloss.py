@@ -8,11 +8,13 @@ models for refraction through rough surfaces", 2007) under the exact Fresnel equ
 
 from __future__ import annotations
 
-from functools import lru_cache
+from functools import cache, lru_cache
 from typing import Final, NamedTuple
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
+
+from .cie import frozen
 
 BLACK_GLASS_INDEX: Final = 1.567
 """Refractive index of the black glass that reads 100 GU at every angle (ISO 2813)."""
@@ -130,7 +132,7 @@ def collected(roughness: float, index: float, angle_deg: float, receptor: Apertu
     """
     angle = float(np.radians(angle_deg))
     half_plane, half_across = np.radians(source) / 2
-    nodes, weights = np.polynomial.legendre.leggauss(_SOURCE_NODES)
+    nodes, weights = _gauss(_SOURCE_NODES)
     return sum(
         float(u * v) / 2 * _from_direction(roughness, index, (angle, half_plane * x, half_across * y), receptor)
         for x, u in zip(nodes, weights, strict=True)
@@ -156,9 +158,16 @@ def _from_direction(roughness: float, index: float, ray: tuple[float, float, flo
     return float(x_weights @ (radiance * np.cos(y)) @ y_weights)
 
 
+@cache
+def _gauss(count: int) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Return Gauss-Legendre nodes and weights, made once."""
+    nodes, weights = np.polynomial.legendre.leggauss(count)
+    return frozen(nodes), frozen(weights)
+
+
 def _peaked_nodes(peak: float, half_width: float, scale: float) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
     """Return Gauss-Legendre nodes and weights over +-half_width, spread as peak + scale sinh(t)."""
-    nodes, weights = np.polynomial.legendre.leggauss(_RECEPTOR_NODES)
+    nodes, weights = _gauss(_RECEPTOR_NODES)
     low, high = np.arcsinh((-half_width - peak) / scale), np.arcsinh((half_width - peak) / scale)
     t = low + (high - low) * (nodes + 1) / 2
     return peak + scale * np.sinh(t), scale * np.cosh(t) * weights * (high - low) / 2

@@ -22,7 +22,6 @@ FRAME_MARGIN = 1.04  # a lamp leaves the frame by this much of its half size
 TABLE_GAP_CM = 0.5
 WALL_GAP_CM = 1.0
 SILHOUETTE_CELLS = 96
-HIDDEN_SHARE = 0.97
 
 
 @dataclass(frozen=True)
@@ -223,4 +222,4 @@ def _hidden(place: Place, size_cm: tuple[float, float], stage: Stage, outline: N
     cells = ((seen + 1) / 2 * SILHOUETTE_CELLS).astype(int)
     if (cells < 0).any() or (cells >= SILHOUETTE_CELLS).any():
         return False
-    return bool(outline[cells[:, 1], cells[:, 0]].mean() >= HIDDEN_SHARE)
+    return bool(outline[cells[:, 1], cells[:, 0]].all())

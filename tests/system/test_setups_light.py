@@ -10,6 +10,7 @@ import trimesh
 
 from gallery.inputs import open_input
 from gallery.shooting import shots_of
+from render.bodies import body_in_sight
 from render.frames import take
 from render.store import Store
 from render.tracing import Tracing
@@ -29,6 +30,14 @@ def _backdrop(demo: Demo, name: str) -> float:
 
 def _contrast(measured: Measured) -> float:
     return stops(measured.percentile(90) / measured.percentile(10))
+
+
+def test_no_lamp_is_seen_in_any_setup(demo: Demo) -> None:
+    for name, measured in demo.items():
+        shot = measured.frame.shot
+        for lamp in shot.lamps:
+            seen, _ = body_in_sight(lamp, shot.geometry.camera, measured.features.depth)
+            assert not seen.any(), name
 
 
 def test_butterfly_close_has_more_contrast_and_a_darker_backdrop_than_butterfly(demo: Demo, fact: Fact) -> None:

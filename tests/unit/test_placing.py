@@ -88,6 +88,11 @@ def test_a_lamp_inside_the_subject_is_refused() -> None:
     )
 
 
+def test_a_bulb_in_the_hollow_of_the_subject_touches_nothing_and_is_refused() -> None:
+    with pytest.raises(InputError, match="stands inside the subject"):
+        placed_by_hand({**BULB, "diameter_cm": 0.5, "at_cm": [0, 0, 10]})
+
+
 def test_a_lamp_whose_edge_alone_cuts_the_subject_is_refused() -> None:
     beside = {**PANEL, "at_cm": [10.0, 0, 15], "aim_cm": [10.0, -50, 15]}
     with pytest.raises(InputError, match="stands inside the subject"):

@@ -203,8 +203,9 @@ def test_hidden_a_lamp_stands_behind_the_model_within_its_outline() -> None:
     assert body[:, 1].min() < y.min() < y.max() < body[:, 1].max()
 
 
-def test_behind_a_model_too_thin_to_hide_it_a_lamp_is_raised_out_of_the_frame() -> None:
-    mast = stage(parts=[box("mast", (0.5, 0.5, 18), (0, 0, 9))])
+@pytest.mark.parametrize("width", [0.5, 2.8])  # the wider one hides three quarters of the lamp
+def test_behind_a_model_too_thin_to_hide_it_a_lamp_is_raised_out_of_the_frame(width: float) -> None:
+    mast = stage(parts=[box("mast", (width, width, 18), (0, 0, 9))])
     place = put_lamp(lamp(round_deg=180, rise_deg=-20, out_of_frame="hide", from_camera=True), SMALL, mast)
     assert not in_frame(place, SMALL, mast.view)
     assert place.at_cm[1] > 0

@@ -23,8 +23,7 @@ def check_facts(opened: Opened) -> dict[str, Any]:
     facts: dict[str, Any] = {"title": opened.title}
     doubts: list[str] = []
     if subject is not None:
-        low, high = subject.bounds_cm
-        facts["size_cm"] = [round(float(v), 2) for v in high - low]
+        facts["size_cm"] = [round(v, 2) for v in opened.dimensions_cm or ()]
         facts["triangles"] = sum(len(part.faces) for part in subject.parts)
         facts["parts"] = [part.name for part in subject.parts]
         doubts += [*subject.notes, *_unmatched(arrangement, subject)]

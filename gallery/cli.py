@@ -64,7 +64,7 @@ def sheet(
     shots = shots_of(opened, setup or [], finish or [], _pixels(size))
     _writable(out)
     frames = take_with_progress(shots, _tracing(), quality.value)
-    write_sheet(out, opened.title, _subtitle(opened), frames)
+    write_sheet(out, opened.title, opened.measures, frames)
     if as_json:
         print((out / "sheet.json").read_text(encoding="utf-8"), end="")
     else:
@@ -205,11 +205,6 @@ def _tracing() -> Any:
     from render.tracing import Tracing
 
     return Tracing(Store())
-
-
-def _subtitle(opened: Any) -> str:
-    subject = opened.subject
-    return f"{subject.height_cm:.1f} cm tall" if subject else ""
 
 
 def _pixels(size: str | None) -> tuple[int, int] | None:

@@ -22,6 +22,24 @@ class Opened:
     subject: Subject | None
     title: str
 
+    @property
+    def dimensions_cm(self) -> tuple[float, float, float] | None:
+        """Width, length and height of the model itself, however it is turned on the table."""
+        if self.subject is None or self.arrangement.subject is None:
+            return None
+        low, high = self.subject.turned(-self.arrangement.subject.faces_deg).bounds_cm
+        width, length, height = (float(v) for v in high - low)
+        return width, length, height
+
+    @property
+    def measures(self) -> str:
+        """How large the model is, in words for a heading: what stands by its height, what lies by its length too."""
+        if self.dimensions_cm is None:
+            return ""
+        width, length, height = self.dimensions_cm
+        tall = f"{height:.1f} cm tall"
+        return tall if height >= max(width, length) else f"{length:.1f} cm long, {width:.1f} cm wide, {tall}"
+
 
 def open_input(file: Path | None, sizing: dict[str, Any]) -> Opened:
     """Return what `file` names; `sizing` holds the subject keys given on the command line.

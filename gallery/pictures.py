@@ -21,7 +21,7 @@ def main() -> None:
     """Write the contact sheet of the demo model, small."""
     opened = open_input(None, {})
     frames = take_with_progress(shots_of(opened, (), (), None), Tracing(Store()), "fine")
-    sheet = compose_sheet(opened.title, "18.0 cm tall", frames)
+    sheet = compose_sheet(opened.title, opened.measures, frames)
     small = sheet.resize((WIDTH_PX, round(sheet.height * WIDTH_PX / sheet.width)), Image.Resampling.LANCZOS)
     packed = io.BytesIO()
     small.save(packed, "JPEG", quality=JPEG_QUALITY, optimize=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from pathlib import Path
 
 from .arrangement import Arrangement, CardModel, LampModel
 from .errors import InputError
@@ -68,11 +69,17 @@ def place_setup(name: str, arrangement: Arrangement, subject: Subject | None, as
     if subject is None:
         raise InputError(f"setup '{name}' needs a subject to stand round; an empty table takes lamps with at_cm")
     setup = load_setup(name)
+    face_deg = arrangement.subject.faces_deg if arrangement.subject else 0.0
+    turn_deg = 0.0
+    if setup.turn_deg:
+        # who looks to one side already is turned on to that side, not back to the camera
+        setup = setup.mirrored() if face_deg < 0 else setup
+        turn_deg = setup.turn_deg - face_deg
     choices = choose_lamps(setup.lamps, arrangement.lamps)
-    turned = subject.turned(setup.turn_deg) if setup.turn_deg else subject
-    stage = _stage(arrangement, turned, aspect, setup.turn_deg)
+    turned = subject.turned(turn_deg)
+    stage = _stage(arrangement, turned, aspect, turn_deg)
     return PlacedSetup(
-        name=name.removesuffix(".toml").rsplit("/", 1)[-1],
+        name=Path(name).stem if name.endswith(".toml") else name,
         reads_as=setup.reads_as,
         subject=turned,
         view=stage.view,

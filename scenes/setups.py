@@ -69,10 +69,20 @@ class Setup(Model):
 
     format: Literal[1] = 1
     reads_as: str
-    turn_deg: float = Field(0.0, ge=-180, le=180, description="turns the subject, + to camera right")
+    turn_deg: float = Field(0.0, ge=-180, le=180, description="turns the face this far off the camera, + to its right")
     lamps: tuple[SetupLamp, ...] = Field(min_length=1)
     cards: tuple[SetupCard, ...] = ()
     backdrop: SetupBackdrop | None = None
+
+    def mirrored(self) -> Setup:
+        """Return the setup with left and right exchanged."""
+        return self.model_copy(
+            update={
+                "turn_deg": -self.turn_deg,
+                "lamps": tuple(lamp.model_copy(update={"round_deg": -lamp.round_deg}) for lamp in self.lamps),
+                "cards": tuple(card.model_copy(update={"round_deg": -card.round_deg}) for card in self.cards),
+            }
+        )
 
 
 def setup_names() -> tuple[str, ...]:

@@ -10,8 +10,10 @@ import pytest
 
 from scenes.arrangement import Arrangement
 from scenes.errors import InputError
+from scenes.geometry import round_and_rise
 from scenes.placing import AS_PLACED, PlacedSetup, place_setup, with_dimmers
 from scenes.reading import fill_model
+from scenes.setups import load_setup
 from scenes.standing import Place
 from scenes.subject import Subject, subject_from_parts
 
@@ -236,3 +238,16 @@ def test_solved_dimmers_take_the_place_of_the_wanted_ones() -> None:
     assert [lamp.place for lamp in dimmed.lamps] == [lamp.place for lamp in placed.lamps]
     with pytest.raises(ValueError, match="shorter"):
         with_dimmers(placed, (0.9,))
+
+
+@pytest.mark.parametrize("faces_deg", [-60.0, -10.0, 25.0, 70.0])
+@pytest.mark.parametrize(("setup", "near"), [("broad", True), ("short", False)])
+def test_broad_and_short_keep_their_sides_whichever_way_the_subject_looked(
+    faces_deg: float, setup: str, near: bool
+) -> None:
+    arrangement = fill_model({"subject": {"mesh": "x", "hero": "head", "faces_deg": faces_deg}}, Arrangement, "test")
+    placed = place_setup(setup, arrangement, figure().turned(faces_deg), None)
+    face = np.copysign(load_setup(setup).turn_deg, faces_deg)
+    key_round, _ = round_and_rise(np.subtract(placed.lamps[0].place.at_cm, placed.hero_cm))
+    # the key stands on the camera's side of the face for broad, on its far side for short
+    assert bool((key_round - face) * (0 - face) > 0) is near

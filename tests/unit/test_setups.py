@@ -265,13 +265,13 @@ class TestAsItsName:
         assert rim.place.at_cm[1] > placed.subject.bounds_cm[1][1]
         assert between(comes_from(placed, "rim")[0], 180) < 15
 
-    def test_rim_fill_adds_a_quarter_of_a_lamp_above_and_beside_no_one_but_the_camera(self, name: str) -> None:
+    def test_rim_fill_adds_a_quarter_of_a_lamp_above_and_behind_the_camera(self, name: str) -> None:
         placed, bare = put_up(name, "rim-fill"), put_up(name, "rim")
         assert placed.lamps[0] == bare.lamps[0]
         fill, camera = lamp(placed, "fill"), np.asarray(placed.view.at_cm)
         assert fill.dimmer == 0.25
         assert fill.place.at_cm[0] == pytest.approx(camera[0], abs=0.5)
-        assert fill.place.at_cm[1] <= 0.95 * camera[1]
+        assert fill.place.at_cm[1] < camera[1]
         assert fill.place.at_cm[2] > camera[2]
         assert fill.place.facing[2] < 0
 
@@ -360,7 +360,9 @@ class TestAsItsName:
         assert own == {"high-key", "low-key"}
 
 
-@pytest.mark.parametrize("setup", [s for s in SETUPS if not load_setup(s).lamps[0].from_camera])
+@pytest.mark.parametrize(
+    "setup", [s for s in SETUPS if not (load_setup(s).lamps[0].from_camera or load_setup(s).turn_deg)]
+)
 @pytest.mark.parametrize("faces_deg", [-40.0, 25.0])
 def test_the_key_turns_with_the_face(setup: str, faces_deg: float) -> None:
     ahead = comes_from(faced("figure", setup, 0.0))

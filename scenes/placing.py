@@ -10,7 +10,7 @@ from .errors import InputError
 from .geometry import distance_to_board
 from .kit import LampChoice, choose_lamps
 from .setups import Setup, load_setup
-from .standing import Place, Stage, put_card, put_lamp
+from .standing import Place, Stage, put_card, stand
 from .subject import Subject
 from .sweep import Sweep, lay_sweep
 from .viewpoint import Viewpoint, look_at, look_over_table
@@ -93,7 +93,7 @@ def place_setup(name: str, arrangement: Arrangement, subject: Subject | None, as
 
 
 def _placed(choice: LampChoice, stage: Stage) -> PlacedLamp:
-    place = put_lamp(choice.wanted, choice.lamp.extent_cm, stage)
+    place = stand(choice.wanted, choice.lamp.extent_cm, stage)
     dimmer = choice.wanted.dimmer * choice.lamp.dimmer
     return PlacedLamp(choice.wanted.role, choice.lamp, place, dimmer, choice.wanted.stops_under_key)
 

@@ -13,7 +13,7 @@ from scipy.ndimage import binary_closing
 
 from .arrangement import CardModel
 from .geometry import Vector, corners, direction_round, distance_to_board, round_and_rise, unit
-from .setups import SetupCard, SetupLamp, Standing
+from .setups import SetupCard, Standing
 from .subject import Subject
 from .sweep import Sweep
 from .viewpoint import Viewpoint
@@ -87,17 +87,17 @@ class Stage:
         return closed
 
 
-def put_lamp(lamp: SetupLamp, size_cm: tuple[float, float], stage: Stage) -> Place:
-    """Return where a setup's lamp stands."""
-    if lamp.out_of_frame == "below":
+def stand(spec: Standing, size_cm: tuple[float, float], stage: Stage) -> Place:
+    """Return where a setup's lamp or card stands: as asked for, then moved until the frame does not see it."""
+    if spec.out_of_frame == "below":
         return _below_frame(size_cm, stage)
-    if lamp.out_of_frame == "hide":
-        hidden = _behind_subject(lamp, size_cm, stage)
+    if spec.out_of_frame == "hide":
+        hidden = _behind_subject(spec, size_cm, stage)
         if hidden is not None:
             return hidden
-        lamp = lamp.model_copy(update={"rise_deg": 35.0, "distance": 1.6, "out_of_frame": "raise"})
-    place = _clear(lamp, size_cm, stage)
-    for moved in _moves(lamp):
+        spec = spec.model_copy(update={"rise_deg": 35.0, "distance": 1.6, "tilt_deg": 0.0, "out_of_frame": "raise"})
+    place = _clear(spec, size_cm, stage)
+    for moved in _moves(spec):
         if not in_frame(place, size_cm, stage.view):
             break
         place = _clear(moved, size_cm, stage)
@@ -105,16 +105,9 @@ def put_lamp(lamp: SetupLamp, size_cm: tuple[float, float], stage: Stage) -> Pla
 
 
 def put_card(card: SetupCard, stage: Stage) -> CardModel:
-    """Return a setup's card, in cm, drawn back until the frame does not see it."""
+    """Return a setup's card, in cm."""
     size = (card.size[0] * stage.subject.size_cm, card.size[1] * stage.subject.size_cm)
-    if card.out_of_frame == "below":
-        place = _below_frame(size, stage)
-    else:
-        place = _clear(card, size, stage)
-        for moved in _moves(card):
-            if not in_frame(place, size, stage.view):
-                break
-            place = _clear(moved, size, stage)
+    place = stand(card, size, stage)
     x, y, z = (float(v) for v in place.facing)
     return CardModel(name=card.role, size_cm=size, reflectance=card.reflectance, at_cm=place.at_cm, facing=(x, y, z))
 
@@ -200,18 +193,18 @@ def _place(at: Vector, aim: Vector) -> Place:
     return Place((float(ax), float(ay), float(az)), (float(bx), float(by), float(bz)))
 
 
-def _behind_subject(lamp: SetupLamp, size_cm: tuple[float, float], stage: Stage) -> Place | None:
+def _behind_subject(spec: Standing, size_cm: tuple[float, float], stage: Stage) -> Place | None:
     """Return the place nearest to the one asked for where the subject hides the lamp from the camera, or None."""
     tried = itertools.product(np.arange(-50.0, 21.0, 5.0), np.arange(0.35, 1.25, 0.1), (-6.0, 0.0, 6.0))
 
     def cost(moved: tuple[float, float, float]) -> float:
         rise, distance, side = moved
-        return abs(rise - lamp.rise_deg) / 40 + abs(distance - lamp.distance) + abs(side) / 30
+        return abs(rise - spec.rise_deg) / 40 + abs(distance - spec.distance) + abs(side) / 30
 
     for rise, distance, side in sorted(tried, key=cost):
-        round_deg = (lamp.round_deg - side + 180) % 360 - 180
+        round_deg = (spec.round_deg - side + 180) % 360 - 180
         moved = {"rise_deg": float(rise), "distance": float(distance), "round_deg": round_deg}
-        place = _clear(lamp.model_copy(update=moved), size_cm, stage)
+        place = _clear(spec.model_copy(update=moved), size_cm, stage)
         if _hidden(place, size_cm, stage, stage.silhouette):
             return place
     return None

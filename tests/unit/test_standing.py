@@ -13,7 +13,7 @@ from scenes.arrangement import BackdropModel, CameraModel
 from scenes.geometry import direction_round, distance_to_board, round_and_rise
 from scenes.reading import fill_model
 from scenes.setups import SetupCard, SetupLamp
-from scenes.standing import Place, Stage, in_frame, put_card, put_lamp
+from scenes.standing import Place, Stage, in_frame, put_card, stand
 from scenes.subject import subject_from_parts
 from scenes.sweep import lay_sweep
 from scenes.viewpoint import look_at
@@ -66,7 +66,7 @@ def test_with_room_all_round_a_lamp_stands_exactly_where_its_setup_says(
     round_deg: float, rise_deg: float, distance: float, face_deg: float
 ) -> None:
     turned = Stage(STAGE.subject, STAGE.view, None, face_deg, STAGE.hero_cm)
-    place = put_lamp(lamp(round_deg=round_deg, rise_deg=rise_deg, distance=distance), SMALL, turned)
+    place = stand(lamp(round_deg=round_deg, rise_deg=rise_deg, distance=distance), SMALL, turned)
     expected = np.asarray(turned.hero_cm) + direction_round(face_deg + round_deg, rise_deg) * (
         distance * turned.subject.size_cm
     )
@@ -76,7 +76,7 @@ def test_with_room_all_round_a_lamp_stands_exactly_where_its_setup_says(
 
 def test_from_the_camera_the_face_does_not_count() -> None:
     turned = Stage(STAGE.subject, STAGE.view, None, 60.0, STAGE.hero_cm)
-    place = put_lamp(lamp(round_deg=90, rise_deg=0, distance=2, from_camera=True), SMALL, turned)
+    place = stand(lamp(round_deg=90, rise_deg=0, distance=2, from_camera=True), SMALL, turned)
     np.testing.assert_allclose(place.at_cm, (2 * STAGE.subject.size_cm, 0, 15), atol=0.051)
 
 
@@ -86,7 +86,7 @@ def test_a_lamp_too_near_is_moved_out_along_its_line_until_it_is_just_clear(
     clearance_cm: float, round_deg: float
 ) -> None:
     want = lamp(round_deg=round_deg, rise_deg=10, distance=0.05, clearance_cm=clearance_cm)
-    place = put_lamp(want, SMALL, STAGE)
+    place = stand(want, SMALL, STAGE)
     away = np.subtract(place.at_cm, STAGE.hero_cm)
     assert round_and_rise(away) == pytest.approx((round_deg, 10), abs=1.5)
     nearest = distance_to_board(STAGE.subject.surface_points(20000), place.at_cm, place.facing, SMALL).min()
@@ -95,31 +95,31 @@ def test_a_lamp_too_near_is_moved_out_along_its_line_until_it_is_just_clear(
 
 @pytest.mark.parametrize("swept", [STAGE, SWEPT])
 def test_a_lamp_that_would_stand_in_the_table_is_lifted_off_it_and_still_meets_its_aim(swept: Stage) -> None:
-    place = put_lamp(lamp(round_deg=-60, rise_deg=-40, distance=1.5), PANEL, swept)
+    place = stand(lamp(round_deg=-60, rise_deg=-40, distance=1.5), PANEL, swept)
     assert place.corners(PANEL)[:, 2].min() == pytest.approx(0.5, abs=0.15)
     assert place.aim_cm == swept.hero_cm
 
 
 def test_a_lamp_that_would_stand_behind_the_wall_is_drawn_before_it() -> None:
     assert SWEPT.sweep is not None
-    place = put_lamp(lamp(round_deg=170, rise_deg=10, distance=4), PANEL, SWEPT)
+    place = stand(lamp(round_deg=170, rise_deg=10, distance=4), PANEL, SWEPT)
     gap = SWEPT.sweep.wall_cm - place.corners(PANEL)[:, 1].max()
     assert gap == pytest.approx(1, abs=0.15)
-    free = put_lamp(lamp(round_deg=170, rise_deg=10, distance=4), PANEL, STAGE)
+    free = stand(lamp(round_deg=170, rise_deg=10, distance=4), PANEL, STAGE)
     assert free.at_cm[1] > SWEPT.sweep.wall_cm
 
 
 def test_above_the_top_of_the_sheet_a_lamp_may_stand_behind_it() -> None:
     assert SWEPT.sweep is not None
-    place = put_lamp(lamp(round_deg=180, rise_deg=50, distance=7), SMALL, SWEPT)
+    place = stand(lamp(round_deg=180, rise_deg=50, distance=7), SMALL, SWEPT)
     assert place.corners(SMALL)[:, 2].min() > SWEPT.sweep.height_cm
     assert place.at_cm[1] > SWEPT.sweep.wall_cm
 
 
 @pytest.mark.parametrize(("tilt_deg", "rise"), [(0, -40), (25, -15), (-30, -70), (-90, -90)])
 def test_a_tilt_turns_a_lamp_up_or_down_where_it_stands(tilt_deg: float, rise: float) -> None:
-    straight = put_lamp(lamp(round_deg=30, rise_deg=40, distance=3), SMALL, STAGE)
-    tilted = put_lamp(lamp(round_deg=30, rise_deg=40, distance=3, tilt_deg=tilt_deg), SMALL, STAGE)
+    straight = stand(lamp(round_deg=30, rise_deg=40, distance=3), SMALL, STAGE)
+    tilted = stand(lamp(round_deg=30, rise_deg=40, distance=3, tilt_deg=tilt_deg), SMALL, STAGE)
     assert tilted.at_cm == straight.at_cm
     assert round_and_rise(tilted.facing)[1] == pytest.approx(rise, abs=0.5)
 
@@ -128,7 +128,7 @@ SEEN = {"round_deg": 170, "rise_deg": 5, "distance": 1.5}
 
 
 def test_a_lamp_in_the_frame_is_seen_to_be_in_it() -> None:
-    place = put_lamp(lamp(**SEEN), SMALL, STAGE)
+    place = stand(lamp(**SEEN), SMALL, STAGE)
     assert in_frame(place, SMALL, STAGE.view)
 
 
@@ -155,8 +155,8 @@ def test_a_board_whose_edge_alone_reaches_into_the_frame_is_in_it() -> None:
 
 
 def test_raised_a_lamp_leaves_the_frame_upwards_in_its_own_bearing() -> None:
-    stays = put_lamp(lamp(**SEEN), SMALL, STAGE)
-    raised = put_lamp(lamp(**{**SEEN, "out_of_frame": "raise"}), SMALL, STAGE)
+    stays = stand(lamp(**SEEN), SMALL, STAGE)
+    raised = stand(lamp(**{**SEEN, "out_of_frame": "raise"}), SMALL, STAGE)
     assert not in_frame(raised, SMALL, STAGE.view)
     assert raised.at_cm[2] > stays.at_cm[2]
     assert round_and_rise(np.subtract(raised.at_cm, STAGE.hero_cm))[0] == pytest.approx(170, abs=1)
@@ -164,13 +164,13 @@ def test_raised_a_lamp_leaves_the_frame_upwards_in_its_own_bearing() -> None:
 
 def test_a_lamp_that_no_height_takes_out_of_the_frame_is_put_farther_too() -> None:
     near = {"round_deg": 90, "rise_deg": 0, "distance": 0.6, "aim": "middle", "clearance_cm": 0}
-    assert in_frame(put_lamp(lamp(**{**near, "rise_deg": 84}), PANEL, STAGE), PANEL, STAGE.view)
-    assert not in_frame(put_lamp(lamp(**near, out_of_frame="raise"), PANEL, STAGE), PANEL, STAGE.view)
+    assert in_frame(stand(lamp(**{**near, "rise_deg": 84}), PANEL, STAGE), PANEL, STAGE.view)
+    assert not in_frame(stand(lamp(**near, out_of_frame="raise"), PANEL, STAGE), PANEL, STAGE.view)
 
 
 def test_retreating_a_lamp_leaves_the_frame_along_its_own_line() -> None:
     near = {"round_deg": 90, "rise_deg": 0, "distance": 0.45, "clearance_cm": 0}
-    stays, gone = (put_lamp(lamp(**near, out_of_frame=how), SMALL, STAGE) for how in ("leave", "retreat"))
+    stays, gone = (stand(lamp(**near, out_of_frame=how), SMALL, STAGE) for how in ("leave", "retreat"))
     assert in_frame(stays, SMALL, STAGE.view)
     assert not in_frame(gone, SMALL, STAGE.view)
     assert gone.at_cm[0] > stays.at_cm[0]
@@ -180,11 +180,11 @@ def test_retreating_a_lamp_leaves_the_frame_along_its_own_line() -> None:
 def test_out_of_the_frame_already_nothing_moves() -> None:
     for how in ("raise", "retreat"):
         beside = {"round_deg": -90, "rise_deg": 20, "distance": 3.0}
-        assert put_lamp(lamp(**beside, out_of_frame=how), PANEL, STAGE) == put_lamp(lamp(**beside), PANEL, STAGE)
+        assert stand(lamp(**beside, out_of_frame=how), PANEL, STAGE) == stand(lamp(**beside), PANEL, STAGE)
 
 
 def test_below_the_frame_a_lamp_leans_before_the_model_and_faces_it_from_below() -> None:
-    place = put_lamp(lamp(out_of_frame="below"), PANEL, STAGE)
+    place = stand(lamp(out_of_frame="below"), PANEL, STAGE)
     assert not in_frame(place, PANEL, STAGE.view)
     edge = place.corners(PANEL)
     assert edge[:, 2].min() > 0
@@ -195,7 +195,7 @@ def test_below_the_frame_a_lamp_leans_before_the_model_and_faces_it_from_below()
 
 
 def test_hidden_a_lamp_stands_behind_the_model_within_its_outline() -> None:
-    place = put_lamp(lamp(round_deg=180, rise_deg=-20, out_of_frame="hide", from_camera=True), (3.0, 2.0), STAGE)
+    place = stand(lamp(round_deg=180, rise_deg=-20, out_of_frame="hide", from_camera=True), (3.0, 2.0), STAGE)
     assert place.at_cm[1] > STAGE.subject.bounds_cm[1][1]
     x, y, _ = STAGE.view.project(place.corners((3.0, 2.0))).T
     body = STAGE.view.project(STAGE.subject.surface_points(4000))
@@ -206,7 +206,7 @@ def test_hidden_a_lamp_stands_behind_the_model_within_its_outline() -> None:
 @pytest.mark.parametrize("width", [0.5, 2.8])  # the wider one hides three quarters of the lamp
 def test_behind_a_model_too_thin_to_hide_it_a_lamp_is_raised_out_of_the_frame(width: float) -> None:
     mast = stage(parts=[box("mast", (width, width, 18), (0, 0, 9))])
-    place = put_lamp(lamp(round_deg=180, rise_deg=-20, out_of_frame="hide", from_camera=True), SMALL, mast)
+    place = stand(lamp(round_deg=180, rise_deg=-20, out_of_frame="hide", from_camera=True), SMALL, mast)
     assert not in_frame(place, SMALL, mast.view)
     assert place.at_cm[1] > 0
     assert place.at_cm[2] > mast.subject.height_cm

@@ -173,12 +173,6 @@ def main() -> None:
     except InputError as error:
         print(f"spruelight: {error}", file=sys.stderr)
         sys.exit(2)
-    except KeyboardInterrupt:
-        print(
-            "spruelight: stopped; what was traced is kept and the next run goes on from there",
-            file=sys.stderr,
-        )
-        sys.exit(1)
     except (OSError, RuntimeError) as error:
         print(f"spruelight: {error}", file=sys.stderr)
         sys.exit(1)

@@ -20,7 +20,7 @@ WIDTH_PX, JPEG_QUALITY = 1400, 82  # under 400 KB
 def main() -> None:
     """Write the contact sheet of the demo model, small."""
     opened = open_input(None, {})
-    frames = take_with_progress(shots_of(opened, (), (), None), Tracing(Store()), "fine")
+    frames = take_with_progress(shots_of(opened, (), (), None), Tracing(Store()), "draft")
     sheet = compose_sheet(opened.title, opened.measures, frames)
     small = sheet.resize((WIDTH_PX, round(sheet.height * WIDTH_PX / sheet.width)), Image.Resampling.LANCZOS)
     packed = io.BytesIO()

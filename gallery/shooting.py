@@ -48,11 +48,14 @@ def take_with_progress(shots: Sequence[Shot], tracing: Tracing, quality: str) ->
         TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn(), TimeRemainingColumn(compact=True),
     )  # fmt: skip
     frames: dict[int, Frame] = {}
-    with Progress(*columns, console=console, disable=not console.is_terminal) as progress:
-        task = progress.add_task("tracing", total=passes_to_trace(shots, tracing, passes))
-        for i, frame in take_all(shots, tracing, passes, tick=lambda: progress.advance(task)):
-            frames[i] = frame
-            progress.update(task, description=f"{frame.setup.name}, {len(frames)} of {len(shots)}")
+    try:
+        with Progress(*columns, console=console, disable=not console.is_terminal) as progress:
+            task = progress.add_task("tracing", total=passes_to_trace(shots, tracing, passes))
+            for i, frame in take_all(shots, tracing, passes, tick=lambda: progress.advance(task)):
+                frames[i] = frame
+                progress.update(task, description=f"{frame.setup.name}, {len(frames)} of {len(shots)}")
+    except KeyboardInterrupt:
+        raise RuntimeError("stopped; what was traced is kept, and the same command goes on from there") from None
     return [frames[i] for i in range(len(shots))]
 
 

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import json
 import os
+import signal
 import subprocess
 import sys
+import time
 from pathlib import Path
 
 import numpy as np
@@ -133,3 +135,25 @@ def test_doctor_fits_in_a_bug_report_and_finds_our_packages(folder: Path) -> Non
     facts = json.loads(_run(folder, "doctor", "--json"))
     assert facts["packages"].startswith("materials, scenes, render, gallery: all from")
     assert "_ad_spectral" in facts["backend"]
+
+
+def test_a_stopped_run_says_so_and_the_next_one_goes_on_from_what_it_kept(folder: Path) -> None:
+    environment = {**os.environ, "SPRUELIGHT_CACHE": str(folder / "cache")}
+    setups = [word for name in ("loop", "split", "broad", "short", "rembrandt") for word in ("--setup", name)]
+    words = ("sheet", "pill.stl", "--height-cm", "9", "--quality", "fine", *setups, *SIZE, "--out", "out")
+    running = subprocess.Popen(
+        [sys.executable, "-m", "gallery.cli", *words],
+        cwd=folder, env=environment, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
+    )  # fmt: skip
+    deadline = time.monotonic() + 60
+    while not list((folder / "cache").glob("image-*.npz")) and time.monotonic() < deadline:
+        time.sleep(0.05)  # until the first lamp image is kept
+    running.send_signal(signal.SIGINT)
+    _, told = running.communicate(timeout=60)
+    assert running.returncode == 1
+    assert told == "spruelight: stopped; what was traced is kept, and the same command goes on from there\n"
+    assert not (folder / "out/sheet.png").exists()
+    kept = {p: p.stat().st_ino for p in (folder / "cache").glob("image-*.npz")}
+    _run(folder, *words)
+    assert (folder / "out/sheet.png").exists()
+    assert all(p.stat().st_ino == inode for p, inode in kept.items())  # not traced, so not written, again

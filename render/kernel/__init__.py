@@ -2,5 +2,5 @@
 
 from typing import Final
 
-KERNEL_VERSION: Final = "path-specfilm-16-2"
+KERNEL_VERSION: Final = "path-specfilm-16-3"
 """Part of every stored result's key: change it when the same scene would trace differently."""

@@ -28,7 +28,7 @@ def main() -> None:
     """Time the demo sheet, one proof on an empty store, and the same proof with other lamps on stored images."""
     with tempfile.TemporaryDirectory() as folder:
         out, relit = Path(folder), Path(folder) / "relit.toml"
-        proof = timed(out / "proof-store", out, "proof", "three-point")
+        proof = timed(out / "proof-store", out, "proof", "butterfly")
         # the demo's lamps dimmed and warmer: the same lamp images, so nothing is traced
         demo = Path(__file__).parents[2] / "scenes" / "demo" / "diver.toml"
         lamps = "".join(
@@ -36,7 +36,7 @@ def main() -> None:
             for name, size, lumens in (("a", [20, 14], 800), ("b", [20, 14], 600), ("c", [5, 3.2], 150))
         )
         relit.write_text(demo.read_text() + lamps)
-        relight = timed(out / "proof-store", out, "proof", "three-point", str(relit))
+        relight = timed(out / "proof-store", out, "proof", "butterfly", str(relit))
         sheet = timed(out / "sheet-store", out, "sheet")
     peak_mb = resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss / 1024
     print(f"{platform.processor() or platform.machine()}, {os.cpu_count()} cores, Python {platform.python_version()}")

@@ -141,8 +141,10 @@ def test_a_stopped_run_says_so_and_the_next_one_goes_on_from_what_it_kept(folder
     environment = {**os.environ, "SPRUELIGHT_CACHE": str(folder / "cache")}
     setups = [word for name in ("loop", "split", "broad", "short", "rembrandt") for word in ("--setup", name)]
     words = ("sheet", "pill.stl", "--height-cm", "9", "--quality", "fine", *setups, *SIZE, "--out", "out")
+    # a shell's background jobs, this test perhaps among them, ignore the signal
+    heeding = "from signal import *; signal(SIGINT, default_int_handler); from gallery.cli import main; main()"
     running = subprocess.Popen(
-        [sys.executable, "-m", "gallery.cli", *words],
+        [sys.executable, "-c", heeding, *words],
         cwd=folder, env=environment, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
     )  # fmt: skip
     deadline = time.monotonic() + 60

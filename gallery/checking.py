@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from scenes.arrangement import Arrangement
+from scenes.geometry import distance_to_board
 from scenes.placing import PlacedSetup, place_setup
 from scenes.standing import in_frame
 from scenes.subject import Subject
@@ -15,6 +16,7 @@ from .inputs import Opened
 from .shooting import default_setups
 
 MANY_TRIANGLES = 5_000_000
+TOUCH_CM = 0.1
 
 
 def check_facts(opened: Opened) -> dict[str, Any]:
@@ -26,11 +28,13 @@ def check_facts(opened: Opened) -> dict[str, Any]:
         facts["size_cm"] = [round(v, 2) for v in opened.dimensions_cm or ()]
         facts["triangles"] = sum(len(part.faces) for part in subject.parts)
         facts["parts"] = [part.name for part in subject.parts]
-        doubts += [*subject.notes, *_unmatched(arrangement, subject)]
+        doubts += [*subject.notes, *unmatched(arrangement, subject)]
         if facts["triangles"] > MANY_TRIANGLES:
             doubts.append(f"{facts['triangles']} triangles take much memory; a simpler mesh would look the same")
+    else:
+        doubts.append("there is no [subject] with a mesh: this is an empty table, for meters")
     for name in default_setups(opened):
-        doubts += _setup_doubts(place_setup(name, arrangement, subject, None))
+        doubts += setup_doubts(place_setup(name, arrangement, subject, None))
     facts["doubts"] = list(dict.fromkeys(doubts))
     return facts
 
@@ -42,22 +46,24 @@ def check_lines(facts: dict[str, Any]) -> list[str]:
         width, length, height = facts["size_cm"]
         lines.append(
             f"{width:g} cm wide, {length:g} cm long, {height:g} cm tall; {facts['triangles']} triangles in "
-            f"{len(facts['parts'])} parts"
+            f"{len(facts['parts'])} part{'s' if len(facts['parts']) > 1 else ''}"
         )
         lines.append("parts: " + ", ".join(facts["parts"]))
     lines += [f"- {doubt}" for doubt in facts["doubts"]] or ["nothing to mend"]
     return lines
 
 
-def _unmatched(arrangement: Arrangement, subject: Subject) -> list[str]:
-    if arrangement.subject is None:
+def unmatched(arrangement: Arrangement, subject: Subject | None) -> list[str]:
+    """Return the wildcards of an arrangement that no part answers to."""
+    if arrangement.subject is None or subject is None:
         return []
     patterns = [("parts", part.match) for part in arrangement.subject.parts]
     patterns += [("mask", pattern) for pattern in arrangement.subject.mask]
     return [f"subject.{key}: nothing is called '{p}'" for key, p in patterns if not subject.matching(p)]
 
 
-def _setup_doubts(setup: PlacedSetup) -> list[str]:
+def setup_doubts(setup: PlacedSetup) -> list[str]:
+    """Return what is unwise about a setup as it stands."""
     doubts = [f"{setup.name} {lack}" for lack in setup.lacks]
     if setup.sweep is not None:
         doubts += [f"the camera sees past the {edge} of the sheet" for edge in edges_in_sight(setup.sweep, setup.view)]
@@ -65,7 +71,13 @@ def _setup_doubts(setup: PlacedSetup) -> list[str]:
     for lamp in setup.lamps:
         if in_frame(lamp.place, lamp.lamp.extent_cm, setup.view) and not (hides and lamp.role == "rim"):
             doubts.append(f"{setup.name}: the {lamp.role} ({lamp.name}) stands in the frame")
-    if setup.subject is not None and len(setup.lamps) > 0:
+    if setup.subject is not None:
+        points = setup.subject.surface_points(2000).astype(float)
+        doubts += [
+            f"the card '{card.name}' touches the subject"
+            for card in setup.cards
+            if distance_to_board(points, card.at_cm, card.facing, card.size_cm).min() < TOUCH_CM
+        ]
         near = _nearness_stops(setup)
         if near > 2.0:
             doubts.append(f"{setup.name}: the key is so near that the subject's far side is {near:.1f} stops under")

@@ -81,6 +81,7 @@ def proof(
     """Take one quick frame of one setup."""
     from PIL import Image
 
+    from .checking import setup_doubts, unmatched
     from .facts import exposure_words, frame_facts, placement_lines, reading_words
     from .sheet import frame_name, write_png
     from .shooting import shots_of, take_with_progress
@@ -95,7 +96,8 @@ def proof(
         print(json.dumps(frame_facts(frame), indent=1))
         return
     print(path)
-    for line in (*placement_lines(frame), exposure_words(frame), reading_words(frame), *frame.setup.lacks):
+    doubts = dict.fromkeys([*unmatched(opened.arrangement, opened.subject), *setup_doubts(frame.setup)])
+    for line in (*placement_lines(frame), exposure_words(frame), reading_words(frame), *doubts):
         print(line)
 
 

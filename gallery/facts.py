@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import asdict
 from typing import Any
 
+import numpy as np
+
 from render.frames import Frame
 from scenes.placing import PlacedLamp
 from scenes.words import placement_words
@@ -47,7 +49,7 @@ def placement_lines(frame: Frame) -> list[str]:
     ]
     cards = [
         f"{card.name}: a card {card.size_cm[0]:.0f} x {card.size_cm[1]:.0f} cm, its centre at "
-        f"{', '.join(f'{v:.0f}' for v in card.at_cm)} cm (right, away, up)"
+        f"{', '.join(f'{v + 0.0:.0f}' for v in np.round(card.at_cm))} cm (right, away, up)"
         for card in frame.setup.cards
     ]
     return lamps + cards
@@ -84,7 +86,7 @@ def reading_words(frame: Frame) -> str:
         side = "over" if readings.backdrop_stops > 0 else "under"
         words.append(f"backdrop {abs(readings.backdrop_stops):.1f} stops {side}")
     if readings.clipped_percent is not None:
-        words.append(f"clipped {readings.clipped_percent:.1f} %")
+        words.append(f"subject clipped {readings.clipped_percent:.1f} %")
     return ", ".join(words)
 
 

@@ -36,9 +36,7 @@ def compose_sheet(title: str, subtitle: str, frames: Sequence[Frame]) -> Image.I
         PAPER,
     )
     draw = ImageDraw.Draw(page)
-    draw.text((margin, margin), title, INK, _font(HEADING_PX * scale))
-    after = draw.textlength(title + "   ", _font(HEADING_PX * scale))
-    draw.text((margin + after, margin + 16 * scale), subtitle, SOFT_INK, _font(LINE_PX * scale))
+    _write_heading(page, margin, title, subtitle, scale)
     y = margin + head
     for row, row_height in zip(rows, row_heights, strict=True):
         for column, i in enumerate(row):
@@ -70,14 +68,28 @@ def write_png(path: Path, picture: Image.Image) -> None:
     write_whole(path, lambda file: file.write(packed.getvalue()))
 
 
+def _write_heading(page: Image.Image, margin: int, title: str, subtitle: str, scale: float) -> None:
+    draw = ImageDraw.Draw(page)
+    large, small = _font(HEADING_PX * scale, title), _font(LINE_PX * scale)
+    gap = round(HEADING_PX * scale)
+    room = page.width - 2 * margin - gap - draw.textlength(subtitle, small)
+    while len(title) > 1 and draw.textlength(title, large) > room:
+        title = title.rstrip("…")[:-1].rstrip() + "…"
+    draw.text((margin, margin), title, INK, large)
+    after = margin + draw.textlength(title, large) + gap
+    draw.text((after, margin + 16 * scale), subtitle, SOFT_INK, small)
+
+
+WIDE_FONTS = ("DejaVuSans.ttf", "NotoSans-Regular.ttf", "arial.ttf", "Arial Unicode.ttf", "LiberationSans-Regular.ttf")
+
 Line = tuple[str, tuple[int, int, int], ImageFont.FreeTypeFont]
 
 
 def _caption(frame: Frame, scale: float, width: int) -> list[Line]:
-    small = _font(LINE_PX * scale)
-    name = frame.setup.name if frame.shot.finish == "as-built" else f"{frame.setup.name}, {frame.shot.finish}"
-    lines: list[Line] = [(name, INK, _font(NAME_PX * scale))]
     lamps = " + ".join(lamp_words(lamp) for lamp in frame.setup.lamps)
+    small = _font(LINE_PX * scale, lamps)
+    name = frame.setup.name if frame.shot.finish == "as-built" else f"{frame.setup.name}, {frame.shot.finish}"
+    lines: list[Line] = [(name, INK, _font(NAME_PX * scale, name))]
     said = [(lamps, SOFT_INK), (exposure_words(frame), SOFT_INK), (reading_words(frame), INK)]
     said += [(lack, WARNING) for lack in frame.setup.lacks]
     for text, ink in said:
@@ -107,7 +119,14 @@ def _write_caption(draw: ImageDraw.ImageDraw, lines: Sequence[Line], x: int, y: 
         y += round(font.size * 1.3)
 
 
-def _font(size: float) -> ImageFont.FreeTypeFont:
+def _font(size: float, text: str = "") -> ImageFont.FreeTypeFont:
+    """Return Pillow's own font, or one of the machine's where the text has letters beyond ASCII, which it lacks."""
+    if not text.isascii():
+        for name in WIDE_FONTS:
+            try:
+                return ImageFont.truetype(name, round(size))
+            except OSError:
+                continue
     font = ImageFont.load_default(round(size))
     if not isinstance(font, ImageFont.FreeTypeFont):
         raise RuntimeError("Pillow was built without FreeType: install its wheel from PyPI")

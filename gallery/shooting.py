@@ -15,6 +15,7 @@ from render.tracing import Tracing
 from scenes.arrangement import SubjectModel
 from scenes.errors import InputError, nearest
 from scenes.placing import AS_PLACED, PlacedSetup, place_setup
+from scenes.reading import fill_model
 from scenes.setups import SHEET_ORDER
 
 from .inputs import Opened
@@ -64,9 +65,12 @@ def _finished(opened: Opened, finish: str) -> SubjectModel | None:
     if finish == AS_BUILT or declared is None:
         return declared
     finishes = named_finishes()
-    if finish not in finishes:
-        raise InputError(f"no finish is called '{finish}'{nearest(finish, [*finishes, AS_BUILT])}")
-    return declared.model_copy(update={"topcoat": finishes[finish].gloss_units})
+    if finish in finishes:
+        return declared.model_copy(update={"topcoat": finishes[finish].gloss_units})
+    if finish.replace(".", "", 1).isdecimal():
+        data = {**declared.model_dump(exclude_unset=True), "topcoat": float(finish)}
+        return fill_model(data, SubjectModel, f"--finish {finish}")
+    raise InputError(f"no finish is called '{finish}'{nearest(finish, [*finishes, AS_BUILT])}")
 
 
 def _shot(

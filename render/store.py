@@ -70,7 +70,14 @@ class Store:
         def write(file: IO[bytes]) -> None:
             np.savez(file, **arrays)  # type: ignore[arg-type]  # numpy's stub takes the keywords for flags
 
-        write_whole(self._path(key), write)
+        try:
+            write_whole(self._path(key), write)
+        except OSError as error:
+            reason = (error.strerror or "unknown").lower()
+            raise RuntimeError(
+                f"the cache folder {self.folder} cannot be written to ({reason}); "
+                f"name another in the environment as {FOLDER_VARIABLE}"
+            ) from None
         self._trim()
 
     def size_bytes(self) -> int:

@@ -10,12 +10,14 @@ from .errors import InputError
 from .geometry import distance_to_board
 from .kit import LampChoice, choose_lamps
 from .setups import Setup, load_setup
-from .standing import Place, Stage, put_card, stand
+from .standing import Place, Stage, off_deg, put_card, stand
 from .subject import Subject
 from .sweep import Sweep, lay_sweep
 from .viewpoint import Viewpoint, look_at, look_over_table
 
 AS_PLACED = "as-placed"
+CAMERA_GAP_CM = 1.0
+FAR_OFF_DEG = 25.0  # from which a setup no longer reads as its name
 EMPTY_TABLE_CM = 18.0  # the size that stands in for a subject's where there is none
 
 
@@ -78,18 +80,31 @@ def place_setup(name: str, arrangement: Arrangement, subject: Subject | None, as
     choices = choose_lamps(setup.lamps, arrangement.lamps)
     turned = subject.turned(turn_deg)
     stage = _stage(arrangement, turned, aspect, turn_deg)
+    lamps = tuple(_placed(choice, stage) for choice in choices)
     return PlacedSetup(
-        name=Path(name).stem if name.endswith(".toml") else name,
+        name=Path(name).stem if name.endswith(".toml") else name.lower(),
         reads_as=setup.reads_as,
         subject=turned,
         view=stage.view,
         sweep=stage.sweep,
         backdrop_reflectance=_reflectance(setup, arrangement),
         hero_cm=stage.hero_cm,
-        lamps=tuple(_placed(choice, stage) for choice in choices),
+        lamps=lamps,
         cards=(*arrangement.cards, *(put_card(card, stage) for card in setup.cards)),
-        lacks=tuple(choice.lack for choice in choices if choice.lack),
+        lacks=tuple(lack for choice, lamp in zip(choices, lamps, strict=True) for lack in _lacks(choice, lamp, stage)),
     )
+
+
+def _lacks(choice: LampChoice, placed: PlacedLamp, stage: Stage) -> list[str]:
+    """Return in words what a lamp falls short of what the setup wants."""
+    lacks = [choice.lack] if choice.lack else []
+    off = off_deg(choice.wanted, placed.place, stage)
+    if off > FAR_OFF_DEG:
+        lacks.append(
+            f"needs a smaller lamp or more room: the {placed.role} stands {off:.0f} degrees off its place beside "
+            f"a model of {stage.subject.size_cm:.1f} cm"
+        )
+    return lacks
 
 
 def _placed(choice: LampChoice, stage: Stage) -> PlacedLamp:
@@ -105,6 +120,7 @@ def _reflectance(setup: Setup, arrangement: Arrangement) -> float:
 def _stage(arrangement: Arrangement, subject: Subject, aspect: float | None, turn_deg: float) -> Stage:
     declared = arrangement.subject
     view = look_at(subject, arrangement.camera, aspect)
+    _refuse_camera_inside(view, subject)
     hero = subject.aim_cm(declared.hero if declared else None)
     return Stage(
         subject=subject,
@@ -113,6 +129,15 @@ def _stage(arrangement: Arrangement, subject: Subject, aspect: float | None, tur
         face_deg=(declared.faces_deg if declared else 0.0) + turn_deg,
         hero_cm=(float(hero[0]), float(hero[1]), float(hero[2])),
     )
+
+
+def _refuse_camera_inside(view: Viewpoint, subject: Subject) -> None:
+    nearest_cm = float(view.project(subject.surface_points(2000))[:, 2].min())
+    if nearest_cm < CAMERA_GAP_CM:
+        raise InputError(
+            f"camera.distance_cm: the camera stands {-view.at_cm[1]:.1f} cm from the centre mark, inside the subject "
+            f"or against it; it would have to be {-view.at_cm[1] + CAMERA_GAP_CM - nearest_cm:.0f} cm or more"
+        )
 
 
 def _as_placed(arrangement: Arrangement, subject: Subject | None, aspect: float | None) -> PlacedSetup:

@@ -102,6 +102,7 @@ def load_setup(name: str) -> Setup:
     """
     if name.endswith(".toml"):
         return read_model(Path(name), Setup)
+    name = name.lower()
     if name not in setup_names():
         raise InputError(f"no setup is called '{name}'{nearest(name, setup_names())}")
     with resources.as_file(resources.files("scenes") / "setups" / f"{name}.toml") as path:

@@ -21,6 +21,7 @@ from .viewpoint import Viewpoint
 FRAME_MARGIN = 1.04  # a lamp leaves the frame by this much of its half size
 TABLE_GAP_CM = 0.5
 WALL_GAP_CM = 1.0
+HIDING_DEG = 40.0  # a hiding place is looked for this far off
 SILHOUETTE_CELLS = 96
 
 
@@ -187,9 +188,23 @@ def _off_the_sheet(place: Place, size_cm: tuple[float, float], sweep: Sweep | No
     return place
 
 
+def off_deg(spec: Standing, place: Place, stage: Stage) -> float:
+    """Return by what angle something stands off where the setup wants it, degrees: room, frame or model pushed it."""
+    if spec.out_of_frame == "below":
+        return 0.0
+    aim = stage.aim(spec.aim)
+    base = 0.0 if spec.from_camera else stage.face_deg
+    wanted, stands = direction_round(base + spec.round_deg, spec.rise_deg), np.subtract(place.at_cm, aim)
+    cosine = float(wanted @ stands) / max(float(np.linalg.norm(stands)), 1e-9)
+    off = float(np.degrees(np.arccos(np.clip(cosine, -1.0, 1.0))))
+    return max(0.0, off - HIDING_DEG) if spec.out_of_frame == "hide" else off
+
+
 def _place(at: Vector, aim: Vector) -> Place:
-    rounded = np.round(at, 1), np.round(aim, 1)  # what a tape measure can tell
-    (ax, ay, az), (bx, by, bz) = rounded
+    at, aim = np.round(at, 1), np.round(aim, 1)  # what a tape measure can tell
+    if (at == aim).all():
+        aim = aim + np.array([0.0, 0.0, 1.0])  # pushed on to its own aim, beside a model smaller than itself
+    (ax, ay, az), (bx, by, bz) = at + 0.0, aim + 0.0  # no minus zero
     return Place((float(ax), float(ay), float(az)), (float(bx), float(by), float(bz)))
 
 

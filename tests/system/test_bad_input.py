@@ -78,6 +78,16 @@ CASES: dict[str, tuple[Callable[[Path], None] | None, tuple[str, ...], tuple[str
         ("sheet", "a.toml", "--setup", "as-placed"),
         ("lamp 'a'", "below the table"),
     ),
+    "camera inside the subject": (
+        _toml(ARRANGEMENT + "[camera]\ndistance_cm = 2\n"),
+        ("sheet", "a.toml"),
+        ("camera.distance_cm", "inside the subject"),
+    ),
+    "gloss out of reach": (
+        None,
+        ("sheet", "box.stl", "--height-cm", "9", "--finish", "95"),
+        ("--finish 95", "89 or less"),
+    ),
     "two sizes": (None, ("sheet", "box.stl", "--height-cm", "9", "--length-cm", "4"), ("height_cm", "length_cm")),
     "mesh outside the folder": (
         _toml(ARRANGEMENT.replace("box", "../box")),

@@ -13,7 +13,7 @@ from scenes.errors import InputError
 from scenes.geometry import round_and_rise
 from scenes.placing import AS_PLACED, PlacedSetup, place_setup, with_dimmers
 from scenes.reading import fill_model
-from scenes.setups import load_setup
+from scenes.setups import load_setup, setup_names
 from scenes.standing import Place
 from scenes.subject import Subject, subject_from_parts
 
@@ -251,3 +251,18 @@ def test_broad_and_short_keep_their_sides_whichever_way_the_subject_looked(
     key_round, _ = round_and_rise(np.subtract(placed.lamps[0].place.at_cm, placed.hero_cm))
     # the key stands on the camera's side of the face for broad, on its far side for short
     assert bool((key_round - face) * (0 - face) > 0) is near
+
+
+@pytest.mark.parametrize("name", setup_names())
+def test_a_model_far_smaller_than_the_lamps_is_lit_or_told_that_it_is_not(name: str) -> None:
+    tiny = subject_from_parts("figure", FIGURE, height_cm=1.0)
+    placed = place_setup(name, arranged(), tiny, None)
+    for lamp in placed.lamps:
+        assert np.isfinite(lamp.place.facing).all()
+    pushed = place_setup("three-point", arranged(), tiny, None).lacks
+    assert any("the rim stands" in lack and "smaller lamp" in lack for lack in pushed)
+    assert place_setup("three-point", arranged(), figure(), None).lacks == ()
+
+
+def test_a_setup_is_found_in_capitals_too() -> None:
+    assert place_setup("Rembrandt", arranged(), figure(), None).name == "rembrandt"

@@ -227,6 +227,8 @@ def _behind_subject(spec: Standing, size_cm: tuple[float, float], stage: Stage) 
 
 def _hidden(place: Place, size_cm: tuple[float, float], stage: Stage, outline: NDArray[np.bool_]) -> bool:
     seen = stage.view.project(_grid(place, size_cm))[:, :2]
+    if not np.isfinite(seen).all():
+        return False  # part of it is behind the camera
     cells = ((seen + 1) / 2 * SILHOUETTE_CELLS).astype(int)
     if (cells < 0).any() or (cells >= SILHOUETTE_CELLS).any():
         return False

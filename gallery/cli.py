@@ -97,7 +97,7 @@ def proof(
         return
     print(path)
     doubts = dict.fromkeys([*unmatched(opened.arrangement, opened.subject), *setup_doubts(frame.setup)])
-    for line in (*placement_lines(frame), exposure_words(frame), reading_words(frame), *doubts):
+    for line in (*placement_lines(frame), exposure_words(frame), *reading_words(frame), *doubts):
         print(line)
 
 

@@ -78,16 +78,16 @@ def shutter_words(seconds: float) -> str:
     return f"1/{1 / seconds:.0f} s"
 
 
-def reading_words(frame: Frame) -> str:
-    """Return the two readings that stand under a frame."""
+def reading_words(frame: Frame) -> list[str]:
+    """Return the two readings that stand under a frame, a line each."""
     readings = frame.readings
     words = []
     if readings.backdrop_stops is not None:
         side = "over" if readings.backdrop_stops > 0 else "under"
         words.append(f"backdrop {abs(readings.backdrop_stops):.1f} stops {side}")
     if readings.clipped_percent is not None:
-        words.append(f"subject clipped {readings.clipped_percent:.1f} %")
-    return ", ".join(words)
+        words.append(f"subject {readings.clipped_percent:.1f} % clipped")
+    return words
 
 
 def _lamp_facts(lamp: PlacedLamp) -> dict[str, Any]:

@@ -90,7 +90,8 @@ def _caption(frame: Frame, scale: float, width: int) -> list[Line]:
     small = _font(LINE_PX * scale, lamps)
     name = frame.setup.name if frame.shot.finish == "as-built" else f"{frame.setup.name}, {frame.shot.finish}"
     lines: list[Line] = [(name, INK, _font(NAME_PX * scale, name))]
-    said = [(lamps, SOFT_INK), (exposure_words(frame), SOFT_INK), (reading_words(frame), INK)]
+    said = [(lamps, SOFT_INK), (exposure_words(frame), SOFT_INK)]
+    said += [(reading, INK) for reading in reading_words(frame)]
     said += [(lack, WARNING) for lack in frame.setup.lacks]
     for text, ink in said:
         lines += [(part, ink, small) for part in _wrapped(text, small, width)]

@@ -14,7 +14,7 @@ from scenes.errors import InputError
 
 app = typer.Typer(
     help="See how lighting setups and finishes will look on your model before you move a lamp.",
-    no_args_is_help=True, add_completion=False, pretty_exceptions_enable=False,
+    no_args_is_help=True, add_completion=False, pretty_exceptions_enable=False, rich_markup_mode=None,
 )  # fmt: skip
 
 

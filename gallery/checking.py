@@ -6,7 +6,7 @@ from typing import Any
 
 from scenes.arrangement import Arrangement
 from scenes.geometry import distance_to_board
-from scenes.placing import PlacedSetup, place_setup
+from scenes.placing import PlacedSetup
 from scenes.standing import in_frame
 from scenes.subject import Subject
 from scenes.sweep import edges_in_sight
@@ -34,7 +34,7 @@ def check_facts(opened: Opened) -> dict[str, Any]:
     else:
         doubts.append("there is no [subject] with a mesh: this is an empty table, for meters")
     for name in default_setups(opened):
-        doubts += setup_doubts(place_setup(name, arrangement, subject, None))
+        doubts += setup_doubts(opened.place(name))
     facts["doubts"] = list(dict.fromkeys(doubts))
     return facts
 

@@ -7,20 +7,29 @@ from pathlib import Path
 from typing import Any
 
 from scenes.arrangement import Arrangement
-from scenes.errors import InputError
+from scenes.errors import ArrangementError, InputError
 from scenes.loading import demo_arrangement, subject_of
 from scenes.mesh_file import READABLE
+from scenes.placing import PlacedSetup, place_setup
 from scenes.reading import fill_model, read_arrangement
 from scenes.subject import Subject
 
 
 @dataclass(frozen=True, eq=False)
 class Opened:
-    """An arrangement with its subject loaded and a title to print."""
+    """An arrangement with its subject loaded, a title to print, and the file that it came from."""
 
     arrangement: Arrangement
     subject: Subject | None
     title: str
+    source: str
+
+    def place(self, setup: str, aspect: float | None = None) -> PlacedSetup:
+        """Return a setup put up round the subject; what the arrangement gets wrong is told with its file's name."""
+        try:
+            return place_setup(setup, self.arrangement, self.subject, aspect)
+        except ArrangementError as error:
+            raise InputError(f"{self.source}: {error}") from None
 
     @property
     def dimensions_cm(self) -> tuple[float, float, float] | None:
@@ -65,7 +74,7 @@ def open_input(file: Path | None, sizing: dict[str, Any]) -> Opened:
         arrangement = _resized(arrangement, given, str(file or "the demo model"))
     subject = subject_of(arrangement, folder)
     title = arrangement.title or (subject.name if subject else "An empty table")
-    return Opened(arrangement, subject, title)
+    return Opened(arrangement, subject, title, str(file or "the demo model"))
 
 
 def _resized(arrangement: Arrangement, given: dict[str, Any], where: str) -> Arrangement:

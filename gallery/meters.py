@@ -11,7 +11,7 @@ from render.frames import Shot, full_radiance
 from render.metering import lux
 from render.tracing import Tracing
 from scenes.errors import InputError
-from scenes.placing import AS_PLACED, place_setup
+from scenes.placing import AS_PLACED
 
 from .inputs import Opened
 
@@ -30,7 +30,7 @@ def meter_facts(opened: Opened, setup: str | None, tracing: Tracing) -> dict[str
     arrangement = opened.arrangement
     if not arrangement.meters:
         raise InputError("the arrangement has no [[meters]]; add one with name, at_cm and facing")
-    placed = place_setup(setup or AS_PLACED, arrangement, opened.subject, None)
+    placed = opened.place(setup or AS_PLACED)
     geometry = describe(placed, arrangement.subject, TINY_PX, TINY_PX)
     shot = Shot(placed, "", geometry, arrangement.camera, arrangement.room)
     meters = tuple(describe_meter(m.at_cm, m.facing, m.size_cm) for m in arrangement.meters)

@@ -14,7 +14,7 @@ from render.jobs import PASSES, passes_to_trace, take_all
 from render.tracing import Tracing
 from scenes.arrangement import SubjectModel
 from scenes.errors import InputError, nearest
-from scenes.placing import AS_PLACED, PlacedSetup, place_setup
+from scenes.placing import AS_PLACED, PlacedSetup
 from scenes.reading import fill_model
 from scenes.setups import SHEET_ORDER
 
@@ -30,7 +30,7 @@ def shots_of(
     """Return the shots of every setup in every finish, setups first; none named means the default sheet's."""
     names = list(setups) or default_setups(opened)
     aspect = size[0] / size[1] if size else None
-    placed = [place_setup(name, opened.arrangement, opened.subject, aspect) for name in names]
+    placed = [opened.place(name, aspect) for name in names]
     subjects = [(finish, _finished(opened, finish)) for finish in finishes or (AS_BUILT,)]
     return [_shot(opened, setup, finish, subject, size) for setup in placed for finish, subject in subjects]
 

@@ -17,7 +17,6 @@ from render.kernel.trace import Tracer
 from render.store import write_whole
 from scenes.errors import InputError
 from scenes.geometry import Vector, unit
-from scenes.placing import place_setup
 
 from .inputs import Opened, open_input
 from .sheet import write_png
@@ -58,7 +57,7 @@ def start_arrangement(mesh: Path, out: Path | None, sizing: dict[str, Any]) -> t
 
 def draw_views(opened: Opened) -> Image.Image:
     """Return the subject from the camera, from camera right and from above, shaded by its shape alone."""
-    placed = place_setup("butterfly", opened.arrangement, opened.subject, 1.0)
+    placed = opened.place("butterfly", 1.0)
     geometry = describe(placed, opened.arrangement.subject, VIEW_PX, VIEW_PX)
     model = tuple(s for s in geometry.surfaces if s.kind == "subject")
     points = np.concatenate([s.vertices for s in model]).astype(float)

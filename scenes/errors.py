@@ -13,6 +13,10 @@ class InputError(Exception):
     """
 
 
+class ArrangementError(InputError):
+    """What an arrangement declares cannot stand on a table; who knows the file puts its name before."""
+
+
 def nearest(word: str, choices: Iterable[str]) -> str:
     """Return `` (did you mean 'x'?)`` for the nearest spelling, or the whole list where nothing is near."""
     known = sorted(choices)

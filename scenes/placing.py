@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from .arrangement import Arrangement, CardModel, LampModel
-from .errors import InputError
+from .errors import ArrangementError, InputError
 from .geometry import distance_to_board
 from .kit import LampChoice, choose_lamps
 from .setups import Setup, load_setup
@@ -134,7 +134,7 @@ def _stage(arrangement: Arrangement, subject: Subject, aspect: float | None, tur
 def _refuse_camera_inside(view: Viewpoint, subject: Subject) -> None:
     nearest_cm = float(view.project(subject.surface_points(2000))[:, 2].min())
     if nearest_cm < CAMERA_GAP_CM:
-        raise InputError(
+        raise ArrangementError(
             f"camera.distance_cm: the camera stands {-view.at_cm[1]:.1f} cm from the centre mark, inside the subject "
             f"or against it; it would have to be {-view.at_cm[1] + CAMERA_GAP_CM - nearest_cm:.0f} cm or more"
         )
@@ -162,9 +162,9 @@ def _as_placed(arrangement: Arrangement, subject: Subject | None, aspect: float 
 
 def _refuse_impossible(lamp: LampModel, place: Place, subject: Subject | None, sweep: Sweep | None) -> None:
     if place.at_cm == place.aim_cm:
-        raise InputError(f"lamp '{lamp.name}': at_cm and aim_cm are the same point; aim it at something else")
+        raise ArrangementError(f"lamp '{lamp.name}': at_cm and aim_cm are the same point; aim it at something else")
     if sweep is not None and sweep.behind(place.corners(lamp.extent_cm)) > 0:
-        raise InputError(
+        raise ArrangementError(
             f"lamp '{lamp.name}': at_cm = {list(place.at_cm)} puts part of it below the table or behind the "
             "backdrop; raise it or bring it nearer"
         )
@@ -174,7 +174,7 @@ def _refuse_impossible(lamp: LampModel, place: Place, subject: Subject | None, s
     low, high = subject.bounds_cm
     inside = bool(((low < place.at_cm) & (place.at_cm < high)).all())
     if inside or distance_to_board(points, place.at_cm, place.facing, lamp.extent_cm).min() < 0.2:
-        raise InputError(
+        raise ArrangementError(
             f"lamp '{lamp.name}': at_cm = {list(place.at_cm)} stands inside the subject, which reaches from "
             f"{[round(float(v), 1) for v in low]} to {[round(float(v), 1) for v in high]} cm; move it clear"
         )

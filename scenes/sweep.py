@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from .arrangement import BackdropModel
-from .errors import InputError
+from .errors import ArrangementError
 from .geometry import Vector
 from .viewpoint import Viewpoint
 
@@ -84,7 +84,7 @@ def lay_sweep(backdrop: BackdropModel, size_cm: float, view: Viewpoint) -> Sweep
     height = length - front - wall - (math.pi / 2 - 2) * radius
     if height < radius:
         needed = length + radius - height
-        raise InputError(
+        raise ArrangementError(
             f"backdrop.sheet_cm: a sheet {length:g} cm long does not reach from {front:.0f} cm before the "
             f"subject to a wall {wall:g} cm behind it; it would have to be {needed:.0f} cm, or the wall nearer "
             "(backdrop.distance_cm)"

@@ -71,17 +71,17 @@ CASES: dict[str, tuple[Callable[[Path], None] | None, tuple[str, ...], tuple[str
     "lamp inside the subject": (
         _toml(ARRANGEMENT + LAMP + "at_cm = [0, 0, 5]\naim_cm = [0, 0, 9]\n"),
         ("sheet", "a.toml", "--setup", "as-placed"),
-        ("lamp 'a'", "inside the subject"),
+        ("a.toml: lamp 'a'", "inside the subject"),
     ),
     "lamp below the table": (
         _toml(ARRANGEMENT + LAMP + "at_cm = [0, -30, -5]\naim_cm = [0, 0, 5]\n"),
         ("sheet", "a.toml", "--setup", "as-placed"),
-        ("lamp 'a'", "below the table"),
+        ("a.toml: lamp 'a'", "below the table"),
     ),
     "camera inside the subject": (
         _toml(ARRANGEMENT + "[camera]\ndistance_cm = 2\n"),
         ("sheet", "a.toml"),
-        ("camera.distance_cm", "inside the subject"),
+        ("a.toml: camera.distance_cm", "inside the subject"),
     ),
     "gloss out of reach": (
         None,
@@ -98,7 +98,7 @@ CASES: dict[str, tuple[Callable[[Path], None] | None, tuple[str, ...], tuple[str
     "sheet too short": (
         _toml(ARRANGEMENT + "[backdrop]\nsheet_cm = [30, 20]\n"),
         ("sheet", "a.toml"),
-        ("backdrop.sheet_cm",),
+        ("a.toml: backdrop.sheet_cm",),
     ),
     "odd size": (None, ("sheet", "box.stl", "--height-cm", "9", "--size", "big"), ("--size big", "480x640")),
     "unknown list": (None, ("list", "lenses"), ("lenses",)),

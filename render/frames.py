@@ -20,7 +20,7 @@ from .bodies import body_in_sight, camera_rays
 from .camera import Exposure, develop, encode, expose
 from .denoise import denoised
 from .description import ROOM, Geometry, Lamp, describe_lamp
-from .lamp_images import LampImage, LitLamp, lamp_xyz
+from .lamp_images import LampImage, LitLamp, lamp_xyz, scene_xyz
 from .metering import Readings
 from .tracing import Tracing
 
@@ -69,7 +69,7 @@ def take(shot: Shot, tracing: Tracing, passes: int, tick: Callable[[], None] = l
     radiance = [spectrum * dimmer for spectrum, dimmer in zip(full, dimmers, strict=True)]
     light = [lamp_xyz(LitLamp(image, spectrum)) for (_, image), spectrum in zip(traced, radiance, strict=True)]
     bodies = _mask_bodies(shot, features, light)
-    total = np.add.reduce(light)
+    total = scene_xyz(light)
     subject = (features.subject > 0.5) & ~bodies
     sheet = (features.backdrop > 0.99) & ~bodies
     backdrop = sheet & _risen(shot, features)

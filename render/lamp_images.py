@@ -55,9 +55,7 @@ def lamp_xyz(lit: LitLamp) -> NDArray[np.float32]:
     return light
 
 
-def scene_xyz(lamps: Sequence[LitLamp]) -> NDArray[np.float32]:
-    """Return the light of all lamps together, (height, width, 3) XYZ, Y in cd/m2."""
-    total = lamp_xyz(lamps[0])
-    for lit in lamps[1:]:
-        total = total + lamp_xyz(lit)
+def scene_xyz(lights: Sequence[NDArray[np.float32]]) -> NDArray[np.float32]:
+    """Return the light of all lamps together, XYZ as of `lamp_xyz`, each lamp's being one of `lights`."""
+    total: NDArray[np.float32] = np.add.reduce(lights)
     return total

@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from materials.cie import COLOUR_MATCHING, D65, XYZ_TO_LINEAR_SRGB
+from materials.colours import linear_srgb_under_d65
 from materials.finishes import Finish
 
 from .backend import mitsuba
@@ -77,6 +77,4 @@ def _number(shape: Any) -> int:
 
 
 def _rgb(finish: Finish) -> NDArray[np.float64]:
-    white = COLOUR_MATCHING[1] @ D65
-    rgb: NDArray[np.float64] = XYZ_TO_LINEAR_SRGB @ (COLOUR_MATCHING @ (D65 * finish.base) / white)
-    return np.clip(rgb, 0.0, 1.0)
+    return np.clip(linear_srgb_under_d65(finish.base), 0.0, 1.0)

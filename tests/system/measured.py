@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from scipy.ndimage import binary_erosion
 
 from render.frames import Frame, full_radiance
-from render.lamp_images import LitLamp, scene_xyz
+from render.lamp_images import LitLamp, lamp_xyz, scene_xyz
 from render.tracing import Tracing
 from scenes.units import stops
 
@@ -32,7 +32,7 @@ class Measured:
             LitLamp(tracing.image(shot.geometry, lamp, passes), full_radiance(shot, i) * dimmers[i])
             for i, lamp in enumerate(shot.lamps)
         ]
-        self.luminance: Image = scene_xyz(lit)[..., 1]
+        self.luminance: Image = scene_xyz([lamp_xyz(lamp) for lamp in lit])[..., 1]
         self.subject: Mask = self.features.subject > 0.99
 
     def mean(self, zone: Mask) -> float:

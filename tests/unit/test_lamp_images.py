@@ -68,14 +68,15 @@ def test_the_first_pass_alone_is_its_own_mean_and_leaves_what_was_traced_alone()
 
 def test_all_lamps_together_are_the_sum_of_each_alone() -> None:
     lamps = [LitLamp(image(10 * i), blackbody(kelvin) * 1e-3) for i, kelvin in enumerate((2700, 4000, 6500))]
-    together, alone = scene_xyz(lamps), np.sum([lamp_xyz(lamp) for lamp in lamps], axis=0)
+    lights = [lamp_xyz(lamp) for lamp in lamps]
+    together, alone = scene_xyz(lights), np.sum(lights, axis=0)
     np.testing.assert_allclose(together, alone, rtol=2e-6)
 
 
 def test_no_lamp_is_changed_by_being_summed() -> None:
     lamps = [LitLamp(image(0), blackbody(4000)), LitLamp(image(10), blackbody(4000))]
     first = lamp_xyz(lamps[0]).copy()
-    scene_xyz(lamps)
+    scene_xyz([lamp_xyz(lamp) for lamp in lamps])
     np.testing.assert_array_equal(lamp_xyz(lamps[0]), first)
 
 

@@ -1,0 +1,76 @@
+"""What is lost by tracing lamps as light only: the oracle with their bodies in place against the oracle without."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from render.bands import xyz_weights
+from render.bodies import body_in_sight
+from render.frames import full_radiance
+from scenes.setups import SHEET_ORDER
+from tests.notes import note
+from tests.oracle import FLAT, Oracle
+from tests.significance import Ratio, mean_of
+
+from .measured import Mask, Measured
+
+SECTION = "lamp bodies in place (black back, face .6) over light only, mean luminance, stops"
+LUMINANCE = xyz_weights(FLAT)[1]
+BATCHES, SAMPLES = 8, 4
+SUBJECT_WITHIN = 0.03
+"""In stops: a tenth of the third of a stop that cameras and dimmers are set in."""
+
+Changes = dict[str, dict[str, Ratio]]
+
+
+@pytest.fixture(scope="module")
+def changes(demo: dict[str, Measured]) -> Changes:
+    """Return what the bodies change on the subject and on the backdrop of each setup of the default sheet, in stops."""
+    oracles: dict[str, Oracle] = {}
+    found: Changes = {}
+    for name in SHEET_ORDER:
+        geometry = demo[name].frame.shot.geometry
+        if geometry.fingerprint not in oracles:
+            oracles[geometry.fingerprint] = Oracle(geometry)
+        found[name] = _changes(demo[name], oracles[geometry.fingerprint])
+        note(SECTION, f"{name}: " + ", ".join(f"{zone} {_shown(change)}" for zone, change in found[name].items()))
+    return found
+
+
+def test_the_bodies_of_lamps_change_the_subject_by_less_than_a_tenth_of_a_third_of_a_stop(changes: Changes) -> None:
+    assert len(changes) == 14
+    for name, change in changes.items():
+        subject = change["subject"]
+        assert abs(subject.value) + subject.half_width < SUBJECT_WITHIN, name
+
+
+@pytest.mark.parametrize("name", ["butterfly-close", "butterfly-card", "clamshell", "three-point"])
+def test_the_white_faces_of_lamps_near_the_subject_send_light_back_to_it(changes: Changes, name: str) -> None:
+    subject = changes[name]["subject"]
+    assert subject.value > subject.half_width
+
+
+def _changes(measured: Measured, oracle: Oracle) -> dict[str, Ratio]:
+    """Return how many stops the bodies of the lamps add, zone by zone; where a body is seen belongs to none.
+
+    Both pictures are traced from the same seeds, so that paths that meet no body are the same and their noise cancels.
+    """
+    shot = measured.frame.shot
+    radiance = [full_radiance(shot, i) * lamp.dimmer for i, lamp in enumerate(measured.frame.setup.lamps)]
+    without, within = (
+        np.tensordot(oracle.images(shot.lamps, SAMPLES, range(BATCHES), radiance, bodies=bodies), LUMINANCE, (1, 0))
+        for bodies in (False, True)
+    )
+    hidden = [body_in_sight(lamp, shot.geometry.camera, measured.features.depth)[0] for lamp in shot.lamps]
+    clear: Mask = ~np.any(hidden, axis=0)
+    zones = {"subject": measured.subject & clear, "backdrop": (measured.features.backdrop > 0.99) & clear}
+    return {
+        # of a small share, the logarithm is the share
+        zone: mean_of((within - without)[:, seen].mean(axis=1) / without[:, seen].mean() / np.log(2))
+        for zone, seen in zones.items()
+    }
+
+
+def _shown(change: Ratio) -> str:
+    return f"{change.value:+.4f} ± {change.half_width:.4f}"

@@ -36,10 +36,8 @@ def meter_facts(opened: Opened, setup: str | None, tracing: Tracing) -> dict[str
     meters = tuple(describe_meter(m.at_cm, m.facing, m.size_cm) for m in arrangement.meters)
     names = [lamp.name for lamp in placed.lamps] + ["room"]
     dimmers = [lamp.dimmer for lamp in placed.lamps] + [1.0]
-    by_lamp = {}
-    for i, lamp in enumerate(shot.lamps):
-        light = tracing.irradiance(geometry, lamp, meters, SAMPLES).sum(axis=1)
-        by_lamp[names[i]] = lux(light, full_radiance(shot, i) * dimmers[i])
+    light = tracing.irradiance(geometry, shot.lamps, meters, SAMPLES).sum(axis=2)
+    by_lamp = {names[i]: lux(lamp, full_radiance(shot, i) * dimmers[i]) for i, lamp in enumerate(light)}
     batches = np.sum(list(by_lamp.values()), axis=0)
     error = batches.std(axis=0, ddof=1) / np.sqrt(len(batches))
     return {

@@ -52,7 +52,7 @@ def take_with_progress(shots: Sequence[Shot], tracing: Tracing, quality: str) ->
     try:
         with Progress(*columns, console=console, disable=not console.is_terminal) as progress:
             task = progress.add_task("tracing", total=passes_to_trace(shots, tracing, passes))
-            for i, frame in take_all(shots, tracing, passes, tick=lambda: progress.advance(task)):
+            for i, frame in take_all(shots, tracing, passes, tick=lambda lamps: progress.advance(task, lamps)):
                 frames[i] = frame
                 progress.update(task, description=f"{frame.setup.name}, {len(frames)} of {len(shots)}")
     except KeyboardInterrupt:

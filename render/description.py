@@ -67,6 +67,8 @@ class Geometry:
 class Lamp:
     """A lamp of flat unit spectral radiance: 1 W/(m2 sr nm) over its face, or from all round for a room.
 
+    Equal, and of equal hash, when its shape and place are.
+
     `axes` are columns (width, height, the way it faces); `half` is half its width and height, or its radius
     twice over, in m.
     """
@@ -76,10 +78,16 @@ class Lamp:
     axes: Array
     half: tuple[float, float]
 
-    @property
+    @cached_property
     def fingerprint(self) -> str:
         """A hash of its shape and place."""
         return fingerprint(self)
+
+    def __eq__(self, other: object) -> bool:
+        return self.fingerprint == other.fingerprint if isinstance(other, Lamp) else NotImplemented
+
+    def __hash__(self) -> int:
+        return hash(self.fingerprint)
 
     @property
     def etendue(self) -> float:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
@@ -19,8 +19,8 @@ from . import metering
 from .bodies import body_in_sight, camera_rays
 from .camera import Exposure, develop, encode, expose
 from .denoise import denoised
-from .description import ROOM, Geometry, Lamp, describe_lamp
-from .lamp_images import LampImage, LitLamp, lamp_xyz, scene_xyz
+from .description import ROOM, Geometry, Lamp, Meter, describe_lamp
+from .lamp_images import LitLamp, lamp_xyz, scene_xyz
 from .metering import Readings
 from .tracing import Tracing
 
@@ -44,6 +44,11 @@ class Shot:
         room = (ROOM,) if self.room.lux > 0 else ()
         return (*map(describe_lamp, self.setup.lamps), *room)
 
+    @cached_property
+    def hero(self) -> Meter:
+        """The meter held before the hero."""
+        return metering.hero_meter(self.setup)
+
 
 @dataclass(frozen=True, eq=False)
 class Frame:
@@ -57,17 +62,17 @@ class Frame:
     readings: Readings
 
 
-def take(shot: Shot, tracing: Tracing, passes: int, tick: Callable[[], None] = lambda: None) -> Frame:
+def take(shot: Shot, tracing: Tracing, passes: int) -> Frame:
     """Return the frame of a shot; renders only what the store lacks of its lamp images."""
     features = tracing.features(shot.geometry)
     full = [full_radiance(shot, i) for i in range(len(shot.lamps))]
-    traced = [_traced(shot, lamp, tracing, passes, tick) for lamp in shot.lamps]
-    hero_lux = np.array([metering.lux(hero, spectrum) for (hero, _), spectrum in zip(traced, full, strict=True)])
-    direct, bounced = hero_lux.T
+    hero = tracing.irradiance(shot.geometry, shot.lamps, (shot.hero,)).mean(axis=1)[:, :, 0]
+    direct, bounced = np.array([metering.lux(*lamp) for lamp in zip(hero, full, strict=True)]).T
     dimmers = _dimmers(shot, direct + bounced)
     setup = with_dimmers(shot.setup, tuple(dimmers[: len(shot.setup.lamps)]))
     radiance = [spectrum * dimmer for spectrum, dimmer in zip(full, dimmers, strict=True)]
-    light = [lamp_xyz(LitLamp(image, spectrum)) for (_, image), spectrum in zip(traced, radiance, strict=True)]
+    images = [tracing.image(shot.geometry, lamp, passes) for lamp in shot.lamps]
+    light = [lamp_xyz(LitLamp(image, spectrum)) for image, spectrum in zip(images, radiance, strict=True)]
     bodies = _mask_bodies(shot, features, light)
     total = scene_xyz(light)
     subject = (features.subject > 0.5) & ~bodies
@@ -97,14 +102,6 @@ def full_radiance(shot: Shot, i: int) -> Spectrum:
         return blackbody(shot.room.kelvin) * shot.room.lux / lamp.etendue
     owned = shot.setup.lamps[i].lamp
     return blackbody(owned.kelvin) * owned.lumens / lamp.etendue
-
-
-def _traced(
-    shot: Shot, lamp: Lamp, tracing: Tracing, passes: int, tick: Callable[[], None]
-) -> tuple[NDArray[np.float64], LampImage]:
-    """Return a flat lamp's irradiance at the hero, (straight or bounced, bands), and its image."""
-    hero = tracing.irradiance(shot.geometry, lamp, (metering.hero_meter(shot.setup),))
-    return hero.mean(axis=0)[:, 0], tracing.image(shot.geometry, lamp, passes, tick)
 
 
 def _dimmers(shot: Shot, full_lux: NDArray[np.float64]) -> list[float]:

@@ -1,32 +1,72 @@
-"""The work list: many shots in the order that shares most, with how far along it is."""
+"""The work list: many shots, geometry by geometry, so that one trace serves every lamp of every setup."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 
+from .description import Lamp, fingerprint
 from .frames import Frame, Shot, take
-from .tracing import Tracing
+from .tracing import Tracing, lamp_image_bytes
 
 PASSES = {"draft": 2, "fine": 16, "overnight": 128}
 """Passes of 16 samples a pixel, by quality."""
 
+HELD_BYTES = 2**31  # of lamp images, until the frames that want them are taken
+
 
 def passes_to_trace(shots: Sequence[Shot], tracing: Tracing, passes: int) -> int:
     """Return how many passes the store lacks for all shots together; a lamp shared by two counts once."""
-    wanted = {(s.geometry.fingerprint, lamp.fingerprint): (s.geometry, lamp) for s in shots for lamp in s.lamps}
-    return sum(tracing.passes_missing(geometry, lamp, passes) for geometry, lamp in wanted.values())
+    wanted = {(s.geometry.fingerprint, lamp): s.geometry for s in shots for lamp in s.lamps}
+    stored = [tracing.passes_stored(geometry, lamp) for (_, lamp), geometry in wanted.items()]
+    return sum(max(0, passes - (found[0] if found else 0)) for found in stored)
 
 
 def take_all(
-    shots: Sequence[Shot], tracing: Tracing, passes: int, tick: Callable[[], None] = lambda: None
+    shots: Sequence[Shot], tracing: Tracing, passes: int, tick: Callable[[int], None] = lambda _: None
 ) -> Iterator[tuple[int, Frame]]:
-    """Yield (index, frame) of every shot, geometry by geometry, so that each is handed to the kernel once."""
-    order = sorted(range(len(shots)), key=lambda i: (_first(shots, i), i))
-    for i in order:
-        yield i, take(shots[i], tracing, passes, tick)
+    """Yield (index, frame) of every shot; those of one geometry are traced together, then taken."""
+    for batch in _batches(shots):
+        wanted = [shots[i] for i in batch]
+        geometry = wanted[0].geometry
+        groups = group_lamps(wanted, _known_groups(wanted, tracing))
+        for meter in {fingerprint(m): m for m in (shot.hero for shot in wanted)}.values():
+            tracing.irradiance(geometry, list(groups), (meter,))
+        tracing.trace(geometry, groups, passes, tick)
+        for i in batch:
+            yield i, take(shots[i], tracing, passes)
 
 
-def _first(shots: Sequence[Shot], i: int) -> int:
-    """Return the index of the first shot of the same geometry."""
-    own = shots[i].geometry.fingerprint
-    return next(j for j, shot in enumerate(shots) if shot.geometry.fingerprint == own)
+def group_lamps(shots: Sequence[Shot], known: dict[Lamp, int]) -> dict[Lamp, int]:
+    """Return each lamp's group: those lit together go apart, as far as what is `known` allows.
+
+    Lamps of a group are traced by the same paths and share their noise, which would add up in a mix of them.
+    """
+    groups = dict(known)
+    for shot in shots:
+        for lamp in shot.lamps:
+            beside = {other for s in shots if lamp in s.lamps for other in s.lamps if other != lamp}
+            taken = {groups[other] for other in beside if other in groups}
+            groups.setdefault(lamp, next(group for group in range(len(taken) + 1) if group not in taken))
+    return groups
+
+
+def _batches(shots: Sequence[Shot]) -> Iterator[list[int]]:
+    """Yield the indices of shots of one geometry, no more at once than memory holds the images of."""
+    by_geometry: dict[str, list[int]] = {}
+    for i, shot in enumerate(shots):
+        by_geometry.setdefault(shot.geometry.fingerprint, []).append(i)
+    for alike in by_geometry.values():
+        most = HELD_BYTES // lamp_image_bytes(shots[alike[0]].geometry)
+        batch: list[int] = []
+        for i in alike:
+            if batch and len({lamp for j in (*batch, i) for lamp in shots[j].lamps}) > most:
+                yield batch
+                batch = []
+            batch.append(i)
+        yield batch
+
+
+def _known_groups(shots: Sequence[Shot], tracing: Tracing) -> dict[Lamp, int]:
+    lamps = {lamp: shot.geometry for shot in shots for lamp in shot.lamps}
+    stored = {lamp: tracing.passes_stored(geometry, lamp) for lamp, geometry in lamps.items()}
+    return {lamp: found[1] for lamp, found in stored.items() if found}

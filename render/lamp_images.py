@@ -10,18 +10,26 @@ from numpy.typing import NDArray
 
 from materials.spectra import Spectrum
 
-from .bands import xyz_weights
+from .bands import BAND_COUNT, xyz_weights
+from .description import Camera
 
 
 @dataclass(frozen=True, eq=False)
 class LampImage:
     """The image of one lamp of flat unit radiance: sums over passes, in two independent halves.
 
-    `halves` is (2, bands, height, width): even passes in the first, odd ones in the second.
+    `halves` is (2, bands, height, width): even passes in the first, odd ones in the second. Lamps of one `group`
+    were traced by the same paths, so their noise goes together.
     """
 
     halves: NDArray[np.float32]
     passes: int
+    group: int = 0
+
+    @classmethod
+    def empty(cls, camera: Camera, group: int) -> LampImage:
+        """Return an image of no pass yet."""
+        return cls(np.zeros((2, BAND_COUNT, camera.height, camera.width), np.float32), 0, group)
 
     @classmethod
     def from_pass(cls, image: NDArray[np.float32]) -> LampImage:
@@ -31,7 +39,7 @@ class LampImage:
     def with_pass(self, image: NDArray[np.float32]) -> LampImage:
         """Return the lamp image with its next pass added; the sum is made in place."""
         self.halves[self.passes % 2] += image
-        return LampImage(self.halves, self.passes + 1)
+        return LampImage(self.halves, self.passes + 1, self.group)
 
     @property
     def mean(self) -> NDArray[np.float32]:

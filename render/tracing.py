@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from itertools import groupby
 from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
+from .bands import BAND_COUNT
 from .description import Geometry, Lamp, Meter, fingerprint
 from .lamp_images import LampImage
 from .store import Store
@@ -19,6 +22,16 @@ if TYPE_CHECKING:
 
 SAVE_EVERY_S = 20.0
 HERO_SAMPLES = 2**16
+TRACED_AT_ONCE_BYTES = 3 * 2**29  # of sums and of a pass's result, for the lamps that share a trace
+
+
+@dataclass
+class Tally:
+    """What was traced and what was found in the store, by the hash of what it depicts."""
+
+    geometries: set[str] = field(default_factory=set)
+    traced: set[str] = field(default_factory=set)
+    reused: set[str] = field(default_factory=set)
 
 
 class Tracing:
@@ -29,35 +42,38 @@ class Tracing:
 
     def __init__(self, store: Store) -> None:
         self.store = store
-        self.traced_passes = 0
+        self.tally = Tally()
         self._tracer: Tracer | None = None
+        self._held: dict[str, LampImage] = {}
 
-    def image(self, geometry: Geometry, lamp: Lamp, passes: int, tick: Callable[[], None] = lambda: None) -> LampImage:
-        """Return a lamp's image of `passes` passes or more, tracing the ones that are missing.
+    def trace(
+        self, geometry: Geometry, groups: Mapping[Lamp, int], passes: int, tick: Callable[[int], None] = lambda _: None
+    ) -> None:
+        """Make sure of `passes` passes or more of each lamp's image, tracing the lamps of a group together.
 
-        `tick` is called after each pass. A killed run keeps what was saved, every 20 seconds.
+        The images are held until the next call. `tick` is called with the number of lamps after each pass. A killed
+        run keeps what was saved, every 20 seconds.
         """
-        key = _key("image", geometry, lamp)
-        image = self._stored_image(key)
-        saved_at, saved = time.monotonic(), image.passes if image else 0
-        for number in range(saved, passes):
-            traced = self._open(geometry).images([lamp], number)[0]
-            image = image.with_pass(traced) if image else LampImage.from_pass(traced)
-            self.traced_passes += 1
-            tick()
-            if time.monotonic() - saved_at > SAVE_EVERY_S:
-                self._save_image(key, image)
-                saved_at, saved = time.monotonic(), image.passes
-        if image is None:
-            raise ValueError("a lamp image takes one pass or more")
-        if image.passes > saved:
-            self._save_image(key, image)
-        return image
+        stored = {lamp: self._stored_image(geometry, lamp) for lamp in groups}
+        held = {_key("image", geometry, lamp): image for lamp, image in stored.items() if image}
+        self._held = held
+        self.tally.reused |= {key for key, image in held.items() if image.passes >= passes}
+        for lamps in _sets(groups, stored, passes, geometry):
+            images = [stored[lamp] or LampImage.empty(geometry.camera, groups[lamp]) for lamp in lamps]
+            for key, image in self._add_passes(geometry, lamps, images, passes, tick):
+                held[key] = image
 
-    def passes_missing(self, geometry: Geometry, lamp: Lamp, passes: int) -> int:
-        """Return how many of `passes` are not in the store."""
-        stored = self.store.load(_key("image", geometry, lamp), only=("passes",))
-        return max(0, passes - (int(stored["passes"]) if stored else 0))
+    def image(self, geometry: Geometry, lamp: Lamp, passes: int) -> LampImage:
+        """Return a lamp's image of `passes` passes or more."""
+        key = _key("image", geometry, lamp)
+        if key not in self._held or self._held[key].passes < passes:
+            self.trace(geometry, {lamp: 0}, passes)
+        return self._held[key]
+
+    def passes_stored(self, geometry: Geometry, lamp: Lamp) -> tuple[int, int] | None:
+        """Return how many passes of a lamp's image are in the store and of which group, or None."""
+        stored = self.store.load(_key("image", geometry, lamp), only=("passes", "group"))
+        return (int(stored["passes"]), int(stored["group"])) if stored else None
 
     def features(self, geometry: Geometry) -> Features:
         """Return what the camera sees of a geometry before any light."""
@@ -72,18 +88,43 @@ class Tracing:
         return features
 
     def irradiance(
-        self, geometry: Geometry, lamp: Lamp, meters: Sequence[Meter], samples: int = HERO_SAMPLES
+        self, geometry: Geometry, lamps: Sequence[Lamp], meters: Sequence[Meter], samples: int = HERO_SAMPLES
     ) -> NDArray[np.float64]:
-        """Return what `kernel.points.irradiance` does: (batches, 2, meters, bands)."""
-        key = _key(f"irradiance-{samples}", geometry, lamp, tuple(meters))
-        stored = self.store.load(key)
-        if stored is not None:
-            return stored["irradiance"]
-        from .kernel.points import irradiance
+        """Return what `kernel.meters.irradiance` does: (lamps, batches, 2, meters, bands)."""
+        keys = [_key(f"irradiance-{samples}", geometry, lamp, tuple(meters)) for lamp in lamps]
+        stored = [self.store.load(key) for key in keys]
+        missing = [i for i, found in enumerate(stored) if found is None]
+        if missing:
+            from .kernel.meters import irradiance
 
-        measured = irradiance(self._open(geometry), lamp, meters, samples)
-        self.store.save(key, irradiance=measured)
-        return measured
+            measured = irradiance(self._open(geometry), [lamps[i] for i in missing], meters, samples)
+            for i, light in zip(missing, measured, strict=True):
+                stored[i] = {"irradiance": light}
+                self.store.save(keys[i], irradiance=light)
+        return np.stack([found["irradiance"] for found in stored if found is not None])
+
+    def _add_passes(
+        self,
+        geometry: Geometry,
+        lamps: Sequence[Lamp],
+        images: list[LampImage],
+        passes: int,
+        tick: Callable[[int], None],
+    ) -> Iterator[tuple[str, LampImage]]:
+        """Trace what is missing of images that have equally many passes, and yield each with its key."""
+        keys = [_key("image", geometry, lamp) for lamp in lamps]
+        saved_at = time.monotonic()
+        for number in range(images[0].passes, passes):
+            traced = self._open(geometry).images(lamps, number, images[0].group)
+            images = [image.with_pass(new) for image, new in zip(images, traced, strict=True)]
+            tick(len(lamps))
+            if time.monotonic() - saved_at > SAVE_EVERY_S or number == passes - 1:
+                for key, image in zip(keys, images, strict=True):
+                    self._save_image(key, image)
+                saved_at = time.monotonic()
+        self.tally.geometries.add(geometry.fingerprint)
+        self.tally.traced |= set(keys)
+        yield from zip(keys, images, strict=True)
 
     def _open(self, geometry: Geometry) -> Tracer:
         from .kernel.trace import Tracer
@@ -93,12 +134,34 @@ class Tracing:
             self._tracer = Tracer(geometry)
         return self._tracer
 
-    def _stored_image(self, key: str) -> LampImage | None:
-        stored = self.store.load(key)
-        return LampImage(stored["halves"], int(stored["passes"])) if stored else None
+    def _stored_image(self, geometry: Geometry, lamp: Lamp) -> LampImage | None:
+        stored = self.store.load(_key("image", geometry, lamp))
+        return LampImage(stored["halves"], int(stored["passes"]), int(stored["group"])) if stored else None
 
     def _save_image(self, key: str, image: LampImage) -> None:
-        self.store.save(key, halves=image.halves, passes=np.array(image.passes))
+        self.store.save(key, halves=image.halves, passes=np.array(image.passes), group=np.array(image.group))
+
+
+def lamp_image_bytes(geometry: Geometry) -> int:
+    """Return what a lamp's image takes in memory."""
+    return 2 * 4 * BAND_COUNT * geometry.camera.width * geometry.camera.height
+
+
+def _sets(
+    groups: Mapping[Lamp, int], stored: Mapping[Lamp, LampImage | None], passes: int, geometry: Geometry
+) -> Iterator[list[Lamp]]:
+    """Yield the lamps that can be traced together: of one group, as far along, and not too many for the memory."""
+
+    def stand(lamp: Lamp) -> tuple[int, int]:
+        image = stored[lamp]
+        return (image.group, image.passes) if image else (groups[lamp], 0)
+
+    most = max(1, TRACED_AT_ONCE_BYTES // (2 * lamp_image_bytes(geometry)))
+    missing = sorted((lamp for lamp in groups if stand(lamp)[1] < passes), key=stand)
+    for _, alike in groupby(missing, key=stand):
+        lamps = list(alike)
+        for first in range(0, len(lamps), most):
+            yield lamps[first : first + most]
 
 
 def _key(what: str, *depicted: object) -> str:

@@ -9,9 +9,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from materials.colours import linear_srgb_under_d65
-from materials.finishes import Finish
+from render.description import Surface
 
 from .backend import mitsuba
+from .points import Points, stream
 from .trace import Tracer
 
 FEATURE_SAMPLES = 16
@@ -35,46 +36,30 @@ def see(tracer: Tracer) -> Features:
     import drjit as dr
 
     mi = mitsuba()
-    scene = tracer.scene(None)
-    camera, surfaces = tracer.geometry.camera, tracer.geometry.surfaces
-    pixels = camera.width * camera.height
-    sampler = mi.load_dict({"type": "ldsampler", "sample_count": FEATURE_SAMPLES})
-    sampler.seed(0, pixels * FEATURE_SAMPLES)
-    pixel = dr.arange(mi.UInt32, pixels * FEATURE_SAMPLES) // FEATURE_SAMPLES
-    corner = mi.Point2f(mi.Float(pixel % camera.width), mi.Float(pixel // camera.width))
-    position = (corner + sampler.next_2d()) / mi.ScalarVector2f(camera.width, camera.height)
-    ray, _ = tracer.sensor.sample_ray(0, sampler.next_1d(), position, mi.Point2f(0.5))
-    hit = scene.ray_intersect(ray)
+    scene, film = tracer.scene, tracer.film
+    column, row, inside = film.pixels()
+    ray = film.rays()
+    seed = stream(row * film.camera.width + column, mi.UInt32(0))
+    table = mi.Float(np.array([_values(s) for s in scene.surfaces] or [[0.0] * 8], dtype=np.float32).ravel())
 
-    index: Any = dr.reinterpret_array(mi.UInt32, hit.shape)  # 0 where there is none
-    table = np.zeros((1 + max(map(_number, tracer.shapes), default=0), 5))
-    for surface, shape in zip(surfaces, tracer.shapes, strict=True):
-        table[_number(shape)] = [*_rgb(surface.finish), surface.kind == "subject", surface.kind == "backdrop"]
+    def sample(i: Any, totals: list[Any]) -> tuple[Any, list[Any]]:
+        u, v = Points(seed, i).pair(mi.UInt32(0))
+        origin, direction = ray(mi.Float(column) + u, mi.Float(row) + v)
+        vertex, met = scene.meet(origin, direction, inside, coherent=True)
+        surface = dr.gather(mi.UInt32, scene.surface_of_face, vertex.face, met.ends)
+        colour, kind = (dr.gather(mi.Vector4f, table, 2 * surface + half, met.ends) for half in (0, 1))
+        normal = dr.select(met.ends, vertex.shading, 0.0)
+        values = [colour.x, colour.y, colour.z, *normal, dr.minimum(met.distance, FAR_M), kind.x, kind.y]
+        return i + 1, [total + value for total, value in zip(totals, values, strict=True)]
 
-    seen = hit.is_valid()
-    values = [dr.gather(mi.Float, mi.Float(np.ascontiguousarray(column)), index) for column in table.T]
-    values += [dr.select(seen, n, 0.0) for n in hit.sh_frame.n] + [dr.select(seen, hit.t, FAR_M)]
-    totals = [dr.zeros(mi.Float, pixels) for _ in values]
-    for total, value in zip(totals, values, strict=True):
-        dr.scatter_add(total, value, pixel)
+    zeros = [dr.zeros(mi.Float, film.lanes) for _ in range(9)]
+    count = dr.opaque(mi.UInt32, FEATURE_SAMPLES)
+    _, totals = dr.while_loop((mi.UInt32(0), zeros), lambda i, _: i < count, sample, label="features")
     dr.eval(totals)  # in one go, or every one would trace the rays again
-    shape = (camera.height, camera.width)
-    means = [np.array(total, dtype=np.float32).reshape(shape) / np.float32(FEATURE_SAMPLES) for total in totals]
-    return Features(
-        albedo=np.stack(means[0:3], axis=-1),
-        normal=np.stack(means[5:8], axis=-1),
-        depth=means[8],
-        subject=means[3],
-        backdrop=means[4],
-    )
+    means = [film.picture(total) / np.float32(FEATURE_SAMPLES) for total in totals]
+    return Features(np.stack(means[0:3], axis=-1), np.stack(means[3:6], axis=-1), *means[6:])
 
 
-def _number(shape: Any) -> int:
-    import drjit as dr
-
-    mi = mitsuba()
-    return int(np.array(dr.reinterpret_array(mi.UInt32, mi.ShapePtr(shape)))[0])
-
-
-def _rgb(finish: Finish) -> NDArray[np.float64]:
-    return np.clip(linear_srgb_under_d65(finish.base), 0.0, 1.0)
+def _values(surface: Surface) -> list[float]:
+    red, green, blue = np.clip(linear_srgb_under_d65(surface.finish.base), 0.0, 1.0)
+    return [red, green, blue, 0.0, surface.kind == "subject", surface.kind == "backdrop", 0.0, 0.0]

@@ -11,7 +11,7 @@ from numpy.typing import ArrayLike, NDArray
 from materials.finishes import Finish
 from materials.spectra import blackbody
 from render.description import Camera, Geometry, Lamp, Meter, Surface
-from render.kernel.points import irradiance
+from render.kernel.meters import irradiance
 from render.kernel.trace import Tracer
 from render.metering import lux
 from scenes.geometry import axes_facing
@@ -102,7 +102,7 @@ def read(traced: Tracer, lamp: Lamp, lumens: float, meters: Sequence[Meter], *, 
     """Return what meters read of a lamp; for a room's light `lumens` are its lux."""
     radiance = blackbody(4000) * lumens / lamp.etendue
     rounds = max(1, samples // SAMPLES_A_CALL)
-    batches = [irradiance(traced, lamp, meters, samples // rounds, rounds * seed + i) for i in range(rounds)]
+    batches = [irradiance(traced, [lamp], meters, samples // rounds, rounds * seed + i)[0] for i in range(rounds)]
     measured = lux(np.concatenate(batches), radiance)
     return Reading(measured[:, 0], measured[:, 1])
 

@@ -7,15 +7,12 @@ import pytest
 
 from materials.finishes import Finish
 from materials.spectra import blackbody
-from render.bands import BAND_COUNT, band_nodes
-from render.description import Camera, Geometry, Lamp
-from render.kernel.backend import mitsuba
-from render.kernel.lamps import lamp_dict
-from render.kernel.shapes import sensor_dict
+from render.description import Camera, Geometry
 from render.kernel.trace import Tracer
 from render.lamp_images import LampImage, LitLamp, lamp_xyz, scene_xyz
+from tests.oracle import Oracle
 
-from .light import BLACK, UP, Array, board, bulb, check, meter, panel
+from .light import BLACK, UP, board, bulb, check, meter, panel
 from .report import absolute, relative, report
 
 ADDS = "superposition of light"
@@ -67,36 +64,9 @@ def test_lamps_traced_one_at_a_time_are_those_traced_in_one_scene() -> None:
     tracer, passes = table(32, 32), 32
     lamps = [lamp for lamp, _, _ in LAMPS.values()]
     apart = np.array([tracer.images(lamps, number).sum(axis=0).mean() for number in range(passes)], float)
-    together = _in_one_scene(tracer, lamps, passes)
+    together = Oracle(tracer.geometry).images(lamps, 64, range(passes)).mean(axis=(1, 2, 3))
     share = (apart - together) / together.mean()
     check("lamps traced apart less traced together, over together", ADDS, 0, share, absolute(0.005))
-
-
-def _in_one_scene(tracer: Tracer, lamps: list[Lamp], passes: int) -> Array:
-    """Return the mean of each pass of the stock integrator over a scene with all lamps lit.
-
-    Its samples are independent: `ldsampler` draws the choice of lamp and the place on it from the same points.
-    """
-    mi = mitsuba()
-    camera, samples = tracer.geometry.camera, 64
-    film = {
-        "type": "specfilm", "width": camera.width, "height": camera.height,
-        "component_format": "float32", "rfilter": {"type": "box"},
-    }  # fmt: skip
-    for band in range(BAND_COUNT):
-        nodes, values = (",".join(map(str, column)) for column in band_nodes(band))
-        film[f"band_{band:02d}"] = {"type": "irregular", "wavelengths": nodes, "values": values}
-    scene = mi.load_dict(
-        {
-            "type": "scene",
-            "integrator": {"type": "path", "max_depth": -1},
-            "sensor": sensor_dict(camera, film, samples) | {"sampler": {"type": "independent"}},
-            **{f"surface_{i}": shape for i, shape in enumerate(tracer.shapes)},
-            **{f"lamp_{i}": lamp_dict(lamp) for i, lamp in enumerate(lamps)},
-        }
-    )
-    means = [np.mean(mi.render(scene, spp=samples, seed=number)) for number in range(passes)]
-    return np.array(means, float)
 
 
 def test_a_camera_sees_the_luminance_of_a_lamp() -> None:

@@ -20,7 +20,6 @@ from render.frames import Shot, take
 from render.jobs import passes_to_trace
 from render.kernel.features import Features
 from render.lamp_images import LampImage, LitLamp, lamp_xyz, scene_xyz
-from render.metering import hero_meter
 from render.store import Store
 from render.tracing import HERO_SAMPLES, Tracing
 from render.tracing import _key as tracing_key
@@ -136,12 +135,11 @@ def remember(store: Store, traced: Shot) -> None:
     plain = np.full((HEIGHT, WIDTH, 3), 0.5, np.float32)
     seen = Features(albedo=plain, normal=plain, depth=where + 0.5, subject=where, backdrop=1 - where)
     store.save(tracing_key("features", traced.geometry), **vars(seen))
-    meter = hero_meter(traced.setup)
     for number, lamp in enumerate(traced.lamps):
         halves = np.stack([grey_image(number), grey_image(number)])
         tracing._save_image(tracing_key("image", traced.geometry, lamp), LampImage(halves, 2))
         hero = np.ones((16, 2, 1, BAND_COUNT)) * [[[1.0]], [[0.25]]] * (1 + number)
-        store.save(tracing_key(f"irradiance-{HERO_SAMPLES}", traced.geometry, lamp, (meter,)), irradiance=hero)
+        store.save(tracing_key(f"irradiance-{HERO_SAMPLES}", traced.geometry, lamp, (traced.hero,)), irradiance=hero)
 
 
 @pytest.fixture
@@ -178,7 +176,7 @@ def test_relighting_what_is_stored_renders_nothing(tracing: Tracing, how: str) -
     a, b, keys = RELIT[how]
     frame = take(shot(a, b, **keys), tracing, 2)
     assert frame.rgb.shape == (HEIGHT, WIDTH, 3)
-    assert tracing.traced_passes == 0
+    assert not tracing.tally.traced
     assert np.isfinite([frame.exposure.ev100, frame.white_balance_kelvin]).all()
 
 

@@ -1,0 +1,59 @@
+"""The camera in the kernel: which pixel a lane has, and the ray through a point of it."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from render.description import Camera
+
+from .backend import mitsuba
+
+TILE = 4  # lanes go through the picture in squares, so that those of a packet meet the same things
+
+
+class Film:
+    """The pixels of a camera as lanes."""
+
+    def __init__(self, camera: Camera) -> None:
+        self.camera = camera
+        across, down = (-(-n // TILE) for n in (camera.width, camera.height))
+        self.lanes = across * down * TILE * TILE
+        self._tiles_across = across
+
+    def pixels(self) -> tuple[Any, Any, Any]:
+        """Return the column and row of every lane, and which lanes are pixels at all."""
+        import drjit as dr
+
+        mi = mitsuba()
+        lane = dr.arange(mi.UInt32, self.lanes)
+        tile, inner = lane // (TILE * TILE), lane % (TILE * TILE)
+        across = dr.opaque(mi.UInt32, self._tiles_across)
+        column = tile % across * TILE + inner % TILE
+        row = tile // across * TILE + inner // TILE
+        width, height = (dr.opaque(mi.UInt32, n) for n in (self.camera.width, self.camera.height))
+        return column, row, (column < width) & (row < height)
+
+    def picture(self, values: Any) -> NDArray[np.float32]:
+        """Return a lane array as a (height, width) picture."""
+        tiles = np.array(values).reshape(-1, self._tiles_across, TILE, TILE)
+        whole = tiles.transpose(0, 2, 1, 3).reshape(-1, self._tiles_across * TILE)
+        return np.asarray(whole[: self.camera.height, : self.camera.width])
+
+    def rays(self) -> Any:
+        """Return a function from places on the picture, in pixels, to the origin and direction of their rays."""
+        import drjit as dr
+
+        mi = mitsuba()
+        camera = self.camera
+        scale = 2.0 * camera.tan_half_height / camera.height
+        right, up, into = (mi.Vector3f(*(dr.opaque(mi.Float, float(v)) for v in axis)) for axis in camera.axes.T)
+        origin = mi.Vector3f(*(dr.opaque(mi.Float, float(v)) for v in camera.at))
+        left, top, pixel = (dr.opaque(mi.Float, float(v)) for v in (camera.width / 2, camera.height / 2, scale))
+
+        def ray(x: Any, y: Any) -> tuple[Any, Any]:
+            return origin, dr.normalize(into + right * ((x - left) * pixel) + up * ((top - y) * pixel))
+
+        return ray

@@ -1,0 +1,126 @@
+"""Incident light at points and areas, by the same paths as the pictures: in bands, in independent batches."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from render.bands import BAND_COUNT, band_nodes
+from render.description import Lamp, Meter
+
+from .backend import mitsuba
+from .lamps import Light, lights
+from .paths import Sums, Table, Walk
+from .points import Points, stream
+from .scene import Ray, Vertex
+from .trace import MOST_LAMPS, WAVELENGTHS, Tracer
+from .wavelengths import Wavelengths
+
+BATCHES = 16
+LANE_SAMPLES = 16
+
+
+def irradiance(
+    tracer: Tracer, lamps: Sequence[Lamp], meters: Sequence[Meter], samples: int, seed: int = 0
+) -> NDArray[np.float64]:
+    """Return the irradiance of each meter from each lamp: (lamps, batches, 2, meters, bands), W/m2 in each band.
+
+    The batches are independent. The third axis tells light straight from the lamp from light that came by way of
+    something else. A meter's own plate is not in the scene. `samples` are for each meter, in multiples of the 16
+    batches.
+    """
+    some = [lamps[first : first + MOST_LAMPS] for first in range(0, len(lamps), MOST_LAMPS)]
+    return np.concatenate([_irradiance(tracer, lamps, meters, samples, seed) for lamps in some])
+
+
+def _irradiance(
+    tracer: Tracer, lamps: Sequence[Lamp], meters: Sequence[Meter], samples: int, seed: int
+) -> NDArray[np.float64]:
+    import drjit as dr
+
+    mi = mitsuba()
+    table = Table(tracer.scene, tracer.finishes, lights(lamps))
+    lane_samples = min(LANE_SAMPLES, samples // BATCHES)
+    lanes_a_cell = samples // BATCHES // lane_samples
+    lane = dr.arange(mi.UInt32, BATCHES * len(meters) * lanes_a_cell)
+    cell = lane // dr.opaque(mi.UInt32, lanes_a_cell)
+    first = lane % dr.opaque(mi.UInt32, lanes_a_cell) * lane_samples
+    sequence = stream(cell, dr.opaque(mi.UInt32, seed))
+    plates = _Plates(meters, cell % dr.opaque(mi.UInt32, len(meters)))
+
+    def sample(i: Any, straight: list[Any], sums: Sums) -> tuple[Any, list[Any], Sums]:
+        points = Points(sequence, first + i)
+        plate = plates.spread(*points.pair(mi.UInt32(0)))
+        wavelengths = Wavelengths.drawn(WAVELENGTHS, points.pair(mi.UInt32(1))[0])
+        direction = mi.Frame3f(plate.normal).to_world(
+            mi.warp.square_to_cosine_hemisphere(mi.Point2f(*points.pair(mi.UInt32(3))))
+        )
+        vertex, ray = tracer.scene.meet(plate.leaving(direction), direction, mi.Bool(True))
+        straight = [
+            total + _straight(table, light, plate, points, ray)
+            for light, total in zip(table.lights, straight, strict=True)
+        ]
+        # a cosine-weighted ray brings pi times what it sees; the lamps that it sees are counted in `straight`
+        carried = [mi.Float(dr.pi)] * WAVELENGTHS
+        walk = Walk(points, wavelengths, vertex, carried, mi.UInt32(1), ray.ends, sums)
+        return i + 1, straight, table.walk(walk)
+
+    zeros = [dr.zeros(mi.Float, dr.width(lane)) for _ in table.lights]
+    sums = [[dr.zeros(mi.Float, dr.width(lane)) for _ in range(BAND_COUNT)] for _ in table.lights]
+    count = dr.opaque(mi.UInt32, lane_samples)
+    state = (mi.UInt32(0), zeros, sums)
+    _, straight, bounced = dr.while_loop(state, lambda i, *_: i < count, sample, label="meters")
+    dr.eval(straight, bounced)
+
+    def means(values: Any) -> NDArray[np.float64]:
+        cells = np.array(values, dtype=np.float64).reshape(BATCHES, len(meters), lanes_a_cell)
+        return np.asarray(cells.mean(axis=-1) / lane_samples)
+
+    # the lamps are flat, so what comes straight from one has the same value at every wavelength
+    direct = [means(lamp)[..., None] * _band_widths() for lamp in straight]
+    indirect = [np.stack([means(band) for band in lamp], axis=-1) for lamp in bounced]
+    return np.stack([direct, indirect], axis=2)[: len(lamps)]
+
+
+class _Plates:
+    """Each lane's meter."""
+
+    def __init__(self, meters: Sequence[Meter], meter: Any) -> None:
+        self.at = _gathered([m.at for m in meters], meter)
+        self.along = _gathered([m.axes[:, 0] * m.half[0] for m in meters], meter)
+        self.across = _gathered([m.axes[:, 1] * m.half[1] for m in meters], meter)
+        self.normal = _gathered([m.axes[:, 2] for m in meters], meter)
+
+    def spread(self, u: Any, v: Any) -> Vertex:
+        """Return a place on the meter."""
+        at = self.at + (2.0 * u - 1.0) * self.along + (2.0 * v - 1.0) * self.across
+        return Vertex(at, self.normal, self.normal, self.normal, mitsuba().UInt32(0))
+
+
+def _straight(table: Table, light: Light, plate: Vertex, points: Points, ray: Ray) -> Any:
+    """Return one sample of what comes straight from a lamp; `ray` is a cosine-weighted one from the plate."""
+    import drjit as dr
+
+    mi = mitsuba()
+    aim = light.aim(plate.at, *points.pair(mi.UInt32(2)))
+    if aim is None:
+        return dr.select(light.seen(ray)[0], dr.pi, 0.0)
+    share = dr.dot(plate.normal, dr.normalize(aim.point - plate.at)) / aim.density
+    clear = share > 0.0
+    clear &= ~table.scene.blocked(plate, aim.point, clear)
+    return dr.select(clear, share, 0.0)
+
+
+def _gathered(vectors: list[NDArray[np.float64]], index: Any) -> Any:
+    import drjit as dr
+
+    mi = mitsuba()
+    return dr.gather(mi.Vector3f, mi.Float(np.array(vectors, dtype=np.float32).ravel()), index)
+
+
+def _band_widths() -> NDArray[np.float64]:
+    """Return the integral of each band over nm."""
+    return np.array([np.trapezoid(values, nodes) for nodes, values in map(band_nodes, range(BAND_COUNT))])

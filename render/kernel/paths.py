@@ -1,0 +1,146 @@
+"""Paths through a scene that gather, for many lamps at once, what each alone would send.
+
+One path serves every lamp: at each vertex a point is drawn on each lamp, and where the path goes on by chance it is
+seen which lamps it meets. The two ways are weighed by how likely each would have found the light (Veach 1997, power
+heuristic). Lamps that share a path share its noise; what they are lit together with should have paths of its own.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from functools import reduce
+from typing import Any
+
+from .backend import mitsuba
+from .finishes import Finishes, Met
+from .lamps import Light
+from .points import Points
+from .scene import Ray, Scene, Side, Vertex
+from .wavelengths import Wavelengths
+
+ROULETTE_DEPTH = 2
+SURVIVAL, SURVIVAL_MOST = 10.0, 0.95  # chance to go on: this times what a path still carries, and at most
+PAIRS_A_VERTEX, PAIRS_BEFORE = 3, 2
+Sums = list[list[Any]]
+"""What each lamp gave, lamp by band."""
+
+
+@dataclass
+class Walk:
+    """A path under way.
+
+    The points and wavelengths that it has, the vertex where it is, what it carries at each wavelength, how many
+    vertices lie behind it, and what it gathered.
+    """
+
+    points: Points
+    wavelengths: Wavelengths
+    vertex: Vertex
+    carried: list[Any]
+    depth: Any
+    active: Any
+    sums: Sums
+
+
+@dataclass
+class Table:
+    """What paths run in: the scene, its finishes and its lamps."""
+
+    scene: Scene
+    finishes: Finishes
+    lights: Sequence[Light]
+
+    def walk(self, start: Walk) -> Sums:
+        """Return the sums with all that arrives at the start's vertex by any number of bounces added."""
+        import drjit as dr
+
+        (end,) = dr.while_loop((start,), lambda walk: walk.active, lambda walk: (self._step(walk),), label="path")
+        return list(end.sums)
+
+    def _step(self, walk: Walk) -> Walk:
+        """Return a path one vertex on."""
+        import drjit as dr
+
+        side = Side(walk.vertex)
+        surface = dr.gather(mitsuba().UInt32, self.scene.surface_of_face, walk.vertex.face, walk.active)
+        met = self.finishes.met(surface, side.local(walk.vertex.back), walk.wavelengths, walk.active)
+        sums = self._lit(walk, side, met)
+        choice, stay = walk.points.pair(_dimension(walk) + 1)
+        out = met.drawn(choice, *walk.points.pair(_dimension(walk) + 2))
+        shine = met.shine(out)
+        chance = dr.select(shine.density > 0.0, dr.rcp(shine.density), 0.0)
+        carried = [c * (r * shine.coloured + shine.clear) * chance for c, r in zip(walk.carried, met.body, strict=True)]
+        onward = replace(walk, carried=carried, active=walk.active & (shine.density > 0.0), sums=sums)
+        return self._onward(onward, side.world(out), shine.density, stay)
+
+    def _lit(self, walk: Walk, side: Side, met: Met) -> Sums:
+        """Return the sums with what the lamps send by way of this vertex, a point drawn on each."""
+        import drjit as dr
+
+        coloured = walk.wavelengths.projected([c * r for c, r in zip(walk.carried, met.body, strict=True)])
+        clear = walk.wavelengths.projected(walk.carried)
+        u, v = walk.points.pair(_dimension(walk))
+        sums = []
+        for light, gathered in zip(self.lights, walk.sums, strict=True):
+            aim = light.aim(walk.vertex.at, u, v)
+            if aim is None:
+                sums.append(gathered)
+                continue
+            shine = met.shine(side.local(dr.normalize(aim.point - walk.vertex.at)))
+            weight = drawn_weight(aim.density, shine.density) / aim.density
+            lit = walk.active & (weight * (shine.coloured + shine.clear) > 0.0)
+            lit &= ~self.scene.blocked(walk.vertex, aim.point, lit)
+            weight = dr.select(lit, weight, 0.0)
+            sums.append(_added(gathered, (weight * shine.coloured, coloured), (weight * shine.clear, clear)))
+        return sums
+
+    def _onward(self, walk: Walk, direction: Any, density: Any, stay: Any) -> Walk:
+        """Return the path at its next vertex, with the lamps that it sees on the way; roulette ends faint ones."""
+        import drjit as dr
+
+        vertex, ray = self.scene.meet(walk.vertex.leaving(direction), direction, walk.active)
+        sums = self.seen(ray, density, walk.active, walk.wavelengths.projected(walk.carried), walk.sums)
+        depth = walk.depth + 1
+        most = reduce(dr.maximum, walk.carried)
+        survival = dr.select(depth >= ROULETTE_DEPTH, dr.minimum(SURVIVAL * most, SURVIVAL_MOST), 1.0)
+        active = walk.active & ray.ends & (stay < survival)
+        carried = [c * dr.rcp(survival) for c in walk.carried]
+        return replace(walk, vertex=vertex, carried=carried, depth=depth, active=active, sums=sums)
+
+    def seen(self, ray: Ray, density: Any, active: Any, carried: list[Any], sums: Sums) -> Sums:
+        """Return the sums with the lamps added that a ray sees; `density` is with which it was drawn."""
+        import drjit as dr
+
+        after = []
+        for light, gathered in zip(self.lights, sums, strict=True):
+            hit, aimed = light.seen(ray)
+            weight = dr.select(hit & active, met_weight(density, aimed), 0.0)
+            after.append(_added(gathered, (weight, carried)))
+        return after
+
+
+def _dimension(walk: Walk) -> Any:
+    return PAIRS_BEFORE + PAIRS_A_VERTEX * walk.depth
+
+
+def drawn_weight(aimed: Any, density: Any) -> Any:
+    """Return the weight of light found by a point drawn on a lamp, where the path would go with `density`."""
+    import drjit as dr
+
+    return dr.rcp(1.0 + dr.square(density / aimed))
+
+
+def met_weight(density: Any, aimed: Any) -> Any:
+    """Return the weight of light that a path meets, where a point on the lamp is drawn with `aimed`."""
+    import drjit as dr
+
+    return dr.rcp(1.0 + dr.square(aimed / density))
+
+
+def _added(sums: list[Any], *parts: tuple[Any, list[Any]]) -> list[Any]:
+    import drjit as dr
+
+    for weight, bands in parts:
+        sums = [dr.fma(weight, band, total) for band, total in zip(bands, sums, strict=True)]
+    return sums

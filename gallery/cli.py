@@ -57,14 +57,17 @@ def sheet(
     width_cm: Width = None, up: Up = None, front: Front = None, faces_deg: Faces = None, as_json: Json = False,
 ) -> None:  # fmt: skip
     """Make the contact sheet of the setups."""
+    from .facts import tally_words
     from .sheet import write_sheet
     from .shooting import shots_of, take_with_progress
 
     opened = _open(file, height_cm, length_cm, width_cm, up, front, faces_deg)
     shots = shots_of(opened, setup or [], finish or [], _pixels(size))
     _writable(out)
-    frames = take_with_progress(shots, _tracing(), quality.value)
+    tracing = _tracing()
+    frames = take_with_progress(shots, tracing, quality.value)
     write_sheet(out, opened.title, opened.measures, frames)
+    print(tally_words(tracing.tally), file=sys.stderr)
     if as_json:
         print((out / "sheet.json").read_text(encoding="utf-8"), end="")
     else:

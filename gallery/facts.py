@@ -8,6 +8,7 @@ from typing import Any
 import numpy as np
 
 from render.frames import Frame
+from render.tracing import Tally
 from scenes.placing import PlacedLamp
 from scenes.words import placement_words
 
@@ -39,6 +40,14 @@ def frame_facts(frame: Frame) -> dict[str, Any]:
 def sheet_facts(title: str, frames: list[Frame]) -> dict[str, Any]:
     """Return a whole sheet as plain data for JSON."""
     return {"format": FORMAT, "title": title, "frames": [frame_facts(frame) for frame in frames]}
+
+
+def tally_words(tally: Tally) -> str:
+    """Return what was traced and what was found in the store: `traced 18 lamp images on 6 geometries, reused none`."""
+    if not tally.traced:
+        return f"traced nothing, reused {_count(len(tally.reused), 'lamp image')}"
+    traced = f"{_count(len(tally.traced), 'lamp image')} on {_count(len(tally.geometries), 'geometry')}"
+    return f"traced {traced}, reused {len(tally.reused) or 'none'}"
 
 
 def placement_lines(frame: Frame) -> list[str]:
@@ -101,6 +110,11 @@ def _lamp_facts(lamp: PlacedLamp) -> dict[str, Any]:
         "kelvin": lamp.lamp.kelvin,
         "dimmer": round(lamp.dimmer, 4),
     }
+
+
+def _count(number: int, what: str) -> str:
+    plural = what.removesuffix("y") + "ies" if what.endswith("y") else what + "s"
+    return f"{number} {what if number == 1 else plural}"
 
 
 def _rounded(value: float | None) -> float | None:

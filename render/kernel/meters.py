@@ -16,7 +16,7 @@ from .lamps import Light, lights
 from .paths import Sums, Table, Walk
 from .points import Points, stream
 from .scene import Ray, Vertex
-from .trace import MOST_LAMPS, WAVELENGTHS, Tracer
+from .trace import Tracer
 from .wavelengths import Wavelengths
 
 BATCHES = 16
@@ -32,7 +32,8 @@ def irradiance(
     something else. A meter's own plate is not in the scene. `samples` are for each meter, in multiples of the 16
     batches.
     """
-    some = [lamps[first : first + MOST_LAMPS] for first in range(0, len(lamps), MOST_LAMPS)]
+    most = tracer.share.lamps
+    some = [lamps[first : first + most] for first in range(0, len(lamps), most)]
     return np.concatenate([_irradiance(tracer, lamps, meters, samples, seed) for lamps in some])
 
 
@@ -54,7 +55,7 @@ def _irradiance(
     def sample(i: Any, straight: list[Any], sums: Sums) -> tuple[Any, list[Any], Sums]:
         points = Points(sequence, first + i)
         plate = plates.spread(*points.pair(mi.UInt32(0)))
-        wavelengths = Wavelengths.drawn(WAVELENGTHS, points.pair(mi.UInt32(1))[0])
+        wavelengths = Wavelengths.drawn(tracer.share.wavelengths, points.pair(mi.UInt32(1))[0])
         direction = mi.Frame3f(plate.normal).to_world(
             mi.warp.square_to_cosine_hemisphere(mi.Point2f(*points.pair(mi.UInt32(3))))
         )
@@ -64,7 +65,7 @@ def _irradiance(
             for light, total in zip(table.lights, straight, strict=True)
         ]
         # a cosine-weighted ray brings pi times what it sees; the lamps that it sees are counted in `straight`
-        carried = [mi.Float(dr.pi)] * WAVELENGTHS
+        carried = [mi.Float(dr.pi)] * tracer.share.wavelengths
         walk = Walk(points, wavelengths, vertex, carried, mi.UInt32(1), ray.ends, sums)
         return i + 1, straight, table.walk(walk)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -21,8 +21,17 @@ from .scene import Scene
 from .wavelengths import Wavelengths
 
 PASS_SAMPLES = 16
-WAVELENGTHS = 12
-MOST_LAMPS = 8
+
+
+class Share(NamedTuple):
+    """How many lamps share a path, and how many wavelengths it carries."""
+
+    lamps: int
+    wavelengths: int
+
+
+SHARES = {"llvm": Share(8, 12), "cuda": Share(4, 4), "metal": Share(4, 4)}
+"""A processor keeps the sums of many lamps close by; a GPU spills them out of its registers."""
 
 
 class Tracer:
@@ -30,8 +39,9 @@ class Tracer:
 
     def __init__(self, geometry: Geometry) -> None:
         self.geometry = geometry
+        self.share = SHARES[mitsuba().variant().partition("_")[0]]
         self.scene = Scene(geometry)
-        self.finishes = Finishes([surface.finish for surface in geometry.surfaces], WAVELENGTHS)
+        self.finishes = Finishes([surface.finish for surface in geometry.surfaces], self.share.wavelengths)
         self.film = Film(geometry.camera)
 
     def images(self, lamps: Sequence[Lamp], number: int, group: int = 0) -> NDArray[np.float32]:
@@ -42,8 +52,8 @@ class Tracer:
         """
         camera = self.geometry.camera
         images = np.empty((len(lamps), BAND_COUNT, camera.height, camera.width), np.float32)
-        for first in range(0, len(lamps), MOST_LAMPS):
-            sums = self._sums(lamps[first : first + MOST_LAMPS], number, group)
+        for first in range(0, len(lamps), self.share.lamps):
+            sums = self._sums(lamps[first : first + self.share.lamps], number, group)
             for image, bands in zip(images[first:], sums, strict=False):
                 for band, values in zip(image, bands, strict=True):
                     band[:] = self.film.picture(values)
@@ -65,10 +75,10 @@ class Tracer:
         def sample(i: Any, sums: Sums) -> tuple[Any, Sums]:
             points = Points(seed, start + i)
             u, v = points.pair(mi.UInt32(0))
-            wavelengths = Wavelengths.drawn(WAVELENGTHS, points.pair(mi.UInt32(1))[0])
+            wavelengths = Wavelengths.drawn(self.share.wavelengths, points.pair(mi.UInt32(1))[0])
             origin, direction = ray(mi.Float(column) + u, mi.Float(row) + v)
             vertex, sight = self.scene.meet(origin, direction, inside, coherent=True)
-            carried = [mi.Float(1.0)] * WAVELENGTHS
+            carried = [mi.Float(1.0)] * self.share.wavelengths
             sums = table.seen(sight, mi.Float(dr.inf), inside, wavelengths.projected(carried), sums)
             return i + 1, table.walk(Walk(points, wavelengths, vertex, carried, mi.UInt32(0), sight.ends, sums))
 

@@ -26,14 +26,20 @@ def folder(tmp_path: Path) -> Path:
 
 
 def _run(folder: Path, *words: str) -> str:
+    """Return what a command prints; it is quiet where stderr is no terminal, but for a sheet's tally."""
+    printed, told = _ran(folder, *words)
+    assert told == "" or (words[0] == "sheet" and told.startswith("traced ") and told.count("\n") == 1)
+    return printed
+
+
+def _ran(folder: Path, *words: str) -> tuple[str, str]:
     environment = {**os.environ, "SPRUELIGHT_CACHE": str(folder / "cache")}
     ran = subprocess.run(
         [sys.executable, "-m", "gallery.cli", *words],
         cwd=folder, env=environment, capture_output=True, text=True, timeout=300, check=False,
     )  # fmt: skip
     assert ran.returncode == 0, ran.stderr
-    assert ran.stderr == ""  # quiet where it is not a terminal
-    return ran.stdout
+    return ran.stdout, ran.stderr
 
 
 def _pixels(path: Path) -> NDArray[np.uint8]:
@@ -63,6 +69,14 @@ def test_sheet_writes_picture_facts_and_frames(folder: Path) -> None:
     for f in facts["frames"]:
         assert _pixels(folder / "out/frames" / f"{f['setup']}--{f['finish']}.png").shape == (80, 60, 3)
     assert not [p for p in folder.rglob(".*") if p.is_file()]
+
+
+def test_a_sheet_says_what_it_traced_and_what_it_reused(folder: Path) -> None:
+    words = ("sheet", "pill.stl", "--height-cm", "9", *SIZE, "--setup", "butterfly", "--setup", "rim")
+    assert _ran(folder, *words)[1] == "traced 2 lamp images on 1 geometry, reused none\n"
+    assert _ran(folder, *words)[1] == "traced nothing, reused 2 lamp images\n"
+    assert _ran(folder, *words, "--setup", "rim-fill")[1] == "traced 1 lamp image on 1 geometry, reused 2\n"
+    assert _ran(folder, *words, "--finish", "matt")[1].startswith("traced 2 lamp images on 1 geometry")
 
 
 def test_a_glossy_finish_has_a_brighter_highlight_than_a_matt_one(folder: Path) -> None:

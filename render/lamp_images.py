@@ -36,10 +36,10 @@ class LampImage:
         """Return what pass 0 makes of (bands, height, width)."""
         return cls(np.stack([image, np.zeros_like(image)]), 1)
 
-    def with_pass(self, image: NDArray[np.float32]) -> LampImage:
-        """Return the lamp image with its next pass added; the sum is made in place."""
-        self.halves[self.passes % 2] += image
-        return LampImage(self.halves, self.passes + 1, self.group)
+    def with_passes(self, number: int, image: NDArray[np.float32], count: int = 1) -> LampImage:
+        """Return the lamp image with the sum of `count` passes of one half added in place, from pass `number` on."""
+        self.halves[number % 2] += image
+        return LampImage(self.halves, self.passes + count, self.group)
 
     @property
     def mean(self) -> NDArray[np.float32]:

@@ -113,12 +113,17 @@ class Tracing:
     ) -> Iterator[tuple[str, LampImage]]:
         """Trace what is missing of images that have equally many passes, and yield each with its key."""
         keys = [_key("image", geometry, lamp) for lamp in lamps]
-        saved_at = time.monotonic()
-        for number in range(images[0].passes, passes):
-            traced = self._open(geometry).images(lamps, number, images[0].group)
-            images = [image.with_pass(new) for image, new in zip(images, traced, strict=True)]
-            tick(len(lamps))
-            if time.monotonic() - saved_at > SAVE_EVERY_S or number == passes - 1:
+        tracer, saved_at = self._open(geometry), time.monotonic()
+        first = images[0].passes
+        while first < passes:
+            end = min(first + tracer.share.passes, passes)
+            for start in range(first, min(first + 2, end)):  # one half, then the other
+                count = len(range(start, end, 2))
+                traced = tracer.images(lamps, start, images[0].group, count)
+                images = [image.with_passes(start, new, count) for image, new in zip(images, traced, strict=True)]
+                tick(len(lamps) * count)
+            first = end
+            if time.monotonic() - saved_at > SAVE_EVERY_S or first == passes:
                 for key, image in zip(keys, images, strict=True):
                     self._save_image(key, image)
                 saved_at = time.monotonic()

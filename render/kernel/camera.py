@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 import numpy as np
@@ -36,11 +37,20 @@ class Film:
         width, height = (dr.opaque(mi.UInt32, n) for n in (self.camera.width, self.camera.height))
         return column, row, (column < width) & (row < height)
 
-    def picture(self, values: Any) -> NDArray[np.float32]:
-        """Return a lane array as a (height, width) picture."""
-        tiles = np.array(values).reshape(-1, self._tiles_across, TILE, TILE)
-        whole = tiles.transpose(0, 2, 1, 3).reshape(-1, self._tiles_across * TILE)
-        return np.asarray(whole[: self.camera.height, : self.camera.width])
+    def pictures(self, values: Sequence[Any]) -> Iterator[NDArray[np.float32]]:
+        """Yield lane arrays as (height, width) pictures, all evaluated by one kernel."""
+        import drjit as dr
+
+        mi = mitsuba()
+        column, row, inside = self.pixels()
+        pixel = row * dr.opaque(mi.UInt32, self.camera.width) + column
+        # one target each: scattering twice to the same would evaluate in between, and trace everything again
+        planes = [dr.empty(mi.Float, self.camera.width * self.camera.height) for _ in values]
+        for plane, value in zip(planes, values, strict=True):
+            dr.scatter(plane, value, pixel, inside)
+        dr.eval(planes)
+        for plane in planes:
+            yield np.array(plane, copy=None).reshape(self.camera.height, self.camera.width)
 
     def rays(self) -> Any:
         """Return a function from places on the picture, in pixels, to the origin and direction of their rays."""

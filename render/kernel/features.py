@@ -55,8 +55,7 @@ def see(tracer: Tracer) -> Features:
     zeros = [dr.zeros(mi.Float, film.lanes) for _ in range(9)]
     count = dr.opaque(mi.UInt32, FEATURE_SAMPLES)
     _, totals = dr.while_loop((mi.UInt32(0), zeros), lambda i, _: i < count, sample, label="features")
-    dr.eval(totals)  # in one go, or every one would trace the rays again
-    means = [film.picture(total) / np.float32(FEATURE_SAMPLES) for total in totals]
+    means = [picture / np.float32(FEATURE_SAMPLES) for picture in film.pictures(totals)]
     return Features(np.stack(means[0:3], axis=-1), np.stack(means[3:6], axis=-1), *means[6:])
 
 

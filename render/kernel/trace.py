@@ -24,14 +24,16 @@ PASS_SAMPLES = 16
 
 
 class Share(NamedTuple):
-    """How many lamps share a path, and how many wavelengths it carries."""
+    """How many lamps share a path, how many wavelengths it carries, and how many passes are traced in one go."""
 
     lamps: int
     wavelengths: int
+    passes: int
 
 
-SHARES = {"llvm": Share(8, 12), "cuda": Share(4, 4), "metal": Share(4, 4)}
-"""A processor keeps the sums of many lamps close by; a GPU spills them out of its registers."""
+SHARES = {"llvm": Share(8, 12, 1), "cuda": Share(4, 4, 16), "metal": Share(4, 4, 16)}
+"""A processor keeps the sums of many lamps close by, a GPU spills them out of its registers; what a GPU traces in
+seconds takes longer to bring back than to trace, if it comes pass by pass."""
 
 
 class Tracer:
@@ -44,24 +46,25 @@ class Tracer:
         self.finishes = Finishes([surface.finish for surface in geometry.surfaces], self.share.wavelengths)
         self.film = Film(geometry.camera)
 
-    def images(self, lamps: Sequence[Lamp], number: int, group: int = 0) -> NDArray[np.float32]:
+    def images(self, lamps: Sequence[Lamp], number: int, group: int = 0, count: int = 1) -> NDArray[np.float32]:
         """Return pass `number` of each lamp's image: (lamps, bands, height, width), W/(m2 sr) in each band.
 
-        Samples depend on the group and the pass alone: any pass can be traced again, or later, in any order, beside
-        any other lamps. Even and odd passes go on with two sequences that know nothing of each other.
+        With a `count`, the sum of so many passes of the same half: `number`, the next but one, and so on. Samples
+        depend on the group and the pass alone: any pass can be traced again, or later, in any order, beside any
+        other lamps. Even and odd passes go on with two sequences that know nothing of each other.
         """
         camera = self.geometry.camera
         images = np.empty((len(lamps), BAND_COUNT, camera.height, camera.width), np.float32)
         for first in range(0, len(lamps), self.share.lamps):
-            sums = self._sums(lamps[first : first + self.share.lamps], number, group)
-            for image, bands in zip(images[first:], sums, strict=False):
-                for band, values in zip(image, bands, strict=True):
-                    band[:] = self.film.picture(values)
-        images /= PASS_SAMPLES
+            sums = self._sums(lamps[first : first + self.share.lamps], number, group, count)
+            planes = images[first : first + self.share.lamps].reshape(-1, camera.height, camera.width)
+            values = [band / PASS_SAMPLES for bands in sums for band in bands]
+            for plane, picture in zip(planes, self.film.pictures(values[: len(planes)]), strict=True):
+                plane[:] = picture
         return images
 
-    def _sums(self, lamps: Sequence[Lamp], number: int, group: int) -> Sums:
-        """Return what each of some lamps gives in one pass, in lanes of the film; dark ones may follow."""
+    def _sums(self, lamps: Sequence[Lamp], number: int, group: int, passes: int) -> Sums:
+        """Return what each of some lamps gives in some passes, in lanes of the film; dark ones may follow."""
         import drjit as dr
 
         mi = mitsuba()
@@ -83,7 +86,6 @@ class Tracer:
             return i + 1, table.walk(Walk(points, wavelengths, vertex, carried, mi.UInt32(0), sight.ends, sums))
 
         zeros = [[dr.zeros(mi.Float, self.film.lanes) for _ in range(BAND_COUNT)] for _ in table.lights]
-        count = dr.opaque(mi.UInt32, PASS_SAMPLES)
+        count = dr.opaque(mi.UInt32, passes * PASS_SAMPLES)
         _, sums = dr.while_loop((mi.UInt32(0), zeros), lambda i, _: i < count, sample, label="samples")
-        dr.eval(sums)
-        return sums
+        return list(sums)

@@ -38,7 +38,7 @@ def lit() -> list[LitLamp]:
     images = [tracer.images(lamps, number) for number in range(2)]
     return [
         LitLamp(
-            LampImage.from_pass(images[0][i]).with_pass(images[1][i]),
+            LampImage.from_pass(images[0][i]).with_passes(1, images[1][i]),
             blackbody(kelvin) * lumens / lamp.etendue,
         )
         for i, (lamp, lumens, kelvin) in enumerate(LAMPS.values())

@@ -78,7 +78,7 @@ def test_a_picture_of_a_coloured_board_has_its_colour(patch: str, name: str) -> 
     tracer = Tracer(Geometry((plate,), Camera(np.array([0.0, 0.0, 1.0]), down, 0.3, 32, 32)))
     image = LampImage.from_pass(tracer.images([ROOM], 0)[0])
     for number in range(1, 8):
-        image = image.with_pass(tracer.images([ROOM], number)[0])
+        image = image.with_passes(number, tracer.images([ROOM], number)[0])
     # in a uniform surround of luminance 1 a board has the luminance of its reflectance, however it lies
     seen = lamp_xyz(LitLamp(image, spectrum)).mean(axis=(0, 1), dtype=float)
     delta = float(difference(spectrum, xyz(reflectance * spectrum)[None], seen[None])[0])

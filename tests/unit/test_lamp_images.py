@@ -40,7 +40,7 @@ def traced(number: int) -> NDArray[np.float32]:
 def image(first: int, passes: int = 4) -> LampImage:
     made = LampImage.from_pass(traced(first))
     for number in range(first + 1, first + passes):
-        made = made.with_pass(traced(number))
+        made = made.with_passes(number - first, traced(number))
     return made
 
 
@@ -61,7 +61,7 @@ def test_the_first_pass_alone_is_its_own_mean_and_leaves_what_was_traced_alone()
     original = traced(0)
     one = LampImage.from_pass(original)
     np.testing.assert_array_equal(one.mean, original)
-    one.with_pass(traced(1)).with_pass(traced(2))
+    one.with_passes(1, traced(1)).with_passes(2, traced(2))
     np.testing.assert_array_equal(original, traced(0))
 
 

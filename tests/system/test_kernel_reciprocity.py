@@ -1,0 +1,80 @@
+"""Helmholtz: a lamp and a meter that change places pass on the same light, straight and by way of any finish."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import pytest
+from numpy.typing import NDArray
+
+from render.description import Geometry, Lamp, Meter
+from render.kernel.meters import irradiance
+from render.kernel.trace import Tracer
+from tests.notes import note
+from tests.published.light import CAMERA, board, meter, panel
+from tests.significance import mean_ratio, worst_difference
+
+from .still_life import FINISHES, box
+
+Array = NDArray[np.float64]
+
+SECTION = "reciprocity: flux of lamp to meter over that of meter to lamp, less 1, 1e-4"
+KNOWN_TO = 0.01
+SAMPLES, CALLS = 1 << 21, 2
+
+
+@dataclass(frozen=True)
+class Plate:
+    """A small area that is a lamp or a meter."""
+
+    at: tuple[float, float, float]
+    facing: tuple[float, float, float]
+    width: float
+    height: float
+
+    @property
+    def lamp(self) -> Lamp:
+        return panel(self.at, self.facing, self.width, self.height)
+
+    @property
+    def meter(self) -> Meter:
+        return meter(self.at, self.facing, self.width, self.height)
+
+    @property
+    def area(self) -> float:
+        return self.width * self.height
+
+
+LEFT = Plate((-0.09, -0.02, 0.09), (0.10, 0.02, -0.12), 0.16, 0.14)
+RIGHT = Plate((0.15, 0.03, 0.11), (-0.06, -0.03, -0.12), 0.12, 0.18)
+
+
+def flux(tracer: Tracer, lamp: Plate, meter: Plate, seed: int) -> Array:
+    """Return what a meter takes from a lamp of radiance 1, W in each band: (batches, straight or bounced, bands)."""
+    calls = [irradiance(tracer, [lamp.lamp], [meter.meter], SAMPLES, CALLS * seed + i)[0] for i in range(CALLS)]
+    return np.concatenate(calls)[:, :, 0] * meter.area
+
+
+def geometry(finish: str) -> Geometry:
+    """Return flat faces only: smooth normals are no part of a surface, and break the law."""
+    floor = board(meter((0, 0, 0), (0, 0, 1), 0.4, 0.4), FINISHES[finish])
+    return Geometry((floor, box(FINISHES[finish])), CAMERA)
+
+
+@pytest.mark.parametrize("finish", FINISHES)
+def test_a_lamp_and_a_meter_may_change_places(finish: str) -> None:
+    tracer = Tracer(geometry(finish))
+    there, back = flux(tracer, LEFT, RIGHT, 0), flux(tracer, RIGHT, LEFT, 1)
+    for part, words in enumerate(("straight", "bounced")):
+        one, other = there[:, part], back[:, part]
+        ratio = mean_ratio(one.sum(axis=-1), other.sum(axis=-1))
+        bands = worst_difference(one / other.mean(axis=0), other / other.mean(axis=0))
+        note(
+            SECTION,
+            f"{finish}, {words}: {1e4 * (ratio.value - 1):+.0f} ± {1e4 * ratio.half_width:.0f}, "
+            f"worst band z {bands.z:.2f} of {bands.bound:.2f} ({100 * bands.half_width:.2f} %)",
+        )
+        assert ratio.half_width < KNOWN_TO
+        assert ratio.contains(1.0)
+        assert bands.agrees

@@ -13,11 +13,11 @@ from render.description import Lamp, Meter
 
 from .backend import mitsuba
 from .lamps import Light, lights
-from .paths import Sums, Table, Walk
+from .paths import Table, Walk
 from .points import Points, stream
 from .scene import Ray, Vertex
-from .trace import Tracer
-from .wavelengths import Wavelengths
+from .trace import Tracer, added
+from .wavelengths import Bands, Wavelengths
 
 BATCHES = 16
 LANE_SAMPLES = 16
@@ -52,7 +52,7 @@ def _irradiance(
     sequence = stream(cell, dr.opaque(mi.UInt32, seed))
     plates = _Plates(meters, cell % dr.opaque(mi.UInt32, len(meters)))
 
-    def sample(i: Any, straight: list[Any], sums: Sums) -> tuple[Any, list[Any], Sums]:
+    def sample(i: Any, straight: list[Any], sums: list[Bands]) -> tuple[Any, list[Any], list[Bands]]:
         points = Points(sequence, first + i)
         plate = plates.spread(*points.pair(mi.UInt32(0)))
         wavelengths = Wavelengths.drawn(tracer.share.wavelengths, points.pair(mi.UInt32(1))[0])
@@ -65,9 +65,9 @@ def _irradiance(
             for light, total in zip(table.lights, straight, strict=True)
         ]
         # a cosine-weighted ray brings pi times what it sees; the lamps that it sees are counted in `straight`
-        carried = [mi.Float(dr.pi)] * tracer.share.wavelengths
-        walk = Walk(points, wavelengths, vertex, carried, mi.UInt32(1), ray.ends, sums)
-        return i + 1, straight, table.walk(walk)
+        carried, gathered = [mi.Float(dr.pi)] * wavelengths.count, table.nothing(wavelengths)
+        walk = Walk(points, wavelengths, vertex, carried, mi.UInt32(1), ray.ends, gathered)
+        return i + 1, straight, added(sums, wavelengths, table.walk(walk))
 
     zeros = [dr.zeros(mi.Float, dr.width(lane)) for _ in table.lights]
     sums = [[dr.zeros(mi.Float, dr.width(lane)) for _ in range(BAND_COUNT)] for _ in table.lights]

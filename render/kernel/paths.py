@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import reduce
-from typing import Any
+from typing import Any, TypeAlias
 
 from .backend import mitsuba
 from .finishes import Finishes, Met
@@ -22,8 +22,8 @@ from .wavelengths import Wavelengths
 ROULETTE_DEPTH = 2
 SURVIVAL, SURVIVAL_MOST = 10.0, 0.95  # chance to go on: this times what a path still carries, and at most
 PAIRS_A_VERTEX, PAIRS_BEFORE = 3, 2
-Sums = list[list[Any]]
-"""What each lamp gave, lamp by band."""
+Gathered: TypeAlias = list[list[Any]]
+"""What each lamp gave, lamp by wavelength."""
 
 
 @dataclass
@@ -40,7 +40,7 @@ class Walk:
     carried: list[Any]
     depth: Any
     active: Any
-    sums: Sums
+    gathered: Gathered
 
 
 @dataclass
@@ -51,12 +51,16 @@ class Table:
     finishes: Finishes
     lights: Sequence[Light]
 
-    def walk(self, start: Walk) -> Sums:
-        """Return the sums with all that arrives at the start's vertex by any number of bounces added."""
+    def nothing(self, wavelengths: Wavelengths) -> Gathered:
+        """Return what a path has gathered before it begins."""
+        return [[mitsuba().Float(0.0)] * wavelengths.count for _ in self.lights]
+
+    def walk(self, start: Walk) -> Gathered:
+        """Return what was gathered, with all that arrives at the start's vertex by any number of bounces added."""
         import drjit as dr
 
         (end,) = dr.while_loop((start,), lambda walk: walk.active, lambda walk: (self._step(walk),), label="path")
-        return list(end.sums)
+        return list(end.gathered)
 
     def _step(self, walk: Walk) -> Walk:
         """Return a path one vertex on."""
@@ -65,58 +69,59 @@ class Table:
         side = Side(walk.vertex)
         surface = dr.gather(mitsuba().UInt32, self.scene.surface_of_face, walk.vertex.face, walk.active)
         met = self.finishes.met(surface, side.local(walk.vertex.back), walk.wavelengths, walk.active)
-        sums = self._lit(walk, side, met)
+        gathered = self._lit(walk, side, met)
         choice, stay = walk.points.pair(_dimension(walk) + 1)
         out = met.drawn(choice, *walk.points.pair(_dimension(walk) + 2))
         shine = met.shine(out)
         chance = dr.select(shine.density > 0.0, dr.rcp(shine.density), 0.0)
         carried = [c * (r * shine.coloured + shine.clear) * chance for c, r in zip(walk.carried, met.body, strict=True)]
-        onward = replace(walk, carried=carried, active=walk.active & (shine.density > 0.0), sums=sums)
+        onward = replace(walk, carried=carried, active=walk.active & (shine.density > 0.0), gathered=gathered)
         return self._onward(onward, side.world(out), shine.density, stay)
 
-    def _lit(self, walk: Walk, side: Side, met: Met) -> Sums:
-        """Return the sums with what the lamps send by way of this vertex, a point drawn on each."""
+    def _lit(self, walk: Walk, side: Side, met: Met) -> Gathered:
+        """Return what was gathered, with what the lamps send by way of this vertex: a point is drawn on each."""
         import drjit as dr
 
-        coloured = walk.wavelengths.projected([c * r for c, r in zip(walk.carried, met.body, strict=True)])
-        clear = walk.wavelengths.projected(walk.carried)
+        coloured = [c * r for c, r in zip(walk.carried, met.body, strict=True)]
         u, v = walk.points.pair(_dimension(walk))
-        sums = []
-        for light, gathered in zip(self.lights, walk.sums, strict=True):
+        after = []
+        for light, gathered in zip(self.lights, walk.gathered, strict=True):
             aim = light.aim(walk.vertex.at, u, v)
             if aim is None:
-                sums.append(gathered)
+                after.append(gathered)
                 continue
             shine = met.shine(side.local(dr.normalize(aim.point - walk.vertex.at)))
             weight = drawn_weight(aim.density, shine.density) / aim.density
             lit = walk.active & (weight * (shine.coloured + shine.clear) > 0.0)
             lit &= ~self.scene.blocked(walk.vertex, aim.point, lit)
             weight = dr.select(lit, weight, 0.0)
-            sums.append(_added(gathered, (weight * shine.coloured, coloured), (weight * shine.clear, clear)))
-        return sums
+            after.append(
+                _added(_added(gathered, weight * shine.coloured, coloured), weight * shine.clear, walk.carried)
+            )
+        return after
 
     def _onward(self, walk: Walk, direction: Any, density: Any, stay: Any) -> Walk:
         """Return the path at its next vertex, with the lamps that it sees on the way; roulette ends faint ones."""
         import drjit as dr
 
         vertex, ray = self.scene.meet(walk.vertex.leaving(direction), direction, walk.active)
-        sums = self.seen(ray, density, walk.active, walk.wavelengths.projected(walk.carried), walk.sums)
+        gathered = self.seen(ray, density, walk)
         depth = walk.depth + 1
         most = reduce(dr.maximum, walk.carried)
         survival = dr.select(depth >= ROULETTE_DEPTH, dr.minimum(SURVIVAL * most, SURVIVAL_MOST), 1.0)
         active = walk.active & ray.ends & (stay < survival)
         carried = [c * dr.rcp(survival) for c in walk.carried]
-        return replace(walk, vertex=vertex, carried=carried, depth=depth, active=active, sums=sums)
+        return replace(walk, vertex=vertex, carried=carried, depth=depth, active=active, gathered=gathered)
 
-    def seen(self, ray: Ray, density: Any, active: Any, carried: list[Any], sums: Sums) -> Sums:
-        """Return the sums with the lamps added that a ray sees; `density` is with which it was drawn."""
+    def seen(self, ray: Ray, density: Any, walk: Walk) -> Gathered:
+        """Return what a path gathered, with the lamps that its ray sees; `density` is with which that was drawn."""
         import drjit as dr
 
         after = []
-        for light, gathered in zip(self.lights, sums, strict=True):
+        for light, gathered in zip(self.lights, walk.gathered, strict=True):
             hit, aimed = light.seen(ray)
-            weight = dr.select(hit & active, met_weight(density, aimed), 0.0)
-            after.append(_added(gathered, (weight, carried)))
+            weight = dr.select(hit & walk.active, met_weight(density, aimed), 0.0)
+            after.append(_added(gathered, weight, walk.carried))
         return after
 
 
@@ -138,9 +143,7 @@ def met_weight(density: Any, aimed: Any) -> Any:
     return dr.rcp(1.0 + dr.square(aimed / density))
 
 
-def _added(sums: list[Any], *parts: tuple[Any, list[Any]]) -> list[Any]:
+def _added(gathered: list[Any], weight: Any, light: list[Any]) -> list[Any]:
     import drjit as dr
 
-    for weight, bands in parts:
-        sums = [dr.fma(weight, band, total) for band, total in zip(bands, sums, strict=True)]
-    return sums
+    return [dr.fma(weight, new, before) for new, before in zip(light, gathered, strict=True)]

@@ -15,10 +15,10 @@ from .backend import mitsuba
 from .camera import Film
 from .finishes import Finishes
 from .lamps import lights
-from .paths import Sums, Table, Walk
+from .paths import Gathered, Table, Walk
 from .points import Points, stream
 from .scene import Scene
-from .wavelengths import Wavelengths
+from .wavelengths import Bands, Wavelengths
 
 PASS_SAMPLES = 16
 
@@ -31,9 +31,10 @@ class Share(NamedTuple):
     passes: int
 
 
-SHARES = {"llvm": Share(8, 12, 1), "cuda": Share(4, 4, 16), "metal": Share(4, 4, 16)}
-"""A processor keeps the sums of many lamps close by, a GPU spills them out of its registers; what a GPU traces in
-seconds takes longer to bring back than to trace, if it comes pass by pass."""
+SHARES = {"llvm": Share(8, 12, 1), "cuda": Share(1, 4, 16), "metal": Share(1, 4, 16)}
+"""Measured on two cores and on an H100: what several lamps share spills out of a GPU's registers at every ray, and two
+lamps take longer there than one after the other; what it traces pass by pass takes longer to bring back than to trace.
+"""
 
 
 class Tracer:
@@ -63,7 +64,7 @@ class Tracer:
                 plane[:] = picture
         return images
 
-    def _sums(self, lamps: Sequence[Lamp], number: int, group: int, passes: int) -> Sums:
+    def _sums(self, lamps: Sequence[Lamp], number: int, group: int, passes: int) -> list[Bands]:
         """Return what each of some lamps gives in some passes, in lanes of the film; dark ones may follow."""
         import drjit as dr
 
@@ -75,17 +76,27 @@ class Tracer:
         start = dr.opaque(mi.UInt32, number // 2 * PASS_SAMPLES)
         ray = self.film.rays()
 
-        def sample(i: Any, sums: Sums) -> tuple[Any, Sums]:
+        def sample(i: Any, sums: list[Bands]) -> tuple[Any, list[Bands]]:
             points = Points(seed, start + i)
             u, v = points.pair(mi.UInt32(0))
             wavelengths = Wavelengths.drawn(self.share.wavelengths, points.pair(mi.UInt32(1))[0])
             origin, direction = ray(mi.Float(column) + u, mi.Float(row) + v)
             vertex, sight = self.scene.meet(origin, direction, inside, coherent=True)
-            carried = [mi.Float(1.0)] * self.share.wavelengths
-            sums = table.seen(sight, mi.Float(dr.inf), inside, wavelengths.projected(carried), sums)
-            return i + 1, table.walk(Walk(points, wavelengths, vertex, carried, mi.UInt32(0), sight.ends, sums))
+            carried, gathered = [mi.Float(1.0)] * wavelengths.count, table.nothing(wavelengths)
+            walk = Walk(points, wavelengths, vertex, carried, mi.UInt32(0), inside, gathered)
+            walk.gathered = table.seen(sight, mi.Float(dr.inf), walk)
+            walk.active = sight.ends
+            return i + 1, added(sums, wavelengths, table.walk(walk))
 
         zeros = [[dr.zeros(mi.Float, self.film.lanes) for _ in range(BAND_COUNT)] for _ in table.lights]
         count = dr.opaque(mi.UInt32, passes * PASS_SAMPLES)
         _, sums = dr.while_loop((mi.UInt32(0), zeros), lambda i, _: i < count, sample, label="samples")
         return list(sums)
+
+
+def added(sums: list[Bands], wavelengths: Wavelengths, gathered: Gathered) -> list[Bands]:
+    """Return each lamp's sums with what one path gathered of it."""
+    return [
+        [total + band for total, band in zip(bands, wavelengths.projected(light), strict=True)]
+        for bands, light in zip(sums, gathered, strict=True)
+    ]

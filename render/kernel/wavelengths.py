@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,6 +17,9 @@ from .backend import mitsuba
 
 STEPS = 768  # that the range is cut into: finer than the 1 nm grid, and a multiple of every count of parts
 STEP_NM = (RANGE_NM[1] - RANGE_NM[0]) / STEPS
+Bands: TypeAlias = list[Any]
+"""Lanes for each band."""
+
 SPACING_NM = CENTRES_NM[1] - CENTRES_NM[0]
 EDGES_NM = (RANGE_NM[0], *CENTRES_NM, RANGE_NM[1])
 
@@ -33,7 +36,7 @@ class Wavelengths:
         """Return the wavelengths for a number in [0, 1)."""
         return cls(count, mitsuba().UInt32(u * (STEPS // count)))
 
-    def projected(self, values: Sequence[Any]) -> list[Any]:
+    def projected(self, values: Sequence[Any]) -> Bands:
         """Return the integral of `values`, lanes for each wavelength, over each band."""
         import drjit as dr
 

@@ -73,7 +73,7 @@ def take(shot: Shot, tracing: Tracing, passes: int) -> Frame:
     radiance = [spectrum * dimmer for spectrum, dimmer in zip(full, dimmers, strict=True)]
     images = [tracing.image(shot.geometry, lamp, passes) for lamp in shot.lamps]
     light = [lamp_xyz(LitLamp(image, spectrum)) for image, spectrum in zip(images, radiance, strict=True)]
-    bodies = _mask_bodies(shot, features, light)
+    bodies = _mask_bodies(shot, features, light, radiance)
     total = scene_xyz(light)
     subject = (features.subject > 0.5) & ~bodies
     sheet = (features.backdrop > 0.99) & ~bodies
@@ -117,16 +117,22 @@ def _dimmers(shot: Shot, full_lux: NDArray[np.float64]) -> list[float]:
     return dimmers + [1.0] * (len(shot.lamps) - len(placed))
 
 
-def _mask_bodies(shot: Shot, features: Features, light: Sequence[NDArray[np.float32]]) -> NDArray[np.bool_]:
-    """Black out in each lamp's light, in place, the lamp bodies that the camera sees; return where they are."""
+def _mask_bodies(
+    shot: Shot, features: Features, light: Sequence[NDArray[np.float32]], radiance: Sequence[Spectrum]
+) -> NDArray[np.bool_]:
+    """Put the lamp bodies that the camera sees into each lamp's light, in place, and return where they are.
+
+    A body hides what was traced through it; its lit face shows its own radiance and nothing else.
+    """
     covered = np.zeros(features.depth.shape, bool)
     for own, lamp in enumerate(shot.lamps):
         if lamp.kind == "room":
             continue
         body, lit = body_in_sight(lamp, shot.geometry.camera, features.depth)
         covered |= body
-        for i, image in enumerate(light):
-            image[body & ~lit if i == own else body] = 0.0
+        for image in light:
+            image[body] = 0.0
+        light[own][lit] = xyz(radiance[own])
     return covered
 
 

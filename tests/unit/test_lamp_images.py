@@ -253,3 +253,18 @@ def test_relighting_works_where_there_is_no_renderer(tmp_path: Path) -> None:
     remember(Store(tmp_path), shot())
     done = subprocess.run([sys.executable, "-c", ALONE, str(tmp_path)], capture_output=True, text=True, check=False)
     assert (done.returncode, done.stderr) == (0, "")
+
+
+def test_a_lamp_in_frame_shows_its_own_luminance_and_nothing_of_what_is_behind_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    camera = shot().geometry.camera
+    at, aim = ((100 * v).tolist() for v in (camera.at + 0.2 * camera.axes[:, 2], camera.at))
+    fixed = {"shutter_s": 1 / 2000, "iso": 8}
+    seen = shot({"at_cm": at, "aim_cm": aim, "lumens": 200}, {"lumens": 5000}, camera=fixed)
+    remember(Store(tmp_path), seen)
+    monkeypatch.setattr(frames, "denoised", lambda linear, *_: linear)
+    frame = take(seen, Tracing(Store(tmp_path)), 2)
+    luminance = 200 / (np.pi * 0.20 * 0.14)  # flux / (pi area)
+    shown = srgb_decode(frame.rgb[HEIGHT // 2, WIDTH // 2] / 255) * frame.exposure.saturation_cd_m2
+    np.testing.assert_allclose(shown, luminance, rtol=0.02)

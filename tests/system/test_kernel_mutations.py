@@ -1,0 +1,101 @@
+"""Kernels made wrong on purpose: what each of them breaks, and that the tests of mean and of noise would show it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+import numpy as np
+import pytest
+
+from render.description import Lamp
+from render.kernel import lamps, paths
+from render.kernel.backend import mitsuba
+from tests.agreement import agreement
+from tests.notes import note
+from tests.published.light import bulb
+from tests.significance import Ratio, mean_of, mean_ratio
+
+from .sides import kernel_side, oracle_side, subject_mask
+from .still_life import BACK_IN_FRAME, FINISHES, IN_FRAME, LAMPS, still_life
+
+SMALL_BULB = bulb((0.12, -0.06, 0.25), 0.01)
+SECTION = "noise of light found one way only, over that of the kernel, 99.9 % intervals"
+Patch = Callable[[Any, Any], Any]
+
+
+def drawn_alone(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Find light by points drawn on the lamps and not by what a path meets."""
+    _weigh(monkeypatch, drawn=lambda *_: 1.0, met=lambda *_: 0.0)
+
+
+def met_alone(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Find light by what a path meets and not by points drawn on the lamps."""
+    _weigh(monkeypatch, drawn=lambda *_: 0.0, met=lambda *_: 1.0)
+
+
+@pytest.mark.parametrize(
+    ("finish", "lamp", "one_way"),
+    [("near-smooth metal", LAMPS["panel"], drawn_alone), ("matt", SMALL_BULB, met_alone)],
+    ids=["a mirror under a panel", "matt under a small bulb"],
+)
+def test_two_ways_to_find_light_are_less_noisy_than_the_one_that_is_poor(
+    finish: str, lamp: Lamp, one_way: Callable[[pytest.MonkeyPatch], None], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A kernel that had only this way would have its noise: the ratio would be 1."""
+    both = _noise(finish, lamp)
+    one_way(monkeypatch)
+    alone = _noise(finish, lamp)
+    found = mean_of(np.log2(alone / both) / 2)  # tails are long: a geometric mean, of standard deviations
+    words = one_way.__name__.replace("_", " ")
+    note(SECTION, f"{words}, {finish}: 2 to the power of {found.value:.1f} ± {found.half_width:.1f}")
+    assert found.value - found.half_width > 1.0
+
+
+def test_light_found_by_drawn_points_alone_has_the_right_mean(monkeypatch: pytest.MonkeyPatch) -> None:
+    """So that nothing but its noise shows that one of the two ways is gone."""
+    geometry = still_life(FINISHES["satin plastic"])
+    (both,) = kernel_side(geometry, [LAMPS["panel"]], 1024)
+    drawn_alone(monkeypatch)
+    (alone,) = kernel_side(geometry, [LAMPS["panel"]], 1024)
+    found = mean_ratio(*(side.mean(axis=(1, 2, 3)) for side in (alone, both)))
+    assert found.half_width < 0.001
+    assert found.contains(1.0)
+
+
+def test_a_lamp_whose_back_shines_differs_from_the_oracle(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(lamps, "faces", lambda cosine: cosine != 0.0)
+    assert _off_by(BACK_IN_FRAME).value > 1.1
+
+
+def test_a_lamp_counted_twice_where_the_camera_sees_it_differs_from_the_oracle(monkeypatch: pytest.MonkeyPatch) -> None:
+    once = paths.met_weight
+
+    def twice(density: Any, aimed: Any) -> Any:
+        import drjit as dr
+
+        return once(density, aimed) * dr.select(density == dr.inf, 2.0, 1.0)
+
+    monkeypatch.setattr(paths, "met_weight", twice)
+    assert _off_by(IN_FRAME).value > 1.1
+
+
+def _off_by(lamp: Lamp) -> Ratio:
+    """Return the ratio of the means of a wrong kernel and the oracle, which has to show it."""
+    geometry = still_life(FINISHES["satin plastic"])
+    (wrong,) = kernel_side(geometry, [lamp])
+    found = agreement(wrong, oracle_side(geometry, [lamp], case=50), subject_mask())
+    assert any("ratio of the means" in fault for fault in found.faults)
+    return found.ratio
+
+
+def _noise(finish: str, lamp: Lamp) -> Any:
+    """Return each batch's mean squared deviation from their mean, in units of that squared."""
+    (batches,) = kernel_side(still_life(FINISHES[finish], height_px=48, width_px=64), [lamp])
+    pictures = batches.sum(axis=1)
+    return (((pictures - pictures.mean(axis=0)) / pictures.mean()) ** 2).mean(axis=(1, 2))
+
+
+def _weigh(monkeypatch: pytest.MonkeyPatch, *, drawn: Patch, met: Patch) -> None:
+    monkeypatch.setattr(paths, "drawn_weight", lambda a, b: mitsuba().Float(drawn(a, b)))
+    monkeypatch.setattr(paths, "met_weight", lambda a, b: mitsuba().Float(met(a, b)))

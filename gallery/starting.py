@@ -12,7 +12,6 @@ from PIL import Image, ImageDraw, ImageFont
 
 from materials.colours import srgb_encode
 from render.description import Camera, Geometry, describe
-from render.kernel.features import see
 from render.kernel.trace import Tracer
 from render.store import write_whole
 from scenes.errors import InputError
@@ -65,7 +64,7 @@ def draw_views(opened: Opened) -> Image.Image:
     draw = ImageDraw.Draw(page)
     for i, (said, side) in enumerate(VIEWS):
         camera = _looking_from(unit(side), points)
-        features = see(Tracer(Geometry(model, camera)))
+        features = Tracer(Geometry(model, camera)).features
         page.paste(Image.fromarray(_shaded(features.normal, features.subject, camera)), (i * VIEW_PX, 0))
         draw.text((i * VIEW_PX + 8, VIEW_PX + 8), said, (28, 28, 28), ImageFont.load_default(14))
     return page

@@ -77,13 +77,13 @@ class Tracing:
 
     def features(self, geometry: Geometry) -> Features:
         """Return what the camera sees of a geometry before any light."""
-        from .kernel.features import Features, see
+        from .kernel.features import Features
 
         key = _key("features", geometry)
         stored = self.store.load(key)
         if stored is not None:
             return Features(**stored)
-        features = see(self._open(geometry))
+        features = self._open(geometry).features
         self.store.save(key, **vars(features))
         return features
 

@@ -100,16 +100,29 @@ class Subject:
 
     def surface_points(self, count: int) -> Vector:
         """Return ``count`` points (count, 3) spread by area, cm; always the same ones."""
-        corners = np.concatenate([part.vertices_cm[part.faces] for part in self.parts]).astype(np.float64)
-        a, b, c = corners.transpose(1, 0, 2)
-        areas = np.cumsum(np.linalg.norm(np.cross(b - a, c - a), axis=1))
+        areas = self._areas_up_to
         steps = (np.arange(count) + 0.5) / max(count, 1) * areas[-1]
         face = np.minimum(np.searchsorted(areas, steps), len(areas) - 1)
         # additive recurrence on the plastic number: Roberts 2018, "R2"
         u, v = np.modf(np.outer([0.7548776662466927, 0.5698402909980532], np.arange(1, count + 1)))[0]
         u, v = np.where(u + v > 1, 1 - u, u)[:, None], np.where(u + v > 1, 1 - v, v)[:, None]
-        points: Vector = a[face] + u * (b - a)[face] + v * (c - a)[face]
+        corners, first = [], 0
+        for part in self.parts:
+            chosen = face[(face >= first) & (face < first + len(part.faces))] - first  # in order, as the steps are
+            corners.append(part.vertices_cm[part.faces[chosen]])
+            first += len(part.faces)
+        a, b, c = np.concatenate(corners).astype(np.float64).transpose(1, 0, 2)
+        points: Vector = a + u * (b - a) + v * (c - a)
         return points
+
+    @cached_property
+    def _areas_up_to(self) -> Vector:
+        """The area of all faces up to each, (faces,) cm2, part after part."""
+        areas = []
+        for part in self.parts:
+            a, b, c = part.vertices_cm[part.faces].astype(np.float64).transpose(1, 0, 2)
+            areas.append(np.linalg.norm(np.cross(b - a, c - a), axis=1))
+        return np.cumsum(np.concatenate(areas))
 
     def turned(self, degrees: float) -> Subject:
         """Return the subject turned about the centre mark; + turns its face to camera right."""

@@ -52,6 +52,15 @@ class Film:
         for plane in planes:
             yield np.array(plane, copy=None).reshape(self.camera.height, self.camera.width)
 
+    def by_tile(self, is_any: NDArray[np.bool_]) -> NDArray[np.bool_]:
+        """Return for each lane whether anything in its tile, or in the tiles around it, is marked."""
+        height, width = (-(-n // TILE) for n in is_any.shape)
+        whole = np.zeros((height * TILE, width * TILE), bool)
+        whole[: is_any.shape[0], : is_any.shape[1]] = is_any
+        tiles = np.pad(whole.reshape(height, TILE, width, TILE).any(axis=(1, 3)), 1)
+        around = np.any([tiles[y : y + height, x : x + width] for y in range(3) for x in range(3)], axis=0)
+        return np.asarray(np.repeat(around.ravel(), TILE * TILE))
+
     def rays(self) -> Any:
         """Return a function from places on the picture, in pixels, to the origin and direction of their rays."""
         import drjit as dr

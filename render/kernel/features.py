@@ -12,8 +12,9 @@ from materials.colours import linear_srgb_under_d65
 from render.description import Surface
 
 from .backend import mitsuba
+from .camera import Film
 from .points import Points, stream
-from .trace import Tracer
+from .scene import Scene
 
 FEATURE_SAMPLES = 16
 FAR_M = 1e3
@@ -31,12 +32,11 @@ class Features:
     backdrop: Image
 
 
-def see(tracer: Tracer) -> Features:
-    """Return the features of a tracer's geometry."""
+def see(scene: Scene, film: Film) -> Features:
+    """Return the features of a scene on a film."""
     import drjit as dr
 
     mi = mitsuba()
-    scene, film = tracer.scene, tracer.film
     column, row, inside = film.pixels()
     ray = film.rays()
     seed = stream(row * film.camera.width + column, mi.UInt32(0))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import cached_property
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -13,6 +14,7 @@ from render.description import Geometry, Lamp
 
 from .backend import mitsuba
 from .camera import Film
+from .features import Features, see
 from .finishes import Finishes
 from .lamps import lights
 from .paths import Gathered, Table, Walk
@@ -21,6 +23,8 @@ from .scene import Scene
 from .wavelengths import Bands, Wavelengths
 
 PASS_SAMPLES = 16
+QUIET_SAMPLES = 4
+"""Of a pass where there is only backdrop: nine tenths of what is wrong in a frame is on the subject."""
 
 
 class Share(NamedTuple):
@@ -47,6 +51,17 @@ class Tracer:
         self.finishes = Finishes([surface.finish for surface in geometry.surfaces], self.share.wavelengths)
         self.film = Film(geometry.camera)
 
+    @cached_property
+    def features(self) -> Features:
+        """What the camera sees before any light."""
+        return see(self.scene, self.film)
+
+    @cached_property
+    def _pass_samples(self) -> Any:
+        """How many samples of a pass each lane takes."""
+        busy = self.film.by_tile(self.features.backdrop < 1.0)
+        return mitsuba().UInt32(np.where(busy, PASS_SAMPLES, QUIET_SAMPLES).astype(np.uint32))
+
     def images(self, lamps: Sequence[Lamp], number: int, group: int = 0, count: int = 1) -> NDArray[np.float32]:
         """Return pass `number` of each lamp's image: (lamps, bands, height, width), W/(m2 sr) in each band.
 
@@ -59,7 +74,7 @@ class Tracer:
         for first in range(0, len(lamps), self.share.lamps):
             sums = self._sums(lamps[first : first + self.share.lamps], number, group, count)
             planes = images[first : first + self.share.lamps].reshape(-1, camera.height, camera.width)
-            values = [band / PASS_SAMPLES for bands in sums for band in bands]
+            values = [band / mitsuba().Float(self._pass_samples) for bands in sums for band in bands]
             for plane, picture in zip(planes, self.film.pictures(values[: len(planes)]), strict=True):
                 plane[:] = picture
         return images
@@ -73,7 +88,7 @@ class Tracer:
         column, row, inside = self.film.pixels()
         pixel = row * dr.opaque(mi.UInt32, self.geometry.camera.width) + column
         seed = stream(pixel, dr.opaque(mi.UInt32, 2 * group + number % 2))
-        start = dr.opaque(mi.UInt32, number // 2 * PASS_SAMPLES)
+        start = dr.opaque(mi.UInt32, number // 2) * self._pass_samples
         ray = self.film.rays()
 
         def sample(i: Any, sums: list[Bands]) -> tuple[Any, list[Bands]]:
@@ -89,7 +104,7 @@ class Tracer:
             return i + 1, added(sums, wavelengths, table.walk(walk))
 
         zeros = [[dr.zeros(mi.Float, self.film.lanes) for _ in range(BAND_COUNT)] for _ in table.lights]
-        count = dr.opaque(mi.UInt32, passes * PASS_SAMPLES)
+        count = dr.opaque(mi.UInt32, passes) * self._pass_samples
         _, sums = dr.while_loop((mi.UInt32(0), zeros), lambda i, _: i < count, sample, label="samples")
         return list(sums)
 

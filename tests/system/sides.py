@@ -10,7 +10,6 @@ import numpy as np
 from materials.finishes import Finish
 from render.bands import BAND_COUNT
 from render.description import Geometry, Lamp
-from render.kernel.features import see
 from render.kernel.trace import PASS_SAMPLES, Tracer
 from tests.agreement import Batches, Mask
 from tests.oracle import Oracle
@@ -24,7 +23,7 @@ ORACLE_BATCHES = 32
 @cache
 def subject_mask() -> Mask:
     """Return where the still life's subject is seen, whatever its finish."""
-    return np.asarray(see(Tracer(still_life(Finish.board(1.0)))).subject > 0.99)
+    return np.asarray(Tracer(still_life(Finish.board(1.0))).features.subject > 0.99)
 
 
 def kernel_side(geometry: Geometry, lamps: Sequence[Lamp], samples: int = 512) -> Batches:

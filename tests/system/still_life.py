@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Final
+from typing import Final, Literal
 
 import numpy as np
 import trimesh
@@ -40,10 +40,19 @@ BACK_IN_FRAME: Final = panel((0.06, 0.05, 0.08), (0.0, 1.0, 0.1), 0.10, 0.08)
 _EYE, _AIM = np.array([0.05, -0.42, 0.18]), np.array([0.0, 0.0, 0.045])
 
 
-def still_life(finish: Finish, *more: Surface, height_px: int = HEIGHT_PX, width_px: int = WIDTH_PX) -> Geometry:
-    """Return a smooth lump and a flat-faced box of one finish on a sheet, with `more`, before a camera."""
+def still_life(
+    finish: Finish,
+    *more: Surface,
+    height_px: int = HEIGHT_PX,
+    width_px: int = WIDTH_PX,
+    under: Literal["card", "backdrop"] = "card",
+) -> Geometry:
+    """Return a smooth lump and a flat-faced box of one finish on a sheet, with `more`, before a camera.
+
+    As a card the sheet takes as many samples as the rest; where there is only backdrop the kernel takes fewer.
+    """
     camera = Camera(_EYE, _looking(_AIM - _EYE), 0.21, width_px, height_px)
-    return Geometry((lump(finish), box(finish), sheet(), *more), camera)
+    return Geometry((lump(finish), box(finish), sheet(under), *more), camera)
 
 
 def lump(finish: Finish) -> Surface:
@@ -66,10 +75,10 @@ def box(finish: Finish) -> Surface:
     return Surface("box", "subject", solid.vertices.astype(np.float32), None, solid.faces.astype(np.int32), finish)
 
 
-def sheet() -> Surface:
+def sheet(kind: Literal["card", "backdrop"]) -> Surface:
     """Return the sheet under them, which rises behind them; the camera sees past its sides."""
     vertices, normals, faces = Sweep(36.0, 26.0, 16.0, 7.0, 30.0).mesh()
-    return Surface("sweep", "backdrop", vertices / np.float32(100), normals, faces, Finish.board(SAND))
+    return Surface("sweep", kind, vertices / np.float32(100), normals, faces, Finish.board(SAND))
 
 
 def card_box() -> tuple[Surface, ...]:

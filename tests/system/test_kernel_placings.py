@@ -9,7 +9,7 @@ from scipy.ndimage import binary_erosion
 from render.bands import RANGE_NM
 from render.bodies import Mask, body_in_sight
 from render.description import Lamp
-from render.kernel.features import Features, see
+from render.kernel.features import Features
 from render.kernel.trace import Tracer
 from tests.agreement import Batches, agreement, check
 from tests.published.light import panel
@@ -36,7 +36,7 @@ def kernel() -> dict[str, Batches]:
 
 @pytest.fixture(scope="module")
 def features() -> Features:
-    return see(Tracer(still_life(FINISH)))
+    return Tracer(still_life(FINISH)).features
 
 
 @pytest.mark.parametrize("place", AWKWARD)
@@ -51,6 +51,14 @@ def test_the_kernel_is_right_inside_a_nearly_closed_box_of_white_cards() -> None
     (traced,) = kernel_side(geometry, [IN_THE_BOX], 1024)
     oracle = oracle_side(geometry, [IN_THE_BOX], 1024, case=40)
     check("panel in a box of white cards, satin plastic", traced, oracle, subject_mask())
+
+
+def test_the_kernel_is_right_where_only_backdrop_takes_fewer_samples() -> None:
+    geometry = still_life(FINISH, under="backdrop")
+    (traced,) = kernel_side(geometry, [OVERHEAD], 2048)
+    check(
+        "panel overhead, fewer samples of backdrop", traced, oracle_side(geometry, [OVERHEAD], case=42), subject_mask()
+    )
 
 
 def test_the_face_of_a_lamp_in_frame_has_its_own_radiance(kernel: dict[str, Batches], features: Features) -> None:

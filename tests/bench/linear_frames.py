@@ -67,9 +67,9 @@ class Sheet:
     denoising_seconds: float
 
 
-def take_linear(shots: Sequence[Shot], passes: int) -> Sheet:
+def take_linear(shots: Sequence[Shot], passes: int, denoiser: Callable[..., Picture] = denoised) -> Sheet:
     """Return the frames of all shots, taken on an empty store."""
-    developing, denoising = _Noted(develop), _Noted(denoised)
+    developing, denoising = _Noted(develop), _Noted(denoiser)
     with (
         tempfile.TemporaryDirectory() as folder,
         mock.patch.object(frames, "develop", developing),

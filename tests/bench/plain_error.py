@@ -15,6 +15,7 @@ from .plain_mitsuba import PlainScene
 from .report import table
 
 FEW, MANY = 16, 64
+SEEDS = 1001, 1002  # beyond those of the references
 
 
 @dataclass(frozen=True)
@@ -58,9 +59,9 @@ def measure_plain(linear: LinearFrame, truth: Truth) -> Plain:
     """Render the setup of a frame twice; the first render warms up, the second is timed."""
     shot = linear.frame.shot
     scene = PlainScene(shot.geometry, shot.lamps, linear.radiance)
-    few = linear.develop(scene.xyz(FEW, seed=1))
+    few = linear.develop(scene.xyz(FEW, seed=SEEDS[0]))
     started = time.perf_counter()
-    xyz = scene.xyz(MANY, seed=2)
+    xyz = scene.xyz(MANY, seed=SEEDS[1])
     seconds = (time.perf_counter() - started) / MANY
     many = linear.develop(xyz)
     few_denoised, many_denoised = map(linear.denoise, (few, many))

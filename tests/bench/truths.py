@@ -24,25 +24,23 @@ GROUP = 15
 
 @dataclass(frozen=True, eq=False)
 class Reference:
-    """Two independent renders of a setup, (2, height, width, 3) XYZ in cd/m2.
+    """Two independent renders of a setup, (2, height, width, 3) XYZ in cd/m2, and a frame to divide by.
 
-    `guide` is a frame to divide by, where the renders themselves are too noisy for that.
+    The frame is denoised and knows nothing of the renders: dividing by their own noise would raise every error.
     """
 
     xyz: NDArray[np.float32]
-    guide: LinearFrame | None = None
+    guide: LinearFrame
 
     def developed_as(self, linear: LinearFrame) -> Truth:
         """Return the truth that a frame, or a picture developed as it was, is held against."""
         first, second = map(linear.develop, self.xyz)
-        if self.guide is None:
-            return Truth((first, second), (first + second) / np.float32(2))
-        stops = self.guide.exposure.saturation_cd_m2 / linear.exposure.saturation_cd_m2
-        return Truth((first, second), self.guide.clean * np.float32(stops))
+        brighter = self.guide.exposure.saturation_cd_m2 / linear.exposure.saturation_cd_m2
+        return Truth((first, second), self.guide.clean * np.float32(brighter))
 
 
 def kernel_references(fine: Sequence[LinearFrame]) -> list[Reference]:
-    """Return two halves of further passes of every frame's setup, each frame being the guide of its own.
+    """Return two halves of further passes of every frame's setup.
 
     The lamps of all setups of one geometry are traced together: that their noise is alike does not touch a mean.
     """
@@ -67,7 +65,7 @@ def stored_references(fine: Sequence[LinearFrame], folder: Path) -> list[Referen
         with np.load(folder / f"{linear.frame.setup.name}.npz") as stored:
             if str(stored["geometry"]) != linear.frame.shot.geometry.fingerprint:
                 raise RuntimeError(f"{folder} shows another geometry than the demo has today: make it anew")
-            references.append(Reference(stored["xyz"]))
+            references.append(Reference(stored["xyz"], linear))
     return references
 
 

@@ -13,6 +13,7 @@ from render.description import Surface
 
 from .backend import mitsuba
 from .camera import Film
+from .loops import loop
 from .points import Points, stream
 from .scene import Scene
 
@@ -54,7 +55,7 @@ def see(scene: Scene, film: Film) -> Features:
 
     zeros = [dr.zeros(mi.Float, film.lanes) for _ in range(9)]
     count = dr.opaque(mi.UInt32, FEATURE_SAMPLES)
-    _, totals = dr.while_loop((mi.UInt32(0), zeros), lambda i, _: i < count, sample, label="features")
+    _, totals = loop((mi.UInt32(0), zeros), lambda i, _: i < count, sample, label="features")
     means = [picture / np.float32(FEATURE_SAMPLES) for picture in film.pictures(totals)]
     return Features(np.stack(means[0:3], axis=-1), np.stack(means[3:6], axis=-1), *means[6:])
 

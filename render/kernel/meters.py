@@ -13,6 +13,7 @@ from render.description import Lamp, Meter
 
 from .backend import mitsuba
 from .lamps import Light, lights
+from .loops import loop
 from .paths import Table, Walk
 from .points import Points, stream
 from .scene import Ray, Vertex
@@ -73,7 +74,7 @@ def _irradiance(
     sums = [[dr.zeros(mi.Float, dr.width(lane)) for _ in range(BAND_COUNT)] for _ in table.lights]
     count = dr.opaque(mi.UInt32, lane_samples)
     state = (mi.UInt32(0), zeros, sums)
-    _, straight, bounced = dr.while_loop(state, lambda i, *_: i < count, sample, label="meters")
+    _, straight, bounced = loop(state, lambda i, *_: i < count, sample, label="meters")
     dr.eval(straight, bounced)
 
     def means(values: Any) -> NDArray[np.float64]:

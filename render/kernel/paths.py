@@ -15,6 +15,7 @@ from typing import Any, TypeAlias
 from .backend import mitsuba
 from .finishes import Finishes, Met
 from .lamps import Light
+from .loops import loop
 from .points import Points
 from .scene import Ray, Scene, Side, Vertex
 from .wavelengths import Wavelengths
@@ -57,9 +58,7 @@ class Table:
 
     def walk(self, start: Walk) -> Gathered:
         """Return what was gathered, with all that arrives at the start's vertex by any number of bounces added."""
-        import drjit as dr
-
-        (end,) = dr.while_loop((start,), lambda walk: walk.active, lambda walk: (self._step(walk),), label="path")
+        (end,) = loop((start,), lambda walk: walk.active, lambda walk: (self._step(walk),), label="path")
         return list(end.gathered)
 
     def _step(self, walk: Walk) -> Walk:

@@ -17,6 +17,7 @@ from .camera import Film
 from .features import Features, see
 from .finishes import Finishes
 from .lamps import lights
+from .loops import loop
 from .paths import Gathered, Table, Walk
 from .points import Points, stream
 from .scene import Scene
@@ -105,7 +106,7 @@ class Tracer:
 
         zeros = [[dr.zeros(mi.Float, self.film.lanes) for _ in range(BAND_COUNT)] for _ in table.lights]
         count = dr.opaque(mi.UInt32, passes) * self._pass_samples
-        _, sums = dr.while_loop((mi.UInt32(0), zeros), lambda i, _: i < count, sample, label="samples")
+        _, sums = loop((mi.UInt32(0), zeros), lambda i, _: i < count, sample, label="samples")
         return list(sums)
 
 

@@ -18,8 +18,8 @@ def denoised(linear: Image, albedo: Image, normal: Image) -> Image:
             albedo=np.ascontiguousarray(np.clip(albedo, 0.0, 1.0), dtype=np.float32),
             normal=np.ascontiguousarray(np.clip(normal, -1.0, 1.0), dtype=np.float32),
             hdr=True,
-            clean_aux=True,  # means of many rays: nearly without noise
-            quality=Quality.Balanced,  # as near the truth as the higher one without that word, and faster
+            clean_aux=True,  # the guides are means of many rays, nearly without noise
+            quality=Quality.Balanced,  # with clean guides: the error of High with noisy ones, in less time
         )
     )
     return clean

@@ -122,13 +122,14 @@ def _mask_bodies(
 ) -> NDArray[np.bool_]:
     """Put the lamp bodies that the camera sees into each lamp's light, in place, and return where they are.
 
-    A body hides what was traced through it; its lit face shows its own radiance and nothing else.
+    A body hides what was traced through it and the lamps behind it; its lit face shows its own radiance and nothing
+    else.
     """
     covered = np.zeros(features.depth.shape, bool)
-    for own, lamp in enumerate(shot.lamps):
-        if lamp.kind == "room":
-            continue
-        body, lit = body_in_sight(lamp, shot.geometry.camera, features.depth)
+    camera = shot.geometry.camera
+    bodies = [(own, lamp) for own, lamp in enumerate(shot.lamps) if lamp.kind != "room"]
+    for own, lamp in sorted(bodies, key=lambda body: -float(np.linalg.norm(body[1].at - camera.at))):
+        body, lit = body_in_sight(lamp, camera, features.depth)
         covered |= body
         for image in light:
             image[body] = 0.0

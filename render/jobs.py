@@ -9,7 +9,7 @@ from .frames import Frame, Shot, take
 from .tracing import Tracing, lamp_image_bytes
 
 PASSES = {"draft": 2, "fine": 16, "overnight": 128}
-"""Passes of 16 samples a pixel, by quality."""
+"""By quality. A pass is 16 samples a pixel, 8 where there is only backdrop."""
 
 HELD_BYTES = 2**31  # of lamp images, until the frames that want them are taken
 

@@ -45,7 +45,8 @@ class LampImage:
     def mean(self) -> NDArray[np.float32]:
         """The mean of all passes, (bands, height, width)."""
         total: NDArray[np.float32] = self.halves.sum(axis=0)
-        return total / np.float32(self.passes)
+        total /= np.float32(self.passes)  # in place: it is large
+        return total
 
 
 @dataclass(frozen=True, eq=False)

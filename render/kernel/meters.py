@@ -34,8 +34,8 @@ def irradiance(
     batches.
     """
     most = tracer.share.lamps
-    some = [lamps[first : first + most] for first in range(0, len(lamps), most)]
-    return np.concatenate([_irradiance(tracer, lamps, meters, samples, seed) for lamps in some])
+    shares = [lamps[first : first + most] for first in range(0, len(lamps), most)]
+    return np.concatenate([_irradiance(tracer, share, meters, samples, seed) for share in shares])
 
 
 def _irradiance(

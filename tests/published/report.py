@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
+from tests.notes import note
+
 
 @dataclass(frozen=True)
 class Tolerance:
@@ -33,14 +35,13 @@ def relative(bound: float) -> Tolerance:
     return Tolerance(bound, is_relative=True)
 
 
-ROWS: Final[list[str]] = []
-"""The lines of this test run; `conftest.py` prints them."""
+SECTION: Final = "published numbers: case | source | expected | got | error"
 
 
 def report(case: str, source: str, expected: float, got: float, tolerance: Tolerance) -> None:
-    """Record one line of the table, then fail if `got` is further from `expected` than `tolerance`."""
+    """Note one line of the table, then fail if `got` is further from `expected` than `tolerance`."""
     error = tolerance.error(expected, got)
     holds = error <= tolerance.bound
     mark = "" if holds else " FAILED"
-    ROWS.append(f"{case} | {source} | {expected:.9g} | {got:.9g} | {tolerance.show(error)}{mark}")
+    note(SECTION, f"{case} | {source} | {expected:.9g} | {got:.9g} | {tolerance.show(error)}{mark}")
     assert holds, f"{case}: {got:.9g}, published {expected:.9g} ({source}), error {tolerance.show(error)}"

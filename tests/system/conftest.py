@@ -13,12 +13,13 @@ from render.jobs import take_all
 from render.store import Store
 from render.tracing import Tracing
 from scenes.setups import setup_names
+from tests.notes import note
 
 from .measured import Measured
 
 SMALL = (150, 200)
 PASSES = 4
-FACTS: list[str] = []
+FACTS = "facts of the trade (common practice, no source), on the demo model"
 
 
 @pytest.fixture(scope="session")
@@ -35,16 +36,10 @@ def fact() -> Iterator[list[str]]:
     """Lines that a test adds are printed in the summary: the numbers behind a fact of the trade."""
     lines: list[str] = []
     yield lines
-    FACTS.extend(lines)
+    for line in lines:
+        note(FACTS, line)
 
 
 @pytest.fixture(autouse=True)
 def _own_cache(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("SPRUELIGHT_CACHE", str(tmp_path / "cache"))
-
-
-def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
-    if FACTS:
-        terminalreporter.section("facts of the trade (common practice, no source), on the demo model")
-        for line in FACTS:
-            terminalreporter.write_line(line)

@@ -25,8 +25,8 @@ from .wavelengths import Bands, Wavelengths
 
 PASS_SAMPLES = 16
 QUIET_SAMPLES = 8
-"""Of a pass where there is only backdrop: nine tenths of what is wrong in a frame is on the subject. With 4, the denoiser
-leaves a halo about the subject where the wall is lit by what little the subject sends it, as in `rim`.
+"""Of a pass where there is only backdrop: nine tenths of what is wrong in a frame is on the subject. With 4, the
+denoiser leaves a halo about the subject where the wall is lit by what little the subject sends it, as in `rim`.
 """
 
 

@@ -64,7 +64,7 @@ def frame_name(frame: Frame) -> str:
 def write_png(path: Path, picture: Image.Image) -> None:
     """Write a picture as PNG, whole or not at all."""
     packed = io.BytesIO()
-    picture.save(packed, "PNG", optimize=False)
+    picture.save(packed, "PNG", compress_level=3)  # a tenth larger than by 6, in half the time
     write_whole(path, lambda file: file.write(packed.getvalue()))
 
 

@@ -1,0 +1,76 @@
+"""Grids and snoots: what black tubes in front of a lamp let through."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+NARROWEST_GRID_DEG: Final = 2.0
+WIDEST_GRID_DEG: Final = 170.0
+
+
+@dataclass(frozen=True)
+class Tube:
+    """A round tube with black walls, or many side by side; called with polar angles in degrees, what it lets through.
+
+    Seen at an angle t the far end of a tube is shifted against the near one by length tan t, and light passes where
+    the two circles overlap. As a part of the whole circle that is 2/pi (arccos x - x sqrt(1 - x^2)) with
+    x = length tan t / diameter, and 0 from x = 1 on (the lens of two equal circles, Weisstein, "Circle-Circle
+    Intersection", MathWorld). Walls are thin, and nothing is reflected in them.
+
+    `length` is in diameters, above 0.
+    """
+
+    length: float
+
+    def __post_init__(self) -> None:
+        if not 0 < self.length < math.inf:
+            raise ValueError(f"a tube of {self.length:g} diameters should have a length above 0")
+
+    @property
+    def cut_off_deg(self) -> float:
+        """The polar angle from which on nothing passes."""
+        return math.degrees(math.atan(1 / self.length))
+
+    def __call__(self, polar_deg: ArrayLike) -> NDArray[np.float64]:
+        """Return the part let through, 0 to 1, of the shape of `polar_deg`."""
+        polar = np.asarray(polar_deg, dtype=np.float64)
+        ahead = np.where(polar < 90, polar, 0.0)
+        shift = np.where(polar < 90, np.minimum(self.length * np.tan(np.radians(ahead)), 1.0), 1.0)
+        return np.asarray(2 / np.pi * (np.arccos(shift) - shift * np.sqrt(1 - shift**2)))
+
+
+def grid(grid_deg: float) -> Tube:
+    """Return a honeycomb grid, named as the trade names it by an angle: here the full angle out of which it is black.
+
+    Half of it is the cut-off angle of a cell, atan(width / depth). That the name means the full angle, as that of a
+    beam does, is common practice, no source; square and six-sided cells are taken as round ones.
+
+    Raises ValueError outside 2 to 170 degrees.
+    """
+    if not NARROWEST_GRID_DEG <= grid_deg <= WIDEST_GRID_DEG:
+        raise ValueError(
+            f"a grid of {grid_deg:g} degrees should be one of {NARROWEST_GRID_DEG:g} to {WIDEST_GRID_DEG:g}"
+        )
+    return Tube(1 / math.tan(math.radians(grid_deg / 2)))
+
+
+def grid_of_cells(width_cm: float, depth_cm: float) -> Tube:
+    """Return a honeycomb grid of cells of that width and depth; ValueError unless both are above 0."""
+    _check_above_zero("cells", width_cm, "wide", depth_cm, "deep")
+    return Tube(depth_cm / width_cm)
+
+
+def snoot(length_cm: float, diameter_cm: float) -> Tube:
+    """Return a black tube before a lamp's face as wide as itself; ValueError unless both numbers are above 0."""
+    _check_above_zero("a snoot", diameter_cm, "wide", length_cm, "long")
+    return Tube(length_cm / diameter_cm)
+
+
+def _check_above_zero(what: str, across_cm: float, wide: str, along_cm: float, long: str) -> None:
+    if not (0 < across_cm < math.inf and 0 < along_cm < math.inf):
+        raise ValueError(f"{what} {across_cm:g} cm {wide} and {along_cm:g} cm {long} should be above 0 in both")

@@ -15,10 +15,10 @@ to_degs = st.floats(0, 180)
 
 
 def random_distribution(seed: int, angles_of: int | None = None) -> Distribution:
-    """Return intensities of `seed` at angles of `angles_of`, or of itself; half of them have one column."""
+    """Return intensities of `seed` at tenths of degrees of `angles_of`, or of itself; half have one column."""
     angles, values = np.random.default_rng(seed if angles_of is None else angles_of), np.random.default_rng(seed)
-    polar = np.unique(np.concatenate([[0], angles.uniform(0, 180, angles.integers(1, 12))]))
-    inner = angles.uniform(0, 360, angles.integers(0, 6))
+    polar = np.unique(np.concatenate([[0], angles.integers(1, 1801, angles.integers(1, 12)) / 10]))
+    inner = angles.integers(1, 3600, angles.integers(0, 6)) / 10
     turn = np.zeros(1) if angles.random() < 0.5 else np.unique(np.concatenate([[0, 360], inner]))
     intensity = values.uniform(0, 100, (len(polar), len(turn)))
     intensity[:, -1] = intensity[:, 0]

@@ -4,19 +4,24 @@ from __future__ import annotations
 
 from typing import Any
 
+import numpy as np
+
 from scenes.arrangement import Arrangement
+from scenes.clashes import Body, card_body, clashes, lamp_body
 from scenes.geometry import distance_to_board
-from scenes.placing import PlacedSetup
+from scenes.placing import PlacedLamp, PlacedSetup
 from scenes.standing import in_frame
 from scenes.subject import Subject
 from scenes.sweep import edges_in_sight
 from scenes.units import stops
 
 from .inputs import Opened
+from .lamp_words import lamp_doubts
 from .shooting import default_setups
 
 MANY_TRIANGLES = 5_000_000
 TOUCH_CM = 0.1
+FAR_SIZES = 5.0  # inverse square holds within 1 % from there on (five-times rule of the lighting handbooks)
 
 
 def check_facts(opened: Opened) -> dict[str, Any]:
@@ -33,6 +38,7 @@ def check_facts(opened: Opened) -> dict[str, Any]:
             doubts.append(f"{facts['triangles']} triangles take much memory; a simpler mesh would look the same")
     else:
         doubts.append("there is no [subject] with a mesh: this is an empty table, for meters")
+    doubts += [doubt for lamp in arrangement.lamps for doubt in lamp_doubts(lamp)]
     for name in default_setups(opened):
         doubts += setup_doubts(opened.place(name))
     facts["doubts"] = list(dict.fromkeys(doubts))
@@ -71,6 +77,8 @@ def setup_doubts(setup: PlacedSetup) -> list[str]:
     for lamp in setup.lamps:
         if in_frame(lamp.place, lamp.lamp.extent_cm, setup.view) and not (hides and lamp.role == "rim"):
             doubts.append(f"{setup.name}: the {lamp.role} ({lamp.name}) stands in the frame")
+    doubts += [f"{setup.name}: {clash}" for clash in clashes(*_bodies(setup))]
+    doubts += [f"{setup.name}: {near}" for lamp in setup.lamps for near in _too_near(lamp, setup)]
     if setup.subject is not None:
         points = setup.subject.surface_points(2000).astype(float)
         doubts += [
@@ -82,6 +90,24 @@ def setup_doubts(setup: PlacedSetup) -> list[str]:
         if near > 2.0:
             doubts.append(f"{setup.name}: the key is so near that the subject's far side is {near:.1f} stops under")
     return doubts
+
+
+def _bodies(setup: PlacedSetup) -> tuple[list[Body], list[Body]]:
+    return [lamp_body(lamp.lamp, lamp.place) for lamp in setup.lamps], [card_body(card) for card in setup.cards]
+
+
+def _too_near(lamp: PlacedLamp, setup: PlacedSetup) -> list[str]:
+    """Return a doubt where a measured lamp stands nearer than its file holds: five times its size (handbook rule)."""
+    if lamp.lamp.photometry is None:
+        return []
+    holds_cm = FAR_SIZES * max(lamp.lamp.extent_cm)
+    stands_cm = float(np.linalg.norm(np.subtract(lamp.place.at_cm, setup.hero_cm)))
+    if stands_cm >= holds_cm:
+        return []
+    return [
+        f"{lamp.name} stands {stands_cm:.0f} cm from what it lights; its photometric file was measured from afar and "
+        f"holds from {holds_cm:.0f} cm on"
+    ]
 
 
 def _nearness_stops(setup: PlacedSetup) -> float:

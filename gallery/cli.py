@@ -4,50 +4,41 @@ from __future__ import annotations
 
 import json
 import sys
-from enum import StrEnum
 from pathlib import Path
-from typing import Annotated, Any
+from typing import Annotated
 
 import typer
 
 from scenes.errors import InputError
 
+from .asking import ask
+from .options import (
+    Faces,
+    File,
+    Finishes,
+    Front,
+    Height,
+    How,
+    Json,
+    Length,
+    Listable,
+    Out,
+    Quality,
+    Setups,
+    Size,
+    Up,
+    Width,
+    open_file,
+    pixels,
+    sizing,
+    start_tracing,
+)  # fmt: skip
+
 app = typer.Typer(
     help="See how lighting setups and finishes will look on your model before you move a lamp.",
     no_args_is_help=True, add_completion=False, pretty_exceptions_enable=False, rich_markup_mode=None,
 )  # fmt: skip
-
-
-class Quality(StrEnum):
-    """How long a picture may take."""
-
-    draft = "draft"
-    fine = "fine"
-    overnight = "overnight"
-
-
-class Listable(StrEnum):
-    """What can be listed."""
-
-    setups = "setups"
-    finishes = "finishes"
-    lamps = "lamps"
-    cameras = "cameras"
-
-
-File = Annotated[Path | None, typer.Argument(help="arrangement (.toml) or mesh; none: the demo model")]
-Height = Annotated[float | None, typer.Option("--height-cm", help="how tall the real model is")]
-Length = Annotated[float | None, typer.Option("--length-cm", help="how long, front to back")]
-Width = Annotated[float | None, typer.Option("--width-cm", help="how wide, side to side")]
-Up = Annotated[str | None, typer.Option("--up", help="the mesh file's axis that points up: x, y, z, -x, ...")]
-Front = Annotated[str | None, typer.Option("--front", help="the mesh file's axis that the face looks along")]
-Faces = Annotated[float | None, typer.Option("--faces-deg", help="0 looks at the camera, + to camera right")]
-Setups = Annotated[list[str] | None, typer.Option("--setup", help="a setup's name or .toml; may be repeated")]
-Finishes = Annotated[list[str] | None, typer.Option("--finish", help="a topcoat; may be repeated")]
-Size = Annotated[str | None, typer.Option("--size", metavar="WxH", help="pixels of a frame")]
-Out = Annotated[Path, typer.Option("--out", help="folder to write to")]
-Json = Annotated[bool, typer.Option("--json", help="print facts as JSON")]
-How = Annotated[Quality, typer.Option("--quality")]
+app.add_typer(ask, name="ask")
 
 
 @app.command()
@@ -61,10 +52,10 @@ def sheet(
     from .sheet import write_sheet
     from .shooting import shots_of, take_with_progress
 
-    opened = _open(file, height_cm, length_cm, width_cm, up, front, faces_deg)
-    shots = shots_of(opened, setup or [], finish or [], _pixels(size))
+    opened = open_file(file, height_cm, length_cm, width_cm, up, front, faces_deg)
+    shots = shots_of(opened, setup or [], finish or [], pixels(size))
     _writable(out)
-    tracing = _tracing()
+    tracing = start_tracing()
     frames = take_with_progress(shots, tracing, quality.value)
     write_sheet(out, opened.title, opened.measures, frames)
     print(tally_words(tracing.tally), file=sys.stderr)
@@ -89,10 +80,10 @@ def proof(
     from .sheet import frame_name, write_png
     from .shooting import shots_of, take_with_progress
 
-    opened = _open(file, height_cm, length_cm, width_cm, up, front, faces_deg)
-    shots = shots_of(opened, [setup], [finish], _pixels(size))
+    opened = open_file(file, height_cm, length_cm, width_cm, up, front, faces_deg)
+    shots = shots_of(opened, [setup], [finish], pixels(size))
     _writable(out)
-    (frame,) = take_with_progress(shots, _tracing(), quality.value)
+    (frame,) = take_with_progress(shots, start_tracing(), quality.value)
     path = out / frame_name(frame)
     write_png(path, Image.fromarray(frame.rgb))
     if as_json:
@@ -113,8 +104,8 @@ def meter(
     """Measure the light at the arrangement's meters, in lux."""
     from .meters import meter_facts, meter_lines
 
-    opened = _open(file, height_cm, length_cm, width_cm, up, front, faces_deg)
-    facts = meter_facts(opened, setup, _tracing())
+    opened = open_file(file, height_cm, length_cm, width_cm, up, front, faces_deg)
+    facts = meter_facts(opened, setup, start_tracing())
     print(json.dumps(facts, indent=1) if as_json else "\n".join(meter_lines(facts)))
 
 
@@ -128,8 +119,8 @@ def new(
     """Write a commented arrangement for a mesh, and three views that show which way it faces."""
     from .starting import start_arrangement
 
-    sizing = _sizing(height_cm, length_cm, width_cm, up, front, faces_deg)
-    for path in start_arrangement(mesh, out, sizing):
+    given = sizing(height_cm, length_cm, width_cm, up, front, faces_deg)
+    for path in start_arrangement(mesh, out, given):
         print(path)
 
 
@@ -141,7 +132,7 @@ def check(
     """Say what is wrong or unwise with an arrangement or a mesh."""
     from .checking import check_facts, check_lines
 
-    facts = check_facts(_open(file, height_cm, length_cm, width_cm, up, front, faces_deg))
+    facts = check_facts(open_file(file, height_cm, length_cm, width_cm, up, front, faces_deg))
     print(json.dumps(facts, indent=1) if as_json else "\n".join(check_lines(facts)))
 
 
@@ -181,38 +172,6 @@ def main() -> None:
     except (OSError, RuntimeError) as error:
         print(f"spruelight: {error}", file=sys.stderr)
         sys.exit(1)
-
-
-def _sizing(
-    height_cm: float | None, length_cm: float | None, width_cm: float | None, up: str | None, front: str | None,
-    faces_deg: float | None,
-) -> dict[str, Any]:  # fmt: skip
-    return {
-        "height_cm": height_cm, "length_cm": length_cm, "width_cm": width_cm,
-        "up": up, "front": front, "faces_deg": faces_deg,
-    }  # fmt: skip
-
-
-def _open(file: Path | None, *sizing: Any) -> Any:
-    from .inputs import open_input
-
-    return open_input(file, _sizing(*sizing))
-
-
-def _tracing() -> Any:
-    from render.store import Store
-    from render.tracing import Tracing
-
-    return Tracing(Store())
-
-
-def _pixels(size: str | None) -> tuple[int, int] | None:
-    if size is None:
-        return None
-    width, _, height = size.lower().partition("x")
-    if not (width.isdecimal() and height.isdecimal() and 16 <= int(width) <= 8192 and 16 <= int(height) <= 8192):
-        raise InputError(f"--size {size}: give width x height in pixels from 16 to 8192, as 480x640")
-    return int(width), int(height)
 
 
 def _writable(folder: Path) -> None:

@@ -12,6 +12,8 @@ from render.tracing import Tally
 from scenes.placing import PlacedLamp
 from scenes.words import placement_words
 
+from .lamp_words import kelvin_words, light_facts
+
 FORMAT = 1
 
 
@@ -66,7 +68,7 @@ def placement_lines(frame: Frame) -> list[str]:
 
 def lamp_words(lamp: PlacedLamp) -> str:
     """Return a lamp in a few words for a caption: `key 4000 K 100 %`."""
-    return f"{lamp.role} {lamp.lamp.kelvin:.0f} K {dimmer_words(lamp.dimmer)}"
+    return f"{lamp.role} {kelvin_words(lamp.lamp)} {dimmer_words(lamp.dimmer)}"
 
 
 def dimmer_words(dimmer: float) -> str:
@@ -88,7 +90,7 @@ def shutter_words(seconds: float) -> str:
 
 
 def reading_words(frame: Frame) -> list[str]:
-    """Return the two readings that stand under a frame, a line each."""
+    """Return the readings that stand under a frame, a line each."""
     readings = frame.readings
     words = []
     if readings.backdrop_stops is not None:
@@ -96,6 +98,8 @@ def reading_words(frame: Frame) -> list[str]:
         words.append(f"backdrop {abs(readings.backdrop_stops):.1f} stops {side}")
     if readings.clipped_percent is not None:
         words.append(f"subject {readings.clipped_percent:.1f} % clipped")
+    if readings.room_stops is not None:
+        words.append(f"room light {readings.room_stops:.1f} stops under all of it")
     return words
 
 
@@ -106,8 +110,7 @@ def _lamp_facts(lamp: PlacedLamp) -> dict[str, Any]:
         "at_cm": list(lamp.place.at_cm),
         "aim_cm": list(lamp.place.aim_cm),
         "words": placement_words(lamp.role, lamp.place),
-        "lumens": lamp.lamp.lumens,
-        "kelvin": lamp.lamp.kelvin,
+        **{name: _rounded(value) for name, value in light_facts(lamp.lamp).items()},
         "dimmer": round(lamp.dimmer, 4),
     }
 

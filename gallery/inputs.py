@@ -8,10 +8,10 @@ from typing import Any
 
 from scenes.arrangement import Arrangement
 from scenes.errors import ArrangementError, InputError
-from scenes.loading import demo_arrangement, subject_of
+from scenes.loading import demo_arrangement, read_arrangement, subject_of
 from scenes.mesh_file import READABLE
 from scenes.placing import PlacedSetup, place_setup
-from scenes.reading import fill_model, read_arrangement
+from scenes.reading import fill_model
 from scenes.subject import Subject
 
 

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from materials.finishes import named_finishes
-from scenes.arrangement import LampModel
 from scenes.cameras import camera_kinds
-from scenes.kit import generic_lamps
+from scenes.lamps import LampModel, lamp_presets
 from scenes.setups import load_setup, setup_names
+
+from .lamp_words import light_words
 
 
 def listed(what: str) -> dict[str, str]:
@@ -20,7 +21,7 @@ def listed(what: str) -> dict[str, str]:
                 for name, finish in named_finishes().items()
             }
         case "lamps":
-            return {lamp.name: _lamp_words(lamp) for lamp in generic_lamps()}
+            return {name: f"{preset['description']}: {_preset_words(name)}" for name, preset in lamp_presets().items()}
         case _:
             return {
                 name: f"f/{kind.f_number:g}, ISO {kind.iso:g}: {kind.description}"
@@ -28,7 +29,7 @@ def listed(what: str) -> dict[str, str]:
             }
 
 
-def _lamp_words(lamp: LampModel) -> str:
-    width, height = lamp.extent_cm
-    size = f"{width:g} x {height:g} cm" if lamp.kind == "panel" else f"{width:g} cm across"
-    return f"{lamp.kind}, {size}, {lamp.lumens:g} lm, {lamp.kelvin:g} K"
+def _preset_words(name: str) -> str:
+    lamp = LampModel(name=name, preset=name)
+    span = lamp.kelvin_range
+    return light_words(lamp) + (f", set from {span[0]:g} to {span[1]:g} K" if span else "")

@@ -1,14 +1,15 @@
-"""The `meter` command: lux at each meter, by lamp and in all, with the standard error."""
+"""The `meter` command: lux at each meter, by lamp and in all, traced and beside it in closed form."""
 
 from __future__ import annotations
 
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from render.description import describe, describe_meter
 from render.frames import Shot, full_radiance
-from render.metering import lux
+from render.metering import clear_lux, lux, room_stops
 from render.tracing import Tracing
 from scenes.errors import InputError
 from scenes.placing import AS_PLACED
@@ -17,10 +18,14 @@ from .inputs import Opened
 
 SAMPLES = 2**17
 TINY_PX = 4  # the camera plays no part in a meter's light
+ROOM = "room"
 
 
 def meter_facts(opened: Opened, setup: str | None, tracing: Tracing) -> dict[str, Any]:
     """Return what every meter of the arrangement reads under one setup, or the lamps as placed.
+
+    `lux` is traced, `direct_lux` its part straight from lamps; `clear_lux` is that part in closed form, with nothing in
+    the way. Errors are standard errors of independent batches.
 
     Raises
     ------
@@ -34,21 +39,19 @@ def meter_facts(opened: Opened, setup: str | None, tracing: Tracing) -> dict[str
     geometry = describe(placed, arrangement.subject, TINY_PX, TINY_PX)
     shot = Shot(placed, "", geometry, arrangement.camera, arrangement.room)
     meters = tuple(describe_meter(m.at_cm, m.facing, m.size_cm) for m in arrangement.meters)
-    names = [lamp.name for lamp in placed.lamps] + ["room"]
+    names = [lamp.name for lamp in placed.lamps] + [ROOM] * (len(shot.lamps) - len(placed.lamps))
     dimmers = [lamp.dimmer for lamp in placed.lamps] + [1.0]
-    light = tracing.irradiance(geometry, shot.lamps, meters, SAMPLES).sum(axis=2)
-    by_lamp = {names[i]: lux(lamp, full_radiance(shot, i) * dimmers[i]) for i, lamp in enumerate(light)}
-    batches = np.sum(list(by_lamp.values()), axis=0)
-    error = batches.std(axis=0, ddof=1) / np.sqrt(len(batches))
+    radiance = [full_radiance(shot, i) * dimmers[i] for i in range(len(shot.lamps))]
+    traced = tracing.irradiance(geometry, shot.lamps, meters, SAMPLES)
+    light = np.array([lux(lamp, spectrum) for lamp, spectrum in zip(traced, radiance, strict=True)])
+    clear = [
+        [clear_lux(lamp, meter, spectrum) for meter in meters]
+        for lamp, spectrum in zip(shot.lamps, radiance, strict=True)
+    ]
     return {
         "setup": placed.name,
         "meters": [
-            {
-                "name": declared.name,
-                "lux": float(batches[:, m].mean()),
-                "lux_error": float(error[m]),
-                "by_lamp": {name: float(values[:, m].mean()) for name, values in by_lamp.items()},
-            }
+            {"name": declared.name, **_reading(names, light[..., m], [lamp[m] for lamp in clear])}
             for m, declared in enumerate(arrangement.meters)
         ],
     }
@@ -56,8 +59,36 @@ def meter_facts(opened: Opened, setup: str | None, tracing: Tracing) -> dict[str
 
 def meter_lines(facts: dict[str, Any]) -> list[str]:
     """Return the readings as lines for a person."""
-    lines = [f"{'meter':16} {'lux':>10} {'error':>8}   by lamp"]
+    lines = [f"{'meter':16} {'lux':>10} {'error':>8} {'direct':>10} {'clear':>10}   by lamp"]
     for meter in facts["meters"]:
         parts = ", ".join(f"{name} {value:.1f}" for name, value in meter["by_lamp"].items())
-        lines.append(f"{meter['name']:16} {meter['lux']:10.1f} {meter['lux_error']:8.2f}   {parts}")
+        room = meter["room_stops"]
+        lines.append(
+            f"{meter['name']:16} {meter['lux']:10.1f} {meter['lux_error']:8.2f} {meter['direct_lux']:10.1f} "
+            f"{meter['clear_lux']:10.1f}   {parts}"
+            + (f"; the room's light is {room:.1f} stops under all of it" if room is not None else "")
+        )
+    lines.append("direct: straight from lamps, traced; clear: the same in closed form, with nothing in the way")
     return lines
+
+
+def _reading(names: list[str], light: NDArray[np.float64], clear: list[float]) -> dict[str, Any]:
+    """Return one meter's numbers, of traced (lamps, batches, 2) lux and the closed form of each lamp."""
+    by_lamp = light.sum(axis=2)
+    total, direct = by_lamp.sum(axis=0), light[:, :, 0].sum(axis=0)
+    room = sum(float(lamp.mean()) for name, lamp in zip(names, by_lamp, strict=True) if name == ROOM)
+    return {
+        "lux": float(total.mean()),
+        "lux_error": _standard_error(total),
+        "direct_lux": float(direct.mean()),
+        "direct_lux_error": _standard_error(direct),
+        "clear_lux": float(sum(clear)),
+        "room_stops": room_stops(float(total.mean()), room),
+        "by_lamp": {name: float(lamp.mean()) for name, lamp in zip(names, by_lamp, strict=True)},
+        "by_lamp_error": {name: _standard_error(lamp) for name, lamp in zip(names, by_lamp, strict=True)},
+        "by_lamp_clear": dict(zip(names, clear, strict=True)),
+    }
+
+
+def _standard_error(batches: NDArray[np.float64]) -> float:
+    return float(batches.std(ddof=1) / np.sqrt(len(batches)))

@@ -13,6 +13,7 @@ from render.frames import Frame
 from render.store import write_whole
 
 from .facts import exposure_words, lamp_words, reading_words, sheet_facts
+from .lamp_words import light_words
 
 PAPER, INK, SOFT_INK, WARNING = (250, 250, 248), (28, 28, 28), (92, 92, 92), (176, 72, 0)
 MARGIN, GAP = 40, 28
@@ -30,11 +31,10 @@ def compose_sheet(title: str, subtitle: str, frames: Sequence[Frame]) -> Image.I
     margin, gap, head = (round(v * scale) for v in (MARGIN, GAP, HEADING_PX * 2.4))
     rows = [range(i, min(i + columns, len(frames))) for i in range(0, len(frames), columns)]
     row_heights = [height + max(_caption_height(captions[i]) for i in row) + gap for row in rows]
-    page = Image.new(
-        "RGB",
-        (2 * margin + columns * width + (columns - 1) * gap, 2 * margin + head + sum(row_heights)),
-        PAPER,
-    )
+    page_width = 2 * margin + columns * width + (columns - 1) * gap
+    legend = _legend(frames, scale, page_width - 2 * margin)
+    page_height = 2 * margin + head + sum(row_heights) + _caption_height(legend)
+    page = Image.new("RGB", (page_width, page_height), PAPER)
     draw = ImageDraw.Draw(page)
     _write_heading(page, margin, title, subtitle, scale)
     y = margin + head
@@ -44,6 +44,7 @@ def compose_sheet(title: str, subtitle: str, frames: Sequence[Frame]) -> Image.I
             page.paste(Image.fromarray(frames[i].rgb), (x, y))
             _write_caption(draw, captions[i], x, y + height)
         y += row_height
+    _write_caption(draw, legend, margin, y)
     return page
 
 
@@ -96,6 +97,14 @@ def _caption(frame: Frame, scale: float, width: int) -> list[Line]:
     for text, ink in said:
         lines += [(part, ink, small) for part in _wrapped(text, small, width)]
     return lines
+
+
+def _legend(frames: Sequence[Frame], scale: float, width: int) -> list[Line]:
+    """Return what the lamps of all frames are, a line each."""
+    lamps = dict.fromkeys(lamp.lamp for frame in frames for lamp in frame.setup.lamps)
+    said = [f"{lamp.name}: {light_words(lamp)}" for lamp in lamps]
+    small = _font(LINE_PX * scale, "".join(said))
+    return [(part, SOFT_INK, small) for text in said for part in _wrapped(text, small, width)]
 
 
 def _wrapped(text: str, font: ImageFont.FreeTypeFont, width: int) -> list[str]:

@@ -1,9 +1,9 @@
-"""Finishes: how a surface takes light; the named finishes of the trade, and the boards and papers around."""
+"""Finishes: how a surface takes light, and the named finishes of the trade."""
 
 from __future__ import annotations
 
 import tomllib
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from importlib.resources import files
 from typing import Any, Literal
@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from .cie import WAVELENGTHS_NM, frozen
-from .energy import body_scale
+from .energy import late_reflectance
 from .gloss import roughness_for
 from .spectra import Spectrum
 
@@ -25,14 +25,16 @@ class Finish:
     ----------
     kind
         ``matt``: Lambertian board, paper, cloth; ``plastic``: paint or plastic, a body under a dielectric
-        surface; ``metal``: a conductor.
+        surface; ``metal``: a conductor; ``diffuser``: a sheet that scatters light evenly to both its sides.
     base
-        (351,) reflectance, 0 to 1, read-only: the colour as seen without its shine. Of a metal, its
-        reflectance straight on.
+        (351,) reflectance, 0 to 1, read-only: the colour as seen without its shine. Of a metal, the
+        reflectance of its facets.
     roughness
-        GGX alpha, 0 (mirror-smooth) to 1; 0 and without meaning for ``matt``.
+        GGX alpha, 0 (mirror-smooth) to 1; 0 and without meaning where nothing shines.
     index
         Refractive index of the surface of a ``plastic``.
+    transmittance
+        (351,) of a ``diffuser``, what leaves on the other side; 0 for all else. With `base` at most 1.
 
     Raises
     ------
@@ -40,15 +42,21 @@ class Finish:
         If a value is out of its range.
     """
 
-    kind: Literal["matt", "plastic", "metal"]
+    kind: Literal["matt", "plastic", "metal", "diffuser"]
     base: Spectrum
     roughness: float = 0.0
     index: float = 1.5
+    transmittance: Spectrum = field(default_factory=lambda: np.zeros(WAVELENGTHS_NM.shape))
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "base", _reflectance(self.base))
-        if self.kind not in {"matt", "plastic", "metal"}:
-            raise ValueError(f"a finish is matt, plastic or metal, not {self.kind!r}")
+        object.__setattr__(self, "transmittance", _reflectance(self.transmittance))
+        if self.kind not in {"matt", "plastic", "metal", "diffuser"}:
+            raise ValueError(f"a finish is matt, plastic, metal or diffuser, not {self.kind!r}")
+        if self.kind != "diffuser" and self.transmittance.any():
+            raise ValueError(f"light passes through a diffuser, not through {self.kind}")
+        if (self.base + self.transmittance).max() > 1 + 1e-9:
+            raise ValueError("a diffuser cannot send on more than arrives: reflectance and transmittance exceed 1")
         if not 0 <= self.roughness <= 1:
             raise ValueError(f"roughness lies between 0 and 1, not {self.roughness}")
         if not (np.isfinite(self.index) and self.index > 1):
@@ -84,13 +92,23 @@ class Finish:
             return replace(self, roughness=max(self.roughness, coat))
         return Finish("plastic", self.base, coat)
 
-    @property
-    def body(self) -> Spectrum:
-        """Base colour to hand to the renderer, (351,); of a plastic with `body_scale`, so it can exceed 1."""
-        return self.base * body_scale(self.roughness) if self.kind == "plastic" else self.base
+    @classmethod
+    def diffuser(cls, reflectance: float | Spectrum, transmittance: float | Spectrum) -> Finish:
+        """Return a sheet that scatters light back and through, evenly over all directions."""
+        return cls("diffuser", _reflectance(reflectance), transmittance=_reflectance(transmittance))
 
-    def _key(self) -> tuple[str, bytes, float, float]:
-        return self.kind, self.base.tobytes(), self.roughness, self.index
+    @property
+    def second(self) -> Spectrum:
+        """The colour, (351,), of what is not of the base's.
+
+        Light that left a plastic's surface at once, that met several facets of a metal, or that passed a diffuser.
+        """
+        if self.kind == "metal":
+            return late_reflectance(self.base, self.roughness)
+        return self.transmittance if self.kind == "diffuser" else np.full_like(self.base, float(self.kind == "plastic"))
+
+    def _key(self) -> tuple[str, bytes, float, float, bytes]:
+        return self.kind, self.base.tobytes(), self.roughness, self.index, self.transmittance.tobytes()
 
     def __eq__(self, other: object) -> bool:
         return self._key() == other._key() if isinstance(other, Finish) else NotImplemented
@@ -108,32 +126,14 @@ class NamedFinish:
     source: str
 
 
-@dataclass(frozen=True)
-class Board:
-    """A board, paper or cloth by its name: reflectance, 0 to 1, in words, and where the number is from."""
-
-    reflectance: float
-    description: str
-    source: str
-
-    @property
-    def finish(self) -> Finish:
-        """The board as a finish."""
-        return Finish.board(self.reflectance)
-
-
 def named_finishes() -> dict[str, NamedFinish]:
     """Return the named finishes of `finishes.toml`, shiniest first."""
-    return {name: NamedFinish(**values) for name, values in _read("finishes.toml").items()}
-
-
-def named_boards() -> dict[str, Board]:
-    """Return the boards, papers and cloths of `boards.toml`."""
-    return {name: Board(**values) for name, values in _read("boards.toml").items()}
+    return {name: NamedFinish(**values) for name, values in read_table("finishes.toml").items()}
 
 
 @lru_cache(maxsize=2)
-def _read(name: str) -> dict[str, dict[str, Any]]:
+def read_table(name: str) -> dict[str, dict[str, Any]]:
+    """Return one of the TOML files of this package: what there is by name."""
     return tomllib.loads(files("materials").joinpath(name).read_text(encoding="utf-8"))
 
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from scenes.faces import relative_intensity
+
 from .description import Camera, Lamp
 
 Mask = NDArray[np.bool_]
@@ -20,15 +22,22 @@ def camera_rays(camera: Camera) -> NDArray[np.float64]:
     return np.asarray(directions / np.linalg.norm(directions, axis=-1, keepdims=True))
 
 
-def body_in_sight(lamp: Lamp, camera: Camera, depth: NDArray[np.float32]) -> tuple[Mask, Mask]:
-    """Return (height, width) masks of where a lamp's body is seen, and where it is its lit face that is seen.
+def body_in_sight(lamp: Lamp, camera: Camera, depth: NDArray[np.float32]) -> tuple[Mask, NDArray[np.float64]]:
+    """Return (height, width) of where a lamp's body is seen, and the radiance of its lit face there, 0 elsewhere.
 
-    `depth` is the distance of what stands there otherwise, m.
+    The radiance is relative to that of an even lamp. `depth` is the distance of what stands there otherwise, m.
     """
     rays = camera_rays(camera)
     distance, lit = _hit_bulb(lamp, camera, rays) if lamp.kind == "bulb" else _hit_face(lamp, camera, rays)
     seen = distance < depth
-    return seen, seen & lit
+    return seen, np.where(seen & lit, _radiance(lamp, -rays @ lamp.axes), 0.0)
+
+
+def _radiance(lamp: Lamp, leaving: NDArray[np.float64]) -> NDArray[np.float64]:
+    if lamp.intensity is None:
+        return np.ones(leaving.shape[:2])
+    relative = relative_intensity(lamp.intensity, leaving)
+    return relative if lamp.kind == "bulb" else relative / np.maximum(leaving[..., 2], 1e-6)
 
 
 def _hit_face(lamp: Lamp, camera: Camera, rays: NDArray[np.float64]) -> tuple[NDArray[np.float64], Mask]:
@@ -37,10 +46,11 @@ def _hit_face(lamp: Lamp, camera: Camera, rays: NDArray[np.float64]) -> tuple[ND
     with np.errstate(divide="ignore", invalid="ignore"):
         distance = -origin[2] / towards[..., 2]
         at = origin[:2] + distance[..., None] * towards[..., :2]
-        if lamp.kind == "disc":
-            inside = np.hypot(at[..., 0], at[..., 1]) <= lamp.half[0]
-        else:
+        across = np.hypot(at[..., 0], at[..., 1])
+        if lamp.kind == "panel":
             inside = (np.abs(at) <= lamp.half).all(axis=-1)
+        else:
+            inside = (across <= lamp.half[0]) & (across >= (lamp.half[1] if lamp.kind == "ring" else 0.0))
     hit = inside & (distance > 0)
     return np.where(hit, distance, np.inf), hit & (towards[..., 2] < 0)
 

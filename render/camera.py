@@ -17,6 +17,7 @@ from scenes.arrangement import CameraModel
 from scenes.cameras import camera_kinds
 
 SATURATION = 78.0  # lx s at ISO 1, ISO 12232:2006
+INCIDENT = 250.0  # lx s at ISO 1, ISO 2720
 LENS = 0.65  # q of ISO 12232: 0.65 L t / N2 reaches the film
 BRIGHT_PERCENTILE, BRIGHT_LEVEL = 95.0, 0.6  # of the subject, so that plastic has room to shine
 PEAK_PERCENTILE, PEAK_LEVEL = 98.0, 1.0  # and at most this share of it clips
@@ -40,6 +41,11 @@ class Exposure:
     def ev100(self) -> float:
         """The exposure value at ISO 100: log2(100 N2 / (t S))."""
         return math.log2(100.0 * self.f_number**2 / (self.shutter_s * self.iso))
+
+    @property
+    def incident_lux(self) -> float:
+        """The light on the subject, as an incident meter reads it, that this exposes right (ISO 2720, C = 250)."""
+        return INCIDENT * self.f_number**2 / (self.shutter_s * self.iso)
 
 
 def expose(camera: CameraModel, luminance: NDArray[np.float32], subject: NDArray[np.float32]) -> Exposure:

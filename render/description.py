@@ -13,8 +13,11 @@ from numpy.typing import NDArray
 
 from materials.colours import reflectance_from_hex
 from materials.finishes import Finish
-from scenes.arrangement import CardModel, PartFinish, SubjectModel
+from scenes.arrangement import PartFinish, SubjectModel
+from scenes.cards import CardModel
+from scenes.faces import Face
 from scenes.geometry import axes_facing
+from scenes.light import face_of
 from scenes.placing import PlacedLamp, PlacedSetup
 from scenes.subject import Part
 from scenes.units import metres
@@ -67,16 +70,19 @@ class Geometry:
 class Lamp:
     """A lamp of flat unit spectral radiance: 1 W/(m2 sr nm) over its face, or from all round for a room.
 
-    Equal, and of equal hash, when its shape and place are.
+    Equal, and of equal hash, when its shape, its place and where it sends its light are.
 
-    `axes` are columns (width, height, the way it faces); `half` is half its width and height, or its radius
-    twice over, in m.
+    `axes` are columns (width, height, the way it faces); `half` is half its width and height, its radius twice over,
+    or the outer and the inner radius of a ring, in m. `intensity`, where its face is not Lambertian, is a table of
+    relative intensity: rows evenly over 0 to 180 degrees from the way it faces, columns over 0 to 360 degrees about it.
+    Its integral over directions is that of an even lamp, pi of a face and 4 pi of a bulb, so that the etendue holds.
     """
 
-    kind: Literal["panel", "disc", "bulb", "room"]
+    kind: Literal["panel", "disc", "ring", "bulb", "room"]
     at: Array
     axes: Array
     half: tuple[float, float]
+    intensity: Array | None = None
 
     @cached_property
     def fingerprint(self) -> str:
@@ -90,18 +96,16 @@ class Lamp:
         return hash(self.fingerprint)
 
     @property
+    def face(self) -> Face:
+        """Its shining face; a room has none."""
+        if self.kind == "room":
+            raise ValueError("a room's light has no face")
+        return Face(self.kind, self.at, self.axes, self.half, self.intensity)
+
+    @property
     def etendue(self) -> float:
-        """Area times pi (m2 sr): lumens over this is its luminance."""
-        a, b = self.half
-        match self.kind:
-            case "panel":
-                return np.pi * 4 * a * b
-            case "disc":
-                return np.pi * np.pi * a * a
-            case "bulb":
-                return np.pi * 4 * np.pi * a * a
-            case _:
-                return np.pi
+        """Area times pi (m2 sr): lumens over this is its luminance; of a room what makes lux of it."""
+        return np.pi if self.kind == "room" else self.face.etendue
 
 
 ROOM = Lamp("room", np.zeros(3), np.eye(3), (0.0, 0.0))
@@ -126,18 +130,16 @@ def describe(setup: PlacedSetup, subject: SubjectModel | None, width: int, heigh
     ]
     if setup.sweep is not None:
         vertices, normals, faces = setup.sweep.mesh()
-        board = Finish.board(setup.backdrop_reflectance)
-        surfaces.append(Surface("sweep", "backdrop", _f32(metres(vertices)), normals, faces, board))
+        surfaces.append(Surface("sweep", "backdrop", _f32(metres(vertices)), normals, faces, setup.backdrop))
     surfaces.extend(_card_surface(card) for card in setup.cards)
     return Geometry(tuple(surfaces), camera)
 
 
 def describe_lamp(placed: PlacedLamp) -> Lamp:
     """Return a placed lamp's light."""
-    lamp, place = placed.lamp, placed.place
-    width, height = metres(lamp.extent_cm) / 2
-    axes = np.eye(3) if lamp.kind == "bulb" else axes_facing(place.facing)
-    return Lamp(lamp.kind, metres(place.at_cm), axes, (float(width), float(height)))
+    face = face_of(placed.lamp, np.asarray(placed.place.at_cm), placed.place.facing)
+    width, height = metres(face.half)
+    return Lamp(face.kind, metres(face.centre), face.axes, (float(width), float(height)), face.intensity)
 
 
 def describe_meter(at_cm: Any, facing: Any, size_cm: tuple[float, float] | None = None) -> Meter:
@@ -202,7 +204,7 @@ def _card_surface(card: CardModel) -> Surface:
     signs = np.array([[-1, -1], [1, -1], [1, 1], [-1, 1]])
     vertices = metres(card.at_cm) + (signs * half) @ axes[:, :2].T
     faces = np.array([[0, 1, 2], [0, 2, 3]], np.int32)
-    return Surface(card.name, "card", _f32(vertices), None, faces, Finish.board(card.reflectance))
+    return Surface(card.name, "card", _f32(vertices), None, faces, card.finish)
 
 
 def _f32(values: Any) -> NDArray[np.float32]:

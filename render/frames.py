@@ -12,7 +12,8 @@ from numpy.typing import NDArray
 
 from materials.spectra import Spectrum, blackbody, cct_duv, luminous, xyz
 from scenes.arrangement import CameraModel, RoomModel
-from scenes.placing import PlacedSetup, with_dimmers
+from scenes.light import light_of
+from scenes.placing import PlacedSetup
 from scenes.units import metres
 
 from . import metering
@@ -20,6 +21,7 @@ from .bodies import body_in_sight, camera_rays
 from .camera import Exposure, develop, encode, expose
 from .denoise import denoised
 from .description import ROOM, Geometry, Lamp, Meter, describe_lamp
+from .dimming import dimmed
 from .lamp_images import LitLamp, lamp_xyz, scene_xyz
 from .metering import Readings
 from .tracing import Tracing
@@ -66,10 +68,9 @@ def take(shot: Shot, tracing: Tracing, passes: int) -> Frame:
     """Return the frame of a shot; renders only what the store lacks of its lamp images."""
     features = tracing.features(shot.geometry)
     full = [full_radiance(shot, i) for i in range(len(shot.lamps))]
-    hero = tracing.irradiance(shot.geometry, shot.lamps, (shot.hero,)).mean(axis=1)[:, :, 0]
-    direct, bounced = np.array([metering.lux(*lamp) for lamp in zip(hero, full, strict=True)]).T
-    dimmers = _dimmers(shot, direct + bounced)
-    setup = with_dimmers(shot.setup, tuple(dimmers[: len(shot.setup.lamps)]))
+    direct, bounced = hero_lux(shot, tracing).mean(axis=1).T
+    setup = dimmed(shot.setup, tuple((direct + bounced)[: len(shot.setup.lamps)]))
+    dimmers = [lamp.dimmer for lamp in setup.lamps] + [1.0] * (len(shot.lamps) - len(setup.lamps))
     radiance = [spectrum * dimmer for spectrum, dimmer in zip(full, dimmers, strict=True)]
     images = [tracing.image(shot.geometry, lamp, passes) for lamp in shot.lamps]
     light = [lamp_xyz(LitLamp(image, spectrum)) for image, spectrum in zip(images, radiance, strict=True)]
@@ -91,8 +92,15 @@ def take(shot: Shot, tracing: Tracing, passes: int) -> Frame:
         clipped_percent=metering.clipped_percent(shown, subject),
         crushed_percent=metering.crushed_percent(luminance, subject),
         edge_stops=metering.edge_stops(luminance, subject, sheet),
+        room_stops=metering.room_stops(float(level @ (direct + bounced)), _room_lux(shot, direct + bounced)),
     )
     return Frame(shot, setup, encode(shown), exposure, kelvin, readings)
+
+
+def hero_lux(shot: Shot, tracing: Tracing) -> NDArray[np.float64]:
+    """Return what the meter at the hero reads of each lamp undimmed, (lamps, batches, 2): straight and bounced, lx."""
+    hero = tracing.irradiance(shot.geometry, shot.lamps, (shot.hero,))[:, :, :, 0]
+    return np.array([metering.lux(light, full_radiance(shot, i)) for i, light in enumerate(hero)])
 
 
 def full_radiance(shot: Shot, i: int) -> Spectrum:
@@ -100,21 +108,12 @@ def full_radiance(shot: Shot, i: int) -> Spectrum:
     lamp = shot.lamps[i]
     if lamp.kind == "room":
         return blackbody(shot.room.kelvin) * shot.room.lux / lamp.etendue
-    owned = shot.setup.lamps[i].lamp
-    return blackbody(owned.kelvin) * owned.lumens / lamp.etendue
+    light = light_of(shot.setup.lamps[i].lamp)
+    return light.spectrum * light.lumens / lamp.etendue
 
 
-def _dimmers(shot: Shot, full_lux: NDArray[np.float64]) -> list[float]:
-    """Return every light's dimmer, a ratio wanted under the key solved; the room has none."""
-    placed = shot.setup.lamps
-    key_lux = full_lux[0] * placed[0].dimmer
-    dimmers = [
-        lamp.dimmer
-        if lamp.stops_under_key is None
-        else metering.solve_dimmer(lamp.stops_under_key, key_lux, float(full_lux[i]))
-        for i, lamp in enumerate(placed)
-    ]
-    return dimmers + [1.0] * (len(shot.lamps) - len(placed))
+def _room_lux(shot: Shot, lux: NDArray[np.float64]) -> float:
+    return float(lux[-1]) if shot.lamps[-1].kind == "room" else 0.0
 
 
 def _mask_bodies(
@@ -129,11 +128,11 @@ def _mask_bodies(
     camera = shot.geometry.camera
     bodies = [(own, lamp) for own, lamp in enumerate(shot.lamps) if lamp.kind != "room"]
     for own, lamp in sorted(bodies, key=lambda body: -float(np.linalg.norm(body[1].at - camera.at))):
-        body, lit = body_in_sight(lamp, camera, features.depth)
+        body, shown = body_in_sight(lamp, camera, features.depth)
         covered |= body
         for image in light:
             image[body] = 0.0
-        light[own][lit] = xyz(radiance[own])
+        light[own][body] = shown[body][:, None] * xyz(radiance[own])
     return covered
 
 

@@ -9,13 +9,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from materials.cie import COLOUR_MATCHING, LUMENS_PER_WATT
-from materials.spectra import Spectrum
+from materials.spectra import Spectrum, luminous
+from scenes.direct_light import direct_factor
 from scenes.geometry import unit
 from scenes.placing import PlacedSetup
 from scenes.units import ratio, stops
 
 from .bands import band_weights
-from .description import Meter, describe_meter
+from .description import Lamp, Meter, describe_meter
 
 Image = NDArray[np.float32]
 Mask = NDArray[np.bool_]
@@ -23,6 +24,7 @@ Mask = NDArray[np.bool_]
 METER_GAP_CM = 0.5  # before the hero's surface, as one holds a meter
 CRUSHED_SHARE = 0.005  # of the subject's 95th percentile
 EDGE_REACH_PX = 2
+AREA_NODES = 12
 
 
 @dataclass(frozen=True)
@@ -35,6 +37,7 @@ class Readings:
     clipped_percent: float | None
     crushed_percent: float | None
     edge_stops: float | None
+    room_stops: float | None
 
 
 def hero_meter(setup: PlacedSetup) -> Meter:
@@ -56,6 +59,25 @@ def lux(irradiance: NDArray[np.float64], radiance: Spectrum) -> NDArray[np.float
     weights = band_weights(radiance, LUMENS_PER_WATT * COLOUR_MATCHING[1:2])[0]
     measured: NDArray[np.float64] = irradiance @ weights
     return measured
+
+
+def clear_lux(lamp: Lamp, meter: Meter, radiance: Spectrum) -> float:
+    """Return what a meter would read straight from a lamp of `radiance` with nothing in the way, in closed form.
+
+    An area is averaged by Gauss-Legendre over 12 x 12 points. The room gives a meter its lux.
+    """
+    if lamp.kind == "room":
+        return luminous(radiance) * lamp.etendue
+    nodes, weights = np.polynomial.legendre.leggauss(AREA_NODES if any(meter.half) else 1)
+    offsets = np.stack(np.meshgrid(nodes, nodes), axis=-1).reshape(-1, 2) * meter.half
+    points = meter.at + offsets @ meter.axes[:, :2].T
+    factors = direct_factor(lamp.face, points, np.broadcast_to(meter.axes[:, 2], points.shape))
+    return luminous(radiance) * float(factors @ np.outer(weights, weights).ravel()) / 4
+
+
+def room_stops(total_lux: float, room_lux: float) -> float | None:
+    """Return how far the room's light alone is under all the light, in stops; None in the dark."""
+    return stops(total_lux / room_lux) if room_lux > 0 else None
 
 
 def solve_dimmer(wanted_stops_under_key: float, key_lux: float, full_lux: float) -> float:

@@ -2,54 +2,20 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal, TypeAlias
+from typing import Any, Literal
 
-from pydantic import AfterValidator, BaseModel, ConfigDict, Field, field_validator, model_validator
+from pydantic import Field, field_validator, model_validator
 
-from materials.finishes import named_boards, named_finishes
-from materials.spectra import KELVIN_RANGE
+from materials.boards import board_finish
+from materials.colours import reflectance_from_hex
+from materials.finishes import Finish, named_finishes
 
+from .cards import CardModel, MattBoard
 from .errors import nearest
-from .geometry import unit
+from .lamps import LampModel
+from .model import BoardSize, Direction, GlossUnits, HexColour, Kelvin, Length, Model, Point
 
-ROOM_LUX = {"dark": 0.0, "evening lamp": 40.0, "lit room": 200.0}
-
-
-def _direction(v: tuple[float, float, float]) -> tuple[float, float, float]:
-    try:
-        unit(v)
-    except ValueError:
-        raise ValueError("a direction needs a number that is not 0, and none that is huge") from None
-    return v
-
-
-Length: TypeAlias = Annotated[float, Field(gt=0, le=2000, allow_inf_nan=False)]
-Point: TypeAlias = Annotated[tuple[float, float, float], Field(description="cm: camera right, away, up")]
-Direction: TypeAlias = Annotated[tuple[float, float, float], AfterValidator(_direction)]
-BoardSize: TypeAlias = Annotated[tuple[Length, Length], Field(description="cm: width (level), height")]
-Kelvin: TypeAlias = Annotated[float, Field(ge=KELVIN_RANGE[0], le=KELVIN_RANGE[1])]
-Dimmer: TypeAlias = Annotated[float, Field(ge=0, le=1)]
-HexColour: TypeAlias = Annotated[str, Field(pattern=r"^#[0-9a-fA-F]{6}$")]
-GlossUnits: TypeAlias = Annotated[float, Field(gt=0, le=89)]
-
-
-class Model(BaseModel):
-    """Frozen, and every unknown key is an error."""
-
-    model_config = ConfigDict(frozen=True, extra="forbid", allow_inf_nan=False)
-
-
-def _board_reflectance(value: object) -> float:
-    if isinstance(value, str):
-        boards = named_boards()
-        if value not in boards:
-            raise ValueError(f"no board or paper is called '{value}'{nearest(value, boards)}")
-        return float(boards[value].reflectance)
-    if isinstance(value, bool) or not isinstance(value, int | float):
-        raise ValueError("a reflectance is a number from 0 to 1 or the name of a board or paper")
-    if not 0 <= value <= 1:
-        raise ValueError("a reflectance lies between 0 and 1")
-    return float(value)
+ROOM_LUX = {"dark": 0.0, "evening lamp": 40.0, "lit room": 200.0, "window": 1000.0}
 
 
 def _topcoat_gloss(value: object) -> float | None:
@@ -123,11 +89,21 @@ class BackdropModel(Model):
     """The seamless sheet: table, curve and wall in one."""
 
     kind: Literal["sweep", "none"] = "sweep"
-    reflectance: float = Field(0.18, description="a number, or a name such as 'white paper'")
+    reflectance: MattBoard = Field(0.18, description="a number, or a name such as 'white paper'")
+    colour: HexColour | None = Field(None, description="of coloured board or cloth, in place of a reflectance")
     sheet_cm: BoardSize | None = Field(None, description="width and length of the real sheet")
     distance_cm: Length | None = Field(None, description="from the subject's centre to the wall")
 
-    _named_reflectance = field_validator("reflectance", mode="before")(_board_reflectance)
+    @model_validator(mode="after")
+    def _one_colour(self) -> BackdropModel:
+        if self.colour is not None and "reflectance" in self.model_fields_set:
+            raise ValueError("give reflectance or colour, not both")
+        return self
+
+    @property
+    def finish(self) -> Finish:
+        """How it takes light."""
+        return Finish.board(reflectance_from_hex(self.colour)) if self.colour else board_finish(self.reflectance)
 
 
 class RoomModel(Model):
@@ -144,47 +120,6 @@ class RoomModel(Model):
         if value not in ROOM_LUX:
             raise ValueError(f"no room light is called '{value}'{nearest(value, ROOM_LUX)}")
         return ROOM_LUX[value]
-
-
-class LampModel(Model):
-    """A lamp that the person owns."""
-
-    name: str
-    kind: Literal["panel", "disc", "bulb"] = "panel"
-    size_cm: BoardSize | None = Field(None, description="of a panel: width (level) and height")
-    diameter_cm: Length | None = Field(None, description="of a disc or a bulb")
-    lumens: float = Field(1000.0, gt=0, le=1e6)
-    kelvin: Kelvin = 4000.0
-    dimmer: Dimmer = 1.0
-    at_cm: Point | None = None
-    aim_cm: Point | None = None
-
-    @model_validator(mode="after")
-    def _size_of_its_kind(self) -> LampModel:
-        if self.kind == "panel" and (self.size_cm is None or self.diameter_cm is not None):
-            raise ValueError("a panel takes size_cm = [width, height]")
-        if self.kind != "panel" and (self.diameter_cm is None or self.size_cm is not None):
-            raise ValueError(f"a {self.kind} takes diameter_cm")
-        if self.kind != "bulb" and (self.at_cm is None) != (self.aim_cm is None):
-            raise ValueError("a lamp fixed by hand takes both at_cm and aim_cm")
-        return self
-
-    @property
-    def extent_cm(self) -> tuple[float, float]:
-        """Width and height of what the lamp takes up, facing it."""
-        return self.size_cm or (self.diameter_cm or 0.0, self.diameter_cm or 0.0)
-
-
-class CardModel(Model):
-    """A matt board that bounces light, or a black one that blocks it."""
-
-    name: str = "card"
-    size_cm: BoardSize
-    reflectance: float = 0.85
-    at_cm: Point
-    facing: Direction
-
-    _named_reflectance = field_validator("reflectance", mode="before")(_board_reflectance)
 
 
 class MeterModel(Model):
@@ -205,6 +140,7 @@ class Arrangement(Model):
     camera: CameraModel = CameraModel()
     backdrop: BackdropModel = BackdropModel()
     room: RoomModel = RoomModel()
+    kit: str | None = Field(None, description="a file of [[lamps]] that are owned, beside this one")
     lamps: tuple[LampModel, ...] = ()
     cards: tuple[CardModel, ...] = ()
     meters: tuple[MeterModel, ...] = ()

@@ -7,11 +7,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Literal, TypeAlias
+from typing import TypeAlias
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from .faces import Face, relative_intensity
 from .geometry import Vector
 
 Indices: TypeAlias = NDArray[np.intp]
@@ -31,39 +32,6 @@ QUARTERS = np.array([[0, 0], [0, 1], [1, 0], [1, 1]])
 NODES, WEIGHTS = np.polynomial.legendre.leggauss(4)
 GRID = (np.stack(np.meshgrid(NODES, NODES), axis=-1).reshape(-1, 2) + 1) / 2
 GRID_WEIGHTS = np.outer(WEIGHTS, WEIGHTS).ravel() / 4
-
-
-@dataclass(frozen=True, eq=False)
-class Face:
-    """A lamp's shining face, of radiance 1 straight ahead.
-
-    `axes` are columns (width, height, the way it faces); `half` is half width and height of a panel, the radius twice
-    of a disc or bulb, outer and inner radius of a ring. `intensity` is None (Lambertian, or a bulb of even radiance)
-    or a table of relative intensity: rows evenly from 0 to 180 degrees from the way it faces, columns evenly from 0 to
-    360 degrees of turn, both ends included (0 towards the width axis, 90 towards the height axis; one column: a body
-    of revolution), bilinear between. A face of relative intensity i has relative radiance i / cos(polar), a bulb i.
-
-    Raises
-    ------
-    ValueError
-        Where the kind is unknown, the sizes make no face, or the table is none.
-    """
-
-    kind: Literal["panel", "disc", "ring", "bulb"]
-    centre: Vector
-    axes: Vector
-    half: tuple[float, float]
-    intensity: Vector | None = None
-
-    def __post_init__(self) -> None:
-        if self.kind not in ("panel", "disc", "ring", "bulb"):
-            raise ValueError(f"a face is a panel, disc, ring or bulb, not {self.kind!r}")
-        a, b = self.half
-        if not (a > 0 and np.isfinite(a) and (0 <= b < a if self.kind == "ring" else 0 < b < np.inf)):
-            raise ValueError(f"half {self.half} makes no {self.kind}")
-        table = self.intensity
-        if table is not None and (table.ndim != 2 or len(table) < 2 or not (np.isfinite(table) & (table >= 0)).all()):
-            raise ValueError("a table of intensity has two rows or more, at least one column and no negative number")
 
 
 def direct_factor(face: Face, points: ArrayLike, normals: ArrayLike) -> Vector:
@@ -165,7 +133,7 @@ def _by_table(face: Face, table: Vector, at: Vector, facing: Vector) -> Vector:
     a, b = face.half
 
     def from_face(_: Indices, ray: Vector) -> Vector:
-        return _relative(table, -ray)
+        return relative_intensity(table, -ray)
 
     if face.kind == "panel":
         patches = _triangles(_above(RECTANGLE * (a, b, 0.0) - at[:, None], facing))
@@ -176,7 +144,7 @@ def _by_table(face: Face, table: Vector, at: Vector, facing: Vector) -> Vector:
         patches = _cut_ring(towards, towards, sine / np.sqrt(1.0 - sine**2), np.zeros(len(at)), facing)
 
         def from_bulb(receiver: Indices, ray: Vector) -> Vector:
-            return np.asarray(_relative(table, -ray) * np.einsum("kqi,ki->kq", ray, towards[receiver]))
+            return np.asarray(relative_intensity(table, -ray) * np.einsum("kqi,ki->kq", ray, towards[receiver]))
 
         return _integrate(patches, from_bulb, facing, table)
     else:
@@ -184,20 +152,6 @@ def _by_table(face: Face, table: Vector, at: Vector, facing: Vector) -> Vector:
         inner = b if face.kind == "ring" else 0.0
         patches = _cut_ring(-at, ahead, np.full(len(at), a), np.full(len(at), inner), facing)
     return _integrate(patches, from_face, facing, table)
-
-
-def _relative(table: Vector, way: Vector) -> Vector:
-    """Return the relative intensity of unit vectors (..., 3) from the lamp."""
-    rows, columns = table.shape
-    row = np.arctan2(np.hypot(way[..., 0], way[..., 1]), way[..., 2]) / np.pi * (rows - 1)
-    column = np.arctan2(way[..., 1], way[..., 0]) / (2 * np.pi) % 1.0 * (columns - 1)
-    i = np.minimum(row.astype(int), rows - 2)
-    j = np.minimum(column.astype(int), max(columns - 2, 0))
-    k = np.minimum(j + 1, columns - 1)
-    down, along = row - i, column - j
-    upper = (1 - along) * table[i, j] + along * table[i, k]
-    lower = (1 - along) * table[i + 1, j] + along * table[i + 1, k]
-    return np.asarray((1 - down) * upper + down * lower)
 
 
 @dataclass(frozen=True, eq=False)

@@ -7,7 +7,10 @@ from dataclasses import dataclass
 from functools import cache
 from importlib import resources
 
-from .arrangement import LampModel, Model
+from pydantic import Field
+
+from .lamps import LampModel
+from .model import Model
 from .reading import read_model
 from .setups import SetupLamp
 
@@ -21,15 +24,17 @@ class LampChoice:
     lack: str | None
 
 
-class _Kit(Model):
-    lamps: tuple[LampModel, ...]
+class Kit(Model):
+    """A file of lamps that are owned."""
+
+    lamps: tuple[LampModel, ...] = Field(min_length=1)
 
 
 @cache
 def generic_lamps() -> tuple[LampModel, ...]:
     """Return the generic lamps of the trade that stand in for lamps not owned."""
-    with resources.as_file(resources.files("scenes") / "lamps.toml") as path:
-        return read_model(path, _Kit).lamps
+    with resources.as_file(resources.files("scenes") / "kit.toml") as path:
+        return read_model(path, Kit).lamps
 
 
 def choose_lamps(wanted: Sequence[SetupLamp], owned: Sequence[LampModel]) -> tuple[LampChoice, ...]:

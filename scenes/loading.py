@@ -1,18 +1,31 @@
-"""The subject that an arrangement declares, found and loaded."""
+"""An arrangement read from its file, and the subject that it declares, found and loaded."""
 
 from __future__ import annotations
 
 from importlib import resources
-from pathlib import Path, PurePosixPath, PureWindowsPath
+from pathlib import Path
 
-from .arrangement import Arrangement, SubjectModel
+from .arrangement import Arrangement
 from .demo import load_diver
 from .errors import InputError, nearest
-from .reading import read_arrangement
+from .files import inside
+from .owned import with_owned_lamps
+from .reading import fill_model, read_toml
 from .subject import Scaling, Subject, load_subject, subject_from_parts
 
 BUILT_IN = "demo:"
 DEMO = "demo:diver"
+
+
+def read_arrangement(path: Path) -> Arrangement:
+    """Return the arrangement in a TOML file, with the lamps of its kit and the files that they name.
+
+    Raises
+    ------
+    InputError
+        Where a file cannot be read or a key in it is wrong.
+    """
+    return fill_model(with_owned_lamps(read_toml(path), path), Arrangement, str(path))
 
 
 def demo_arrangement() -> Arrangement:
@@ -37,18 +50,5 @@ def subject_of(arrangement: Arrangement, folder: Path) -> Subject | None:
             raise InputError(f"no built-in model is called '{declared.mesh}'{nearest(declared.mesh, [DEMO])}")
         return subject_from_parts("diver", load_diver(), height_cm=declared.height_cm, faces_deg=declared.faces_deg)
     scaling = Scaling(declared.height_cm, declared.length_cm, declared.width_cm, declared.unit)
-    path = _inside(declared, folder)
+    path = inside(folder, "subject.mesh", declared.mesh)
     return load_subject(path, scaling, up=declared.up, front=declared.front, faces_deg=declared.faces_deg)
-
-
-def _inside(declared: SubjectModel, folder: Path) -> Path:
-    said = declared.mesh
-    told = (PurePosixPath(said), PureWindowsPath(said))
-    path = folder / said
-    leaves = any(p.is_absolute() or p.drive or ".." in p.parts for p in told)
-    if leaves or ("\0" not in said and not path.resolve().is_relative_to(folder.resolve())):  # by a link
-        raise InputError(
-            f'subject.mesh = "{said}" leaves the arrangement\'s folder; put the mesh beside the '
-            "arrangement, or in a folder below it, and name it from there"
-        )
-    return path

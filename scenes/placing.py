@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 
-from .arrangement import Arrangement, CardModel, LampModel
+from materials.boards import board_finish
+from materials.finishes import Finish
+
+from .arrangement import Arrangement
+from .cards import CardModel
+from .clashes import card_body, clashes, lamp_body
 from .errors import ArrangementError, InputError
 from .geometry import distance_to_board
 from .kit import LampChoice, choose_lamps
+from .lamps import LampModel
 from .setups import Setup, load_setup
 from .standing import Place, Stage, off_deg, put_card, stand
 from .subject import Subject
@@ -46,7 +52,7 @@ class PlacedSetup:
     subject: Subject | None
     view: Viewpoint
     sweep: Sweep | None
-    backdrop_reflectance: float
+    backdrop: Finish
     hero_cm: tuple[float, float, float]
     lamps: tuple[PlacedLamp, ...]
     cards: tuple[CardModel, ...]
@@ -87,10 +93,10 @@ def place_setup(name: str, arrangement: Arrangement, subject: Subject | None, as
         subject=turned,
         view=stage.view,
         sweep=stage.sweep,
-        backdrop_reflectance=_reflectance(setup, arrangement),
+        backdrop=_backdrop(setup, arrangement),
         hero_cm=stage.hero_cm,
         lamps=lamps,
-        cards=(*arrangement.cards, *(put_card(card, stage) for card in setup.cards)),
+        cards=(*_boards(arrangement.cards), *(put_card(card, stage) for card in setup.cards)),
         lacks=tuple(lack for choice, lamp in zip(choices, lamps, strict=True) for lack in _lacks(choice, lamp, stage)),
     )
 
@@ -109,12 +115,16 @@ def _lacks(choice: LampChoice, placed: PlacedLamp, stage: Stage) -> list[str]:
 
 def _placed(choice: LampChoice, stage: Stage) -> PlacedLamp:
     place = stand(choice.wanted, choice.lamp.extent_cm, stage)
-    dimmer = choice.wanted.dimmer * choice.lamp.dimmer
+    dimmer = (choice.wanted.dimmer if choice.lamp.dims else 1.0) * choice.lamp.dimmer
     return PlacedLamp(choice.wanted.role, choice.lamp, place, dimmer, choice.wanted.stops_under_key)
 
 
-def _reflectance(setup: Setup, arrangement: Arrangement) -> float:
-    return setup.backdrop.reflectance if setup.backdrop else arrangement.backdrop.reflectance
+def _backdrop(setup: Setup, arrangement: Arrangement) -> Finish:
+    return board_finish(setup.backdrop.reflectance) if setup.backdrop else arrangement.backdrop.finish
+
+
+def _boards(cards: tuple[CardModel, ...]) -> tuple[CardModel, ...]:
+    return tuple(board for card in cards for board in card.unfolded())
 
 
 def _stage(arrangement: Arrangement, subject: Subject, aspect: float | None, turn_deg: float) -> Stage:
@@ -154,9 +164,12 @@ def _as_placed(arrangement: Arrangement, subject: Subject | None, aspect: float 
         place = Place(lamp.at_cm or (0, 0, 0), lamp.aim_cm or (0.0, 0.0, 0.0))
         _refuse_impossible(lamp, place, subject, sweep)
         lamps.append(PlacedLamp("key" if i == 0 else f"lamp {i + 1}", lamp, place, lamp.dimmer))
+    cards = _boards(arrangement.cards)
+    for clash in clashes([lamp_body(lamp.lamp, lamp.place) for lamp in lamps], [card_body(card) for card in cards]):
+        raise ArrangementError(clash)
     return PlacedSetup(
         AS_PLACED, "your own lamps where you put them", subject, view, sweep,
-        arrangement.backdrop.reflectance, hero, tuple(lamps), arrangement.cards, (),
+        arrangement.backdrop.finish, hero, tuple(lamps), cards, (),
     )  # fmt: skip
 
 
@@ -178,9 +191,3 @@ def _refuse_impossible(lamp: LampModel, place: Place, subject: Subject | None, s
             f"lamp '{lamp.name}': at_cm = {list(place.at_cm)} stands inside the subject, which reaches from "
             f"{[round(float(v), 1) for v in low]} to {[round(float(v), 1) for v in high]} cm; move it clear"
         )
-
-
-def with_dimmers(setup: PlacedSetup, dimmers: tuple[float, ...]) -> PlacedSetup:
-    """Return the setup with its lamps dimmed as solved."""
-    lamps = tuple(replace(lamp, dimmer=d) for lamp, d in zip(setup.lamps, dimmers, strict=True))
-    return replace(setup, lamps=lamps)

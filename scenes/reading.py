@@ -11,7 +11,6 @@ from typing import Any, TypeVar, Union, get_args, get_origin
 from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
-from .arrangement import Arrangement
 from .errors import InputError, nearest
 
 M = TypeVar("M", bound=BaseModel)
@@ -33,19 +32,19 @@ RIGHT = {
 """What a value should be, by the kind of error that pydantic found."""
 
 
-def read_arrangement(path: Path) -> Arrangement:
-    """Return the arrangement in a TOML file.
+def read_model(path: Path, model: type[M]) -> M:
+    """Return `model` filled from a TOML file.
 
     Raises
     ------
     InputError
         Where the file cannot be read or a key in it is wrong.
     """
-    return read_model(path, Arrangement)
+    return fill_model(read_toml(path), model, str(path))
 
 
-def read_model(path: Path, model: type[M]) -> M:
-    """Return `model` filled from a TOML file; errors as for `read_arrangement`."""
+def read_toml(path: Path) -> dict[str, Any]:
+    """Return what a TOML file holds, not looked into; errors as for `read_model`."""
     try:
         text = path.read_text(encoding="utf-8-sig")  # some editors begin a file with a mark of its encoding
     except FileNotFoundError:
@@ -57,10 +56,9 @@ def read_model(path: Path, model: type[M]) -> M:
     except OSError as error:
         raise InputError(f"{path}: it cannot be read ({error.strerror})") from None
     try:
-        data = tomllib.loads(text)
+        return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         raise InputError(f"{path}: not valid TOML: {_first_lower(str(error))}") from None
-    return fill_model(data, model, str(path))
 
 
 def fill_model(data: Mapping[str, Any], model: type[M], where: str) -> M:

@@ -6,10 +6,11 @@ from importlib import resources
 from pathlib import Path
 from typing import Annotated, Literal
 
-from pydantic import Field, field_validator
+from pydantic import Field
 
-from .arrangement import Dimmer, Model, _board_reflectance
+from .cards import BoardName, MattBoard
 from .errors import InputError, nearest
+from .model import Dimmer, Model
 from .reading import read_model
 
 Sizes = Annotated[float, Field(gt=0, le=20, description="in subject sizes: its largest dimension")]
@@ -51,17 +52,13 @@ class SetupCard(Standing):
 
     role: str
     size: tuple[Sizes, Sizes]
-    reflectance: float
-
-    _named_reflectance = field_validator("reflectance", mode="before")(_board_reflectance)
+    reflectance: BoardName
 
 
 class SetupBackdrop(Model):
     """The backdrop that a setup brings with it."""
 
-    reflectance: float
-
-    _named_reflectance = field_validator("reflectance", mode="before")(_board_reflectance)
+    reflectance: MattBoard
 
 
 class Setup(Model):

@@ -13,13 +13,13 @@ from materials.cie import WAVELENGTHS_NM, frozen
 from materials.spectra import Spectrum, luminous
 
 from .errors import InputError
+from .files import content_of
 from .tm27_file import tm27_rows
 
 COLUMNS: Final = (".csv", ".txt")
 """The endings of files of two columns, wavelength in nm and value."""
 XML: Final = (".spdx", ".xml")
 """The endings of files of IES TM-27."""
-LARGEST_MB: Final = 5
 NEEDED_NM: Final = (400, 700)
 """What has to be measured; at most 0.1 % of the light of the white lamps of CIE 15:2018 lies outside."""
 FEWEST: Final = 15
@@ -61,28 +61,11 @@ def read_spectrum(path: Path) -> Spectrum:
             f"{path}: it ends in '{path.suffix}', where a spectrum should be a .csv or .txt of wavelengths in nm and "
             "values, or an .spdx or .xml of IES TM-27"
         )
-    content = _content(path)
+    content = content_of(path, "file of a spectrum")
     try:
         return _spectrum(tm27_rows(content) if kind in XML else _column_rows(content))
     except InputError as error:
         raise InputError(f"{path}: {error}") from None
-
-
-def _content(path: Path) -> bytes:
-    try:
-        if path.is_dir():
-            raise InputError(f"{path}: this is a folder; name the file of the spectrum in it")
-        if path.exists() and not path.is_file():
-            raise InputError(f"{path}: this is no file of its own; copy the spectrum into one")  # a pipe may never end
-        with path.open("rb") as file:
-            content = file.read(LARGEST_MB * 1_000_000 + 1)
-    except (FileNotFoundError, ValueError):  # a name with a zero byte is a ValueError
-        raise InputError(f"{path}: there is no such file; check the spelling") from None
-    except OSError as error:
-        raise InputError(f"{path}: it cannot be read ({error.strerror})") from None
-    if len(content) > LARGEST_MB * 1_000_000:
-        raise InputError(f"{path}: it is larger than {LARGEST_MB} MB, where a spectrum takes a few kB")
-    return content
 
 
 def _column_rows(content: bytes) -> _Rows:

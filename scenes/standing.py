@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.ndimage import binary_closing
 
-from .arrangement import CardModel
+from .cards import CardModel
 from .geometry import Vector, corners, direction_round, distance_to_board, round_and_rise, unit
 from .setups import SetupCard, Standing
 from .subject import Subject

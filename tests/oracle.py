@@ -14,15 +14,15 @@ import numpy as np
 from numpy.typing import NDArray
 
 from materials.cie import WAVELENGTHS_NM
-from materials.finishes import Finish
 from materials.spectra import Spectrum
 from render.bands import BAND_COUNT, band_nodes
 from render.description import Camera, Geometry, Lamp, Surface
 from render.kernel.backend import mitsuba
 
+from .oracle_finishes import spectrum_dict, stock_bsdf
+
 BODY_FACE = 0.6
 """Reflectance of a lamp's face as a body: a diffuser, lit or not. Its back is black."""
-LEAST_ROUGHNESS = 1e-3
 FLAT: Spectrum = np.ones(WAVELENGTHS_NM.shape)
 
 
@@ -31,7 +31,7 @@ class Oracle:
 
     def __init__(self, geometry: Geometry) -> None:
         mi = mitsuba()
-        bsdfs = {s.finish: mi.load_dict(bsdf_dict(s.finish)) for s in geometry.surfaces}
+        bsdfs = {s.finish: stock_bsdf(s.finish) for s in geometry.surfaces}
         self._shapes = {f"surface_{i:03d}": mesh_shape(s, bsdfs[s.finish]) for i, s in enumerate(geometry.surfaces)}
         self._sensor = mi.load_dict(sensor_dict(geometry.camera))
         # roulette alone ends a path, from the depth that is usual
@@ -71,37 +71,6 @@ class Oracle:
     def _image(self, scene: Any, samples: int, seed: int) -> NDArray[np.float64]:
         image = mitsuba().render(scene, sensor=self._sensor, integrator=self._integrator, spp=samples, seed=seed)
         return np.moveaxis(np.array(image, dtype=np.float64), -1, 0)
-
-
-def spectrum_dict(values: Spectrum) -> dict[str, Any]:
-    """Return a spectrum of (351,) values as a dictionary, held flat for the half step beyond its ends."""
-    if np.ptp(values) == 0:
-        return {"type": "uniform", "value": float(values[0])}  # a sampled spectrum of zeros is refused
-    padded = np.concatenate([values[:1], values, values[-1:]])
-    return {
-        "type": "regular",
-        "wavelength_min": float(WAVELENGTHS_NM[0] - 1),
-        "wavelength_max": float(WAVELENGTHS_NM[-1] + 1),
-        "values": ",".join(f"{v:.7g}" for v in padded),
-    }
-
-
-def bsdf_dict(finish: Finish) -> dict[str, Any]:
-    """Return a finish as a dictionary, the same from both sides."""
-    body = spectrum_dict(finish.body)
-    if finish.kind == "matt":
-        inner: dict[str, Any] = {"type": "diffuse", "reflectance": body}
-    elif finish.kind == "metal":
-        inner = {
-            "type": "roughconductor", "material": "none", "distribution": "ggx",
-            "alpha": max(finish.roughness, LEAST_ROUGHNESS), "specular_reflectance": body,
-        }  # fmt: skip
-    else:
-        inner = {
-            "type": "roughplastic", "distribution": "ggx", "alpha": max(finish.roughness, LEAST_ROUGHNESS),
-            "int_ior": finish.index, "ext_ior": 1.0, "nonlinear": False, "diffuse_reflectance": body,
-        }  # fmt: skip
-    return {"type": "twosided", "inner": inner}
 
 
 def mesh_shape(surface: Surface, bsdf: Any) -> Any:

@@ -1,33 +1,36 @@
-"""How surfaces send light on: a body of the finish's colour, a clear coat over it, or a coloured mirror.
+"""How surfaces send light on: a body of the finish's colour, and a shine of another.
 
-Every finish is  reflectance(wavelength) * coloured + clear,  two numbers that no wavelength changes, so that one
-evaluation serves all wavelengths of a path:
+Every finish is  first(wavelength) * coloured + second(wavelength) * shown,  two numbers that no wavelength changes, so
+that one evaluation serves all wavelengths of a path:
 
 - matt: coloured = cos / pi;
-- plastic: coloured = T(in) T(out) cos / pi, what the surface lets through both ways, and clear = its GGX sheen
-  (Walter et al. 2007, with Smith's shadowing) by the Fresnel reflectance of a dielectric;
-- metal: coloured = a GGX sheen without loss.
+- plastic: coloured = T(in) T(out) cos / pi, shown = its GGX sheen (Walter et al. 2007, with Smith's shadowing) by the
+  Fresnel reflectance of a dielectric; second is 1;
+- metal: coloured = a GGX sheen without loss, shown = T(in) T(out) cos / pi, what leaves after several facets;
+- diffuser: coloured = cos / pi on the side where the light came from, shown = the same on the other.
 
-What is clear in reality, a canopy or a lens, is a plastic here: opaque, its colour under its gloss.
+T is what `materials.energy.escaping` returns: with it a white finish sends on all light at every angle. What is clear
+in reality, a canopy or a lens, is a plastic here: opaque, its colour under its gloss.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cache
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
+from materials.energy import COSINES, SMOOTHEST, escaping, facet_albedo, mean_albedo
 from materials.finishes import Finish
+from materials.spectra import Spectrum
 
 from .backend import mitsuba
 from .wavelengths import Wavelengths, spectrum_table
 
-SMOOTHEST = 1e-3  # GGX alpha: below it float32 cannot tell a peak from a mirror
-COSINES = 64
+MATT, PLASTIC, METAL, DIFFUSER = range(4)
+KINDS = {"matt": MATT, "plastic": PLASTIC, "metal": METAL, "diffuser": DIFFUSER}
 
 
 class Finishes:
@@ -36,11 +39,11 @@ class Finishes:
     def __init__(self, finishes: Sequence[Finish], wavelengths: int) -> None:
         mi = mitsuba()
         distinct = list(dict.fromkeys(finishes)) or [Finish.board(0.0)]
-        bodies = spectrum_table([f.body for f in distinct], wavelengths)
+        first, second = (spectrum_table(spectra, wavelengths) for spectra in _colours(distinct))
         through = np.array([_through(f) for f in distinct])
         self.row_of_surface = mi.UInt32(np.array([distinct.index(f) for f in finishes] or [0], dtype=np.uint32))
-        self._slots, self._count = bodies.shape[1:]
-        self._bodies = _buffer(bodies)
+        self._slots, self._count = first.shape[1:]
+        self._colours = _buffer(np.concatenate([first, second], axis=-1))
         self._values = _buffer(np.array([_values(f) for f in distinct]))
         self._through = _buffer(np.stack([through[:, :-1], through[:, 1:]], axis=-1))
 
@@ -50,47 +53,55 @@ class Finishes:
 
         mi = mitsuba()
         row = dr.gather(mi.UInt32, self.row_of_surface, surface, active)
-        alpha, index, clear, coloured = dr.gather(mi.Vector4f, self._values, row, active)
-        first = (row * self._slots + wavelengths.slot) * (self._count // 4)
-        groups = [dr.gather(mi.Vector4f, self._bodies, first + i, active) for i in range(self._count // 4)]
-        body = [value for group in groups for value in group]
+        alpha, index, kind, lost = dr.gather(mi.Vector4f, self._values, row, active)
+        start = (row * self._slots + wavelengths.slot) * (self._count // 2)
+        groups = [dr.gather(mi.Vector4f, self._colours, start + i, active) for i in range(self._count // 2)]
+        colours = [value for group in groups for value in group]
+        first, second = colours[: self._count], colours[self._count :]
+        entering = self.through(row, back.z)
         fresnel = dielectric_reflectance(back.z, index)
-        shown = clear * fresnel
-        chance = coloured + shown / dr.maximum(shown + (1.0 - fresnel) * sum(body) / self._count, 1e-6)
-        return Met(self, row, back, body, alpha, index, clear, coloured, chance)
+        body, passed = (sum(colour) / self._count for colour in (first, second))
+        sheen = fresnel / dr.maximum(fresnel + (1.0 - fresnel) * body, 1e-6)
+        chance = dr.select(kind == PLASTIC, sheen, dr.select(kind == METAL, 1.0 - entering * lost, 0.0))
+        chance = dr.select(kind == DIFFUSER, passed / dr.maximum(body + passed, 1e-6), chance)
+        return Met(self, row, back, entering, first, second, alpha, index, kind, chance)
 
     def through(self, row: Any, cosine: Any) -> Any:
         """Return how much light a surface lets through at an angle, on the scale that its body's albedo needs."""
         import drjit as dr
 
         mi = mitsuba()
-        place = dr.clip(cosine, 0.0, 1.0) * (COSINES - 1)
-        cell = dr.minimum(mi.UInt32(place), COSINES - 2)
-        low, high = dr.gather(mi.Vector2f, self._through, row * (COSINES - 1) + cell)
+        place = dr.clip(cosine, 0.0, 1.0) * (len(COSINES) - 1)
+        cell = dr.minimum(mi.UInt32(place), len(COSINES) - 2)
+        low, high = dr.gather(mi.Vector2f, self._through, row * (len(COSINES) - 1) + cell)
         return dr.lerp(low, high, place - mi.Float(cell))
 
 
 @dataclass
 class Shine:
-    """What is sent one way, `reflectance * coloured + clear`, cosine included; the density with which it is drawn."""
+    """What is sent one way, `first * coloured + second * shown`, cosine included; the density that it is drawn with."""
 
     coloured: Any
-    clear: Any
+    shown: Any
     density: Any
 
 
 @dataclass
 class Met:
-    """A finish met from the local direction `back`: what it sends to any other, and where a path goes on."""
+    """A finish met from the local direction `back`: what it sends to any other, and where a path goes on.
+
+    `entering` is T of `back`, `chance` is that of a mirrored direction, or with a diffuser of one on the other side.
+    """
 
     finishes: Finishes
     row: Any
     back: Any
-    body: list[Any]
+    entering: Any
+    first: list[Any]
+    second: list[Any]
     alpha: Any
     index: Any
-    clear: Any
-    coloured: Any
+    kind: Any
     chance: Any
 
     def shine(self, out: Any) -> Shine:
@@ -103,13 +114,18 @@ class Met:
         drawn = peak * self._unshadowed(self.back) / (4.0 * self.back.z)
         sheen = drawn * self._unshadowed(out)
         fresnel = dielectric_reflectance(dr.dot(out, half), self.index)
-        lambert = out.z * dr.inv_pi
-        body = self.finishes.through(self.row, self.back.z) * self.finishes.through(self.row, out.z) * lambert
-        valid = (out.z > 0.0) & (self.back.z > 0.0)
+        spread = dr.abs(out.z) * dr.inv_pi
+        body = self.entering * self.finishes.through(self.row, out.z) * spread
+        same, metal = out.z > 0.0, self.kind == METAL
+        passes = ~same & (self.kind == DIFFUSER)
+        shown = dr.select(metal, body, dr.select(self.kind == PLASTIC, fresnel * sheen, 0.0))
+        density = dr.lerp(spread, drawn, self.chance)
+        density = dr.select(self.kind == DIFFUSER, spread * (1.0 - self.chance), density)
+        seen = self.back.z > 0.0
         return Shine(
-            dr.select(valid, body + self.coloured * sheen, 0.0),
-            dr.select(valid, self.clear * fresnel * sheen, 0.0),
-            dr.select(valid, dr.lerp(lambert, drawn, self.chance), 0.0),
+            dr.select(seen & same, dr.select(metal, sheen, body), 0.0),
+            dr.select(seen & same, shown, dr.select(seen & passes, spread, 0.0)),
+            dr.select(seen & same, density, dr.select(seen & passes, spread * self.chance, 0.0)),
         )
 
     def drawn(self, choice: Any, u: Any, v: Any) -> Any:
@@ -120,7 +136,9 @@ class Met:
         scattered = mi.warp.square_to_cosine_hemisphere(mi.Point2f(u, v))
         half = self._visible_normal(u, v)
         mirrored = half * (2.0 * dr.dot(self.back, half)) - self.back
-        return dr.select(choice < self.chance, mirrored, scattered)
+        chosen = choice < self.chance
+        scattered.z = dr.select(chosen & (self.kind == DIFFUSER), -scattered.z, scattered.z)
+        return dr.select(chosen & (self.kind != DIFFUSER), mirrored, scattered)
 
     def _visible_normal(self, u: Any, v: Any) -> Any:
         """Return a facet normal as seen from `back` (Dupuy and Benyoub, spherical caps, 2023)."""
@@ -151,32 +169,25 @@ def dielectric_reflectance(cosine: Any, index: Any) -> Any:
     return 0.5 * across * across * (1.0 + along * along)
 
 
+def _colours(finishes: Sequence[Finish]) -> tuple[list[Spectrum], list[Spectrum]]:
+    return [finish.base for finish in finishes], [finish.second for finish in finishes]
+
+
 def _values(finish: Finish) -> tuple[float, float, float, float]:
-    """Return alpha, index, and how much clear and coloured sheen there is."""
-    return max(finish.roughness, SMOOTHEST), finish.index, finish.kind == "plastic", finish.kind == "metal"
+    """Return alpha, index, kind, and of a metal what T is multiplied with to be the share that leaves late."""
+    lost = 1.0 - mean_albedo(facet_albedo(finish.roughness)) if finish.kind == "metal" else 0.0
+    return max(finish.roughness, SMOOTHEST), finish.index, KINDS[finish.kind], float(np.sqrt(lost))
 
 
 def _through(finish: Finish) -> NDArray[np.float64]:
-    if finish.kind == "plastic":
-        return _through_plastic(max(finish.roughness, SMOOTHEST), finish.index)
-    return np.full(COSINES, float(finish.kind == "matt"))
-
-
-@cache
-def _through_plastic(alpha: float, index: float) -> NDArray[np.float64]:
-    """Return T at evenly spaced cosines, from Mitsuba's `roughplastic`: its body alone is T(in) T(out) cos / pi."""
-    import drjit as dr
-
-    mi = mitsuba()
-    model = mi.load_dict({
-        "type": "roughplastic", "distribution": "ggx", "alpha": alpha, "int_ior": index, "ext_ior": 1.0,
-        "nonlinear": False, "diffuse_reflectance": 1.0, "specular_reflectance": 0.0,
-    })  # fmt: skip
-    cosine = np.maximum(np.linspace(0.0, 1.0, COSINES), 1e-6)
-    met = dr.zeros(mi.SurfaceInteraction3f, COSINES)
-    met.wi = mi.Vector3f(mi.Float(np.sqrt(1.0 - cosine**2)), 0.0, mi.Float(cosine))
-    sent = np.array(model.eval(mi.BSDFContext(), met, met.wi)[0], dtype=np.float64)
-    return np.sqrt(np.pi * sent / cosine)
+    """Return T at `COSINES`."""
+    match finish.kind:
+        case "plastic":
+            return escaping(facet_albedo(finish.roughness, finish.index))
+        case "metal":
+            return escaping(facet_albedo(finish.roughness))
+        case _:
+            return np.ones(len(COSINES))
 
 
 def _buffer(values: NDArray[Any]) -> Any:

@@ -109,8 +109,8 @@ def _straight(table: Table, light: Light, plate: Vertex, points: Points, ray: Ra
     mi = mitsuba()
     aim = light.aim(plate.at, *points.pair(mi.UInt32(2)))
     if aim is None:
-        return dr.select(light.seen(ray)[0], dr.pi, 0.0)
-    share = dr.dot(plate.normal, dr.normalize(aim.point - plate.at)) / aim.density
+        return dr.pi * light.seen(ray)[0]
+    share = dr.dot(plate.normal, dr.normalize(aim.point - plate.at)) * aim.radiance / aim.density
     clear = share > 0.0
     clear &= ~table.scene.blocked(plate, aim.point, clear)
     return dr.select(clear, share, 0.0)

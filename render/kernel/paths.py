@@ -73,7 +73,10 @@ class Table:
         out = met.drawn(choice, *walk.points.pair(_dimension(walk) + 2))
         shine = met.shine(out)
         chance = dr.select(shine.density > 0.0, dr.rcp(shine.density), 0.0)
-        carried = [c * (r * shine.coloured + shine.clear) * chance for c, r in zip(walk.carried, met.body, strict=True)]
+        carried = [
+            c * (first * shine.coloured + second * shine.shown) * chance
+            for c, first, second in zip(walk.carried, met.first, met.second, strict=True)
+        ]
         onward = replace(walk, carried=carried, active=walk.active & (shine.density > 0.0), gathered=gathered)
         return self._onward(onward, side.world(out), shine.density, stay)
 
@@ -81,7 +84,9 @@ class Table:
         """Return what was gathered, with what the lamps send by way of this vertex: a point is drawn on each."""
         import drjit as dr
 
-        coloured = [c * r for c, r in zip(walk.carried, met.body, strict=True)]
+        first, second = (
+            [c * r for c, r in zip(walk.carried, colour, strict=True)] for colour in (met.first, met.second)
+        )
         u, v = walk.points.pair(_dimension(walk))
         after = []
         for light, gathered in zip(self.lights, walk.gathered, strict=True):
@@ -90,13 +95,11 @@ class Table:
                 after.append(gathered)
                 continue
             shine = met.shine(side.local(dr.normalize(aim.point - walk.vertex.at)))
-            weight = drawn_weight(aim.density, shine.density) / aim.density
-            lit = walk.active & (weight * (shine.coloured + shine.clear) > 0.0)
+            weight = aim.radiance * drawn_weight(aim.density, shine.density) / aim.density
+            lit = walk.active & (weight * (shine.coloured + shine.shown) > 0.0)
             lit &= ~self.scene.blocked(walk.vertex, aim.point, lit)
             weight = dr.select(lit, weight, 0.0)
-            after.append(
-                _added(_added(gathered, weight * shine.coloured, coloured), weight * shine.clear, walk.carried)
-            )
+            after.append(_added(_added(gathered, weight * shine.coloured, first), weight * shine.shown, second))
         return after
 
     def _onward(self, walk: Walk, direction: Any, density: Any, stay: Any) -> Walk:
@@ -118,8 +121,8 @@ class Table:
 
         after = []
         for light, gathered in zip(self.lights, walk.gathered, strict=True):
-            hit, aimed = light.seen(ray)
-            weight = dr.select(hit & walk.active, met_weight(density, aimed), 0.0)
+            radiance, aimed = light.seen(ray)
+            weight = dr.select((radiance > 0.0) & walk.active, radiance * met_weight(density, aimed), 0.0)
             after.append(_added(gathered, weight, walk.carried))
         return after
 

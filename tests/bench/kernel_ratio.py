@@ -21,7 +21,8 @@ from render.description import Geometry, Lamp
 from render.frames import Shot
 from render.kernel.backend import mitsuba
 from render.kernel.trace import Tracer
-from tests.oracle import bsdf_dict, lamp_dict, mesh_shape, sensor_dict
+from tests.oracle import lamp_dict, mesh_shape, sensor_dict
+from tests.oracle_finishes import stock_bsdf
 
 from .errors import Picture, Truth
 from .report import machine, table
@@ -38,7 +39,7 @@ class StockTracer:
 
     def __init__(self, geometry: Geometry, lamps: Sequence[Lamp]) -> None:
         mi = mitsuba()
-        bsdfs = {s.finish: mi.load_dict(bsdf_dict(s.finish)) for s in geometry.surfaces}
+        bsdfs = {s.finish: stock_bsdf(s.finish) for s in geometry.surfaces}
         shapes = {f"surface_{i}": mesh_shape(s, bsdfs[s.finish]) for i, s in enumerate(geometry.surfaces)}
         self._scenes = [mi.load_dict({"type": "scene", **shapes, "lamp": lamp_dict(lamp)}) for lamp in lamps]
         sampler = {"type": "ldsampler", "sample_count": SAMPLES}

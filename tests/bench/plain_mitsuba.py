@@ -17,7 +17,8 @@ from materials.cie import LUMENS_PER_WATT
 from materials.spectra import Spectrum
 from render.description import Camera, Geometry, Lamp
 from render.kernel.backend import mitsuba
-from tests.oracle import bsdf_dict, lamp_dict, mesh_shape, sensor_dict
+from tests.oracle import lamp_dict, mesh_shape, sensor_dict
+from tests.oracle_finishes import stock_bsdf
 
 MAX_DEPTH = 8
 CALL_SAMPLES = 2**26
@@ -29,7 +30,7 @@ class PlainScene:
 
     def __init__(self, geometry: Geometry, lamps: Sequence[Lamp], radiance: Sequence[Spectrum]) -> None:
         mi = mitsuba()
-        bsdfs = {surface.finish: mi.load_dict(bsdf_dict(surface.finish)) for surface in geometry.surfaces}
+        bsdfs = {surface.finish: stock_bsdf(surface.finish) for surface in geometry.surfaces}
         objects = {f"surface_{i}": mesh_shape(s, bsdfs[s.finish]) for i, s in enumerate(geometry.surfaces)}
         lit = [lamp_dict(lamp, spectrum) for lamp, spectrum in zip(lamps, radiance, strict=True)]
         objects |= {f"lamp_{i}": lamp for i, lamp in enumerate(lit) if lamp is not None}

@@ -8,7 +8,8 @@ import numpy as np
 import pytest
 from numpy.typing import ArrayLike, NDArray
 
-from scenes.direct_light import Face, direct_factor, on_axis_factor
+from scenes.direct_light import direct_factor, on_axis_factor
+from scenes.faces import Face
 from scenes.geometry import axes_facing, unit
 
 from .report import absolute, relative, report

@@ -6,7 +6,8 @@ from typing import Any
 
 import pytest
 
-from materials.finishes import named_boards, named_finishes
+from materials.boards import named_boards
+from materials.finishes import named_finishes
 from scenes.arrangement import ROOM_LUX, Arrangement
 from scenes.reading import fill_model
 
@@ -17,15 +18,19 @@ def arranged(**keys: Any) -> Arrangement:
     return fill_model(keys, Arrangement, "test")
 
 
-@pytest.mark.parametrize("name", named_boards())
-def test_a_board_is_called_by_its_name_or_by_its_reflectance(name: str) -> None:
-    reflectance = named_boards()[name].reflectance
+@pytest.mark.parametrize("name", [name for name, board in named_boards().items() if board.finish.kind == "matt"])
+def test_a_matt_board_is_called_by_its_name_or_by_its_reflectance(name: str) -> None:
     by_name, by_number = (
-        arranged(backdrop={"reflectance": name}),
-        arranged(backdrop={"reflectance": reflectance}),
+        arranged(backdrop={"reflectance": said}).backdrop.finish for said in (name, named_boards()[name].reflectance)
     )
     assert by_name == by_number
-    assert by_name.backdrop.reflectance == reflectance
+
+
+def test_a_card_or_a_backdrop_may_be_of_a_colour() -> None:
+    card = {"size_cm": [20, 20], "at_cm": [0, 0, 10], "facing": [1, 0, 0], "colour": "#c02020"}
+    arrangement = arranged(cards=[card], backdrop={"colour": "#c02020"})
+    assert arrangement.cards[0].finish == arrangement.backdrop.finish
+    assert arrangement.cards[0].finish.base[300] > 5 * arrangement.cards[0].finish.base[100]
 
 
 @pytest.mark.parametrize("name", named_finishes())

@@ -12,7 +12,8 @@ from hypothesis import strategies as st
 from numpy.typing import ArrayLike, NDArray
 from scipy.interpolate import RegularGridInterpolator
 
-from scenes.direct_light import Face, direct_factor, on_axis_factor
+from scenes.direct_light import direct_factor, on_axis_factor
+from scenes.faces import Face
 from scenes.geometry import axes_facing, unit
 
 Array = NDArray[np.float64]

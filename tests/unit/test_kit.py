@@ -6,8 +6,9 @@ from typing import Any
 
 import pytest
 
-from scenes.arrangement import Arrangement, LampModel
+from scenes.arrangement import Arrangement
 from scenes.kit import choose_lamps, generic_lamps
+from scenes.lamps import LampModel
 from scenes.reading import fill_model
 from scenes.setups import Setup, SetupLamp
 

@@ -10,9 +10,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from materials.boards import Board, board_finish, named_boards
 from materials.colours import reflectance_from_hex
-from materials.energy import body_scale
-from materials.finishes import Board, Finish, NamedFinish, named_boards, named_finishes
+from materials.finishes import Finish, NamedFinish, named_finishes
 from materials.gloss import gloss_units, roughness_for
 
 BRASS = reflectance_from_hex("#b5833c")
@@ -62,7 +62,8 @@ def test_a_board_is_flat_and_lambertian() -> None:
     board = Finish.board(0.18)
     assert board.kind == "matt"
     assert board.roughness == 0
-    assert np.array_equal(board.body, np.full(351, 0.18))
+    assert np.array_equal(board.base, np.full(351, 0.18))
+    assert not board.second.any()
 
 
 def test_plastic_reads_the_gloss_that_it_was_asked_for() -> None:
@@ -70,14 +71,27 @@ def test_plastic_reads_the_gloss_that_it_was_asked_for() -> None:
 
 
 @given(st.floats(0, 1))
-def test_the_body_of_plastic_carries_the_energy_that_its_surface_loses(roughness: float) -> None:
+def test_the_sheen_of_plastic_is_colourless_and_leaves_its_body_alone(roughness: float) -> None:
     finish = Finish("plastic", BRASS, roughness)
-    assert np.array_equal(finish.body, BRASS * body_scale(roughness))
-    assert finish.body[0] > BRASS[0]
+    assert np.array_equal(finish.base, BRASS)
+    assert np.array_equal(finish.second, np.ones(351))
 
 
-def test_metal_is_handed_over_as_it_is() -> None:
-    assert np.array_equal(Finish.metal(BRASS, 0.2).body, BRASS)
+@given(st.floats(0, 1))
+def test_light_that_met_several_facets_of_a_metal_is_deeper_in_colour(roughness: float) -> None:
+    late = Finish.metal(BRASS, roughness).second
+    assert np.all((late > 0) & (late <= BRASS))
+    assert late[70] / late[270] < BRASS[70] / BRASS[270]  # 450 over 650 nm
+
+
+def test_a_diffuser_sends_light_to_both_its_sides_and_no_more_than_arrives() -> None:
+    sheet = Finish.diffuser(0.3, 0.6)
+    assert (sheet.base[0], sheet.second[0]) == (0.3, 0.6)
+    assert sheet != Finish.diffuser(0.3, 0.5)
+    with pytest.raises(ValueError, match="more than arrives"):
+        Finish.diffuser(0.5, 0.6)
+    with pytest.raises(ValueError, match="passes through a diffuser, not through matt"):
+        Finish("matt", np.full(351, 0.3), transmittance=np.full(351, 0.3))
 
 
 def test_a_topcoat_is_the_new_surface_of_paint() -> None:
@@ -112,7 +126,7 @@ def test_a_finish_refuses_values_out_of_range() -> None:
         Finish("metal", BRASS, 2)
     with pytest.raises(ValueError, match="index lies above 1"):
         Finish("plastic", BRASS, 0.1, 1.0)
-    with pytest.raises(ValueError, match="matt, plastic or metal, not 'glass'"):
+    with pytest.raises(ValueError, match="matt, plastic, metal or diffuser, not 'glass'"):
         Finish("glass", BRASS)  # type: ignore[arg-type]
 
 
@@ -139,7 +153,21 @@ def test_the_named_boards_give_finishes_and_say_where_they_are_from() -> None:
         assert isinstance(board, Board)
         assert board.source
         assert board.description
-        assert board.finish == Finish.board(board.reflectance)
+        assert board.finish.base[0] == board.reflectance
+        assert board.finish.transmittance[0] == board.transmittance
+
+
+@pytest.mark.parametrize(
+    ("board", "finish"),
+    [
+        (0.3, Finish.board(0.3)),
+        ("white paper", Finish.board(0.85)),
+        ("silver foil", Finish.metal(0.85, 0.25)),
+        ("tracing paper", Finish.diffuser(0.3, 0.6)),
+    ],
+)
+def test_a_board_is_what_its_name_says(board: float | str, finish: Finish) -> None:
+    assert board_finish(board) == finish
 
 
 def test_changing_a_returned_table_changes_nothing_for_others() -> None:
@@ -147,17 +175,3 @@ def test_changing_a_returned_table_changes_nothing_for_others() -> None:
     named_finishes().clear()
     assert named_boards()["grey card"].reflectance == 0.18
     assert named_finishes()["matt"].gloss_units == 5
-
-
-@pytest.mark.parametrize(
-    ("roughness", "scale"),
-    [(0.0, 1.025), (0.0149, 1.025), (0.0738, 1.078), (0.0987, 1.115), (0.1882, 1.272), (1.0, 1.272)],
-)
-def test_the_energy_given_back_follows_the_table_and_stops_at_its_ends(roughness: float, scale: float) -> None:
-    assert body_scale(roughness) == pytest.approx(scale, abs=1e-12)
-
-
-@pytest.mark.parametrize("roughness", [-0.1, 1.1, float("nan")])
-def test_the_energy_of_no_roughness_is_refused(roughness: float) -> None:
-    with pytest.raises(ValueError, match="roughness lies between 0 and 1"):
-        body_scale(roughness)

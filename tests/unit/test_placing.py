@@ -11,7 +11,7 @@ import pytest
 from scenes.arrangement import Arrangement
 from scenes.errors import InputError
 from scenes.geometry import round_and_rise
-from scenes.placing import AS_PLACED, PlacedSetup, place_setup, with_dimmers
+from scenes.placing import AS_PLACED, PlacedSetup, place_setup
 from scenes.reading import fill_model
 from scenes.setups import load_setup, setup_names
 from scenes.standing import Place
@@ -166,7 +166,7 @@ def test_a_setup_of_ones_own_is_put_up_from_its_file(tmp_path: Path) -> None:
     path.write_text(OWN, encoding="utf-8")
     placed = place_setup(str(path), arranged(), figure(), None)
     assert (placed.name, placed.reads_as) == ("mine", "mine")
-    assert placed.backdrop_reflectance == 0.004
+    assert placed.backdrop.base[0] == 0.004
     assert [(lamp.role, lamp.dimmer, lamp.stops_under_key) for lamp in placed.lamps] == [
         ("key", 0.5, None),
         ("fill", 1, 1.5),
@@ -223,21 +223,12 @@ def test_the_cards_of_the_arrangement_stay_in_every_setup() -> None:
 
 def test_the_backdrop_of_the_arrangement_stands_behind_a_setup_without_its_own() -> None:
     arrangement = arranged(backdrop={"reflectance": "grey poster board"})
-    assert place_setup("loop", arrangement, figure(), None).backdrop_reflectance == 0.30
-    assert place_setup("low-key", arrangement, figure(), None).backdrop_reflectance < 0.05
+    assert place_setup("loop", arrangement, figure(), None).backdrop.base[0] == 0.30
+    assert place_setup("low-key", arrangement, figure(), None).backdrop.base[0] < 0.05
 
 
 def test_the_frame_has_the_shape_that_is_asked_for() -> None:
     assert place_setup("loop", arranged(), figure(), 16 / 9).view.aspect == 16 / 9
-
-
-def test_solved_dimmers_take_the_place_of_the_wanted_ones() -> None:
-    placed = place_setup("three-point", arranged(), figure(), None)
-    dimmed = with_dimmers(placed, (0.9, 0.2, 0.4))
-    assert [lamp.dimmer for lamp in dimmed.lamps] == [0.9, 0.2, 0.4]
-    assert [lamp.place for lamp in dimmed.lamps] == [lamp.place for lamp in placed.lamps]
-    with pytest.raises(ValueError, match="shorter"):
-        with_dimmers(placed, (0.9,))
 
 
 @pytest.mark.parametrize("faces_deg", [-60.0, -10.0, 25.0, 70.0])

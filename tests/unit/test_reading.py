@@ -8,7 +8,8 @@ import pytest
 
 from scenes.arrangement import Arrangement
 from scenes.errors import InputError
-from scenes.reading import fill_model, read_arrangement, read_model
+from scenes.loading import read_arrangement
+from scenes.reading import fill_model, read_model
 from scenes.setups import Setup
 
 LAMP = '[[lamps]]\nname = "A"\nsize_cm = [20, 14]\n'
@@ -103,7 +104,7 @@ REFUSED = {
     ),
     "an unknown kind of lamp": (
         LAMP + 'kind = "panle"',
-        "lamps[1].kind = \"panle\": should be 'panel', 'disc' or 'bulb'",
+        "lamps[1].kind = \"panle\": should be 'panel', 'disc', 'ring' or 'bulb'",
     ),
     "an unknown finish": (
         MESH + 'topcoat = "satn"',

@@ -220,7 +220,7 @@ class TestAsItsName:
         assert carded.lamps == bare.lamps
         assert bare.cards == ()
         (card,) = carded.cards
-        assert card.reflectance > 0.75
+        assert card.finish.base[0] > 0.75
         thing = next(t for t in things(name, "butterfly-card") if t.role == card.name)
         _, y, depth = carded.view.project(thing.spread()).T
         assert (y[depth > 0] < -1).all()
@@ -245,7 +245,7 @@ class TestAsItsName:
         # a panel five times as large as a bust has to stand before the wall, and so ahead of its side
         assert between(comes_from(placed)[0], -90) <= (10 if name == "bust" else 3)
         (flag,) = placed.cards
-        assert flag.reflectance < 0.1
+        assert flag.finish.base[0] < 0.1
         assert flag.at_cm[0] > 0
         assert flag.facing[0] < -0.5
 
@@ -295,7 +295,7 @@ class TestAsItsName:
         placed = put_up(name, "clamshell-soft")
         assert 30 < comes_from(placed)[1] < 70
         (card,) = placed.cards
-        assert card.reflectance > 0.75
+        assert card.finish.base[0] > 0.75
         assert card.facing[2] > 0.3
 
     def test_three_point_has_a_fill_two_stops_under_across_from_the_key_and_a_rim_behind(self, name: str) -> None:
@@ -310,7 +310,7 @@ class TestAsItsName:
 
     def test_high_key_is_white_all_round_with_a_light_for_the_backdrop(self, name: str) -> None:
         placed = put_up(name, "high-key")
-        assert placed.backdrop_reflectance > 0.75
+        assert placed.backdrop.base[0] > 0.75
         assert placed.sweep is not None
         light = lamp(placed, "backdrop").place
         distance = np.linalg.norm(np.subtract(light.aim_cm, light.at_cm))
@@ -321,14 +321,14 @@ class TestAsItsName:
         left, right = sorted(placed.cards, key=lambda card: card.at_cm[0])
         assert left.at_cm[0] < 0 < right.at_cm[0]
         assert left.facing[0] > 0 > right.facing[0]
-        assert min(left.reflectance, right.reflectance) > 0.75
+        assert min(left.finish.base[0], right.finish.base[0]) > 0.75
 
     def test_low_key_is_one_small_lamp_before_a_black_backdrop_with_black_flags(self, name: str) -> None:
         placed = put_up(name, "low-key")
-        assert placed.backdrop_reflectance < 0.05
+        assert placed.backdrop.base[0] < 0.05
         assert [lamp.name for lamp in placed.lamps] == ["small light"]
         assert placed.cards
-        assert max(card.reflectance for card in placed.cards) < 0.1
+        assert max(card.finish.base[0] for card in placed.cards) < 0.1
 
     def test_kicker_lights_one_cheek_from_behind_and_above(self, name: str) -> None:
         placed = put_up(name, "kicker")
@@ -356,7 +356,7 @@ class TestAsItsName:
         assert 2 <= off_the_face <= 20
 
     def test_only_setups_with_a_backdrop_of_their_own_change_it(self, name: str) -> None:
-        own = {setup for setup in SETUPS if put_up(name, setup).backdrop_reflectance != 0.18}
+        own = {setup for setup in SETUPS if put_up(name, setup).backdrop.base[0] != 0.18}
         assert own == {"high-key", "low-key"}
 
 

@@ -247,17 +247,17 @@ def test_a_file_that_is_not_there_says_so(tmp_path: Path) -> None:
 def test_a_folder_says_so(tmp_path: Path) -> None:
     folder = tmp_path / "lamp.csv"
     folder.mkdir()
-    assert refusal(folder) == "this is a folder; name the file of the spectrum in it"
+    assert refusal(folder) == "this is a folder; name the file of a spectrum in it"
 
 
 def test_a_name_that_no_disk_takes_says_so(tmp_path: Path) -> None:
-    assert refusal(tmp_path / f"{'a' * 300}.csv") == "it cannot be read (File name too long)"
+    assert refusal(tmp_path / f"{'a' * 300}.csv") == "it cannot be read (File name too long); check who may read it"
 
 
 @pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="this system has no named pipes")
 def test_a_pipe_is_not_waited_for(tmp_path: Path) -> None:
     os.mkfifo(tmp_path / "lamp.csv")
-    assert refusal(tmp_path / "lamp.csv") == "this is no file of its own; copy the spectrum into one"
+    assert refusal(tmp_path / "lamp.csv") == "this is no file of its own; copy the file of a spectrum into one"
 
 
 def test_another_ending_says_which_are_read(tmp_path: Path) -> None:
@@ -270,7 +270,9 @@ def test_another_ending_says_which_are_read(tmp_path: Path) -> None:
 def test_a_file_above_5_mb_is_too_large_and_one_of_5_mb_is_not(tmp_path: Path) -> None:
     full = "# " + "x" * (5_000_000 - len(PLAIN) - 3) + "\n" + PLAIN
     assert read(tmp_path, full).max() > 0
-    assert refusal(written(tmp_path, full + "\n")) == "it is larger than 5 MB, where a spectrum takes a few kB"
+    assert (
+        refusal(written(tmp_path, full + "\n")) == "it is larger than 5 MB, where a file of a spectrum takes a few kB"
+    )
 
 
 @settings(deadline=None)

@@ -1,0 +1,131 @@
+"""What a lamp gives, from what is known of it: lumens, spectrum, and where the light goes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+from pathlib import Path
+from typing import Final
+
+import numpy as np
+
+from materials.boards import named_boards
+from materials.illuminants import illuminant, illuminant_names
+from materials.led import bicolour, white_led
+from materials.spectra import Spectrum, blackbody
+
+from .direct_light import on_axis_factor
+from .distribution import Distribution
+from .faces import Face
+from .geometry import Vector, axes_facing
+from .lamps import LampModel
+from .openings import grid, snoot
+from .photometric_file import read_photometry
+from .spectrum_file import read_spectrum
+
+LUMENS: Final = 1000.0
+"""Of a lamp of which nothing is known."""
+LUMENS_PER_WATT: Final = {"led": 100.0, "blackbody": 14.0}
+"""By electrical watts: LED lamps and filament lamps as labels have them (common practice, no source)."""
+WATTS_ARE_RIGHT_WITHIN: Final = 0.3
+
+SAID_BELOW: Final = 0.98
+
+
+@dataclass(frozen=True, eq=False)
+class LampLight:
+    """A lamp's light at full: lumens that leave it, (351,) spectrum of one lumen, where they go (None: evenly).
+
+    `notes` say in sentences what is only roughly known.
+    """
+
+    lumens: float
+    spectrum: Spectrum
+    distribution: Distribution | None
+    notes: tuple[str, ...]
+
+
+@lru_cache(maxsize=256)
+def light_of(lamp: LampModel) -> LampLight:
+    """Return a lamp's light; files are read as `photometry` and `spectrum` name them.
+
+    Raises
+    ------
+    InputError
+        Where a file is wrong.
+    """
+    photometry = read_photometry(Path(lamp.photometry)) if lamp.photometry else None
+    bare = photometry.distribution if photometry else Distribution.beam(lamp.beam_deg) if lamp.beam_deg else None
+    distribution, share = _through(lamp, bare)
+    notes = [f"{lamp.name}: {note}" for note in photometry.notes] if photometry else []
+    if photometry and lamp.kind != "bulb" and photometry.distribution.front_share() < SAID_BELOW:
+        behind = 100 * (1 - photometry.distribution.front_share())
+        notes.append(f"{lamp.name}: {behind:.0f} % of its light goes behind its face and is left out")
+    if lamp.lux_at is not None:
+        face = _face(lamp, distribution)
+        lumens = lamp.lux_at.lux * face.etendue / on_axis_factor(face, lamp.lux_at.cm)
+    elif lamp.lumens is not None or lamp.watts is None:
+        lumens = (lamp.lumens or LUMENS) * share
+    else:
+        efficacy = LUMENS_PER_WATT["blackbody" if lamp.spectrum == "blackbody" else "led"]
+        lumens = lamp.watts * efficacy * share
+        notes.append(
+            f"{lamp.name}: lumens are taken from {lamp.watts:g} W at {efficacy:g} lm/W, right within "
+            f"{100 * WATTS_ARE_RIGHT_WITHIN:.0f} %, half a stop: a light meter's lux_at is better"
+        )
+    return LampLight(lumens, spectrum_of(lamp), distribution, tuple(notes))
+
+
+def face_of(lamp: LampModel, at_cm: Vector, facing: Vector) -> Face:
+    """Return what shines of a lamp, in cm, at a place and facing some way."""
+    face = _face(lamp, light_of(lamp).distribution)
+    axes = face.axes if face.kind == "bulb" and face.intensity is None else axes_facing(facing)
+    return Face(face.kind, np.asarray(at_cm, dtype=float), axes, face.half, face.intensity)
+
+
+def spectrum_of(lamp: LampModel) -> Spectrum:
+    """Return the spectrum of a lamp, (351,) W/nm per lumen."""
+    if lamp.kelvin_range is not None:
+        return bicolour(lamp.kelvin, *lamp.kelvin_range)
+    if lamp.spectrum == "led":
+        return white_led(lamp.kelvin)
+    if lamp.spectrum in illuminant_names():
+        return illuminant(lamp.spectrum)
+    if lamp.spectrum in (None, "blackbody"):
+        return blackbody(lamp.kelvin)
+    return read_spectrum(Path(lamp.spectrum))
+
+
+def _through(lamp: LampModel, bare: Distribution | None) -> tuple[Distribution | None, float]:
+    """Return where the light goes through what is before the lamp, and the share of the label's lumens that gets out.
+
+    A tube takes what enters its rear end, of a face as bright all over. A sheet on the lamp spreads what comes through
+    as if it shone itself.
+    """
+    distribution, share = bare, 1.0
+    if lamp.kind != "bulb" and bare is not None:
+        share = bare.front_share()
+    opening = grid(lamp.grid_deg) if lamp.grid_deg else None
+    if lamp.snoot is not None:
+        opening = snoot(lamp.snoot.length_cm, lamp.snoot.diameter_cm)
+        width, height = lamp.size_cm or (lamp.diameter_cm or 1.0, lamp.diameter_cm or 1.0)
+        area = width * height if lamp.kind == "panel" else np.pi / 4 * (width**2 - (lamp.hole_cm or 0.0) ** 2)
+        share *= min(1.0, np.pi / 4 * lamp.snoot.diameter_cm**2 / area)
+    if opening is not None:
+        before = bare or Distribution.lambertian()
+        distribution = before.times(opening)
+        share *= distribution.flux(90.0) / before.flux(90.0)
+    if lamp.sheet is not None:
+        return None, share * named_boards()[lamp.sheet].transmittance
+    return distribution, share
+
+
+def _face(lamp: LampModel, distribution: Distribution | None) -> Face:
+    """Return a lamp's face at the origin."""
+    width, height = lamp.extent_cm
+    kind = "disc" if lamp.snoot is not None else lamp.kind
+    half = (width / 2, (lamp.hole_cm or 0.0) / 2 if kind == "ring" else height / 2)
+    table = None
+    if distribution is not None:
+        table = distribution.table(4 * np.pi) if kind == "bulb" else distribution.table(np.pi, to_deg=90.0)
+    return Face(kind, np.zeros(3), np.eye(3), half, table)

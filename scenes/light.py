@@ -22,6 +22,7 @@ from .lamps import LampModel
 from .openings import grid, snoot
 from .photometric_file import read_photometry
 from .spectrum_file import read_spectrum
+from .units import M_PER_CM
 
 LUMENS: Final = 1000.0
 """Of a lamp of which nothing is known."""
@@ -63,7 +64,7 @@ def light_of(lamp: LampModel) -> LampLight:
         notes.append(f"{lamp.name}: {behind:.0f} % of its light goes behind its face and is left out")
     if lamp.lux_at is not None:
         face = _face(lamp, distribution)
-        lumens = lamp.lux_at.lux * face.etendue / on_axis_factor(face, lamp.lux_at.cm)
+        lumens = lamp.lux_at.lux * face.etendue * M_PER_CM**2 / on_axis_factor(face, lamp.lux_at.cm)
     elif lamp.lumens is not None or lamp.watts is None:
         lumens = (lamp.lumens or LUMENS) * share
     else:

@@ -142,15 +142,15 @@ reflectance = "grey card"   # or "white paper", "black cloth", a number from 0 t
 # sheet_cm = [70, 100]      # what your sheet measures: width and length
 
 [room]
-lux = "dark"                # or "evening lamp", "lit room", a number
+lux = "dark"                # or "evening lamp", "lit room", "window", a number
 
 # The lamps you own, in the order setups should use them. Without any, generic ones are taken.
 # Lamps and bulbs run hot and batteries can burn: follow the maker's instructions, keep the distance to paper and
 # cloth that the lamp's label asks for, and leave mains wiring to licensed hands.
 # [[lamps]]
 # name = "desk panel"
-# kind = "panel"            # panel, disc, bulb
-# size_cm = [20, 14]        # or diameter_cm for a disc or a bulb
-# lumens = 1000
-# kelvin = 4000
+# kind = "panel"            # panel, disc, ring, bulb; or preset = "clip lamp": see  spruelight list lamps
+# size_cm = [20, 14]        # or diameter_cm for a disc, a ring or a bulb
+# lumens = 1000             # or lux_at = {{lux = 900, cm = 50}}, what a light meter reads before it in the dark
+# kelvin = 4000             # with kelvin_range = [3200, 5600] if it can be set
 """

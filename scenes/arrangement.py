@@ -12,7 +12,7 @@ from materials.finishes import Finish, named_finishes
 
 from .cards import CardModel, MattBoard
 from .errors import nearest
-from .lamps import LampModel
+from .lamps import LampModel, names_differ
 from .model import BoardSize, Direction, GlossUnits, HexColour, Kelvin, Length, Model, Point
 
 ROOM_LUX = {"dark": 0.0, "evening lamp": 40.0, "lit room": 200.0, "window": 1000.0}
@@ -147,10 +147,7 @@ class Arrangement(Model):
 
     @model_validator(mode="after")
     def _lamp_names_differ(self) -> Arrangement:
-        names = [lamp.name for lamp in self.lamps]
-        for name in names:
-            if names.count(name) > 1:
-                raise ValueError(f"two lamps are called '{name}'; give each its own name")
+        names_differ(self.lamps)
         return self
 
     @property

@@ -62,6 +62,8 @@ class CardModel(Model):
     def _one_colour(self) -> CardModel:
         if self.colour is not None and "reflectance" in self.model_fields_set:
             raise ValueError("give reflectance or colour, not both")
+        if self.trifold is not None and self.facing[2] != 0:
+            raise ValueError("a trifold stands upright: facing should be level, as [0, -1, 0]")
         return self
 
     @property

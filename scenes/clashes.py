@@ -9,7 +9,7 @@ from itertools import combinations
 import numpy as np
 
 from .cards import CardModel
-from .geometry import Vector, axes_facing, distance_to_board, unit
+from .geometry import Vector, axes_facing, corners, distance_to_board, unit
 from .lamps import LampModel
 from .standing import Place
 
@@ -65,7 +65,19 @@ def clashes(lamps: Sequence[Body], cards: Sequence[Body]) -> Iterator[str]:
 
 
 def _gap_cm(one: Body, other: Body) -> float:
+    if not (one.is_ball or other.is_ball) and (_crosses(one, other) or _crosses(other, one)):
+        return 0.0
     return min(float(one.distance(other.points()).min()), float(other.distance(one.points()).min()))
+
+
+def _crosses(one: Body, other: Body) -> bool:
+    """Return whether an edge of one board goes through another."""
+    start = (corners(one.at_cm, one.facing, one.size_cm) - other.at_cm) @ axes_facing(other.facing)
+    end = np.roll(start, -1, axis=0)
+    over = start[:, 2] * end[:, 2] < 0
+    share = np.where(over, start[:, 2] / np.where(over, start[:, 2] - end[:, 2], 1.0), 0.0)[:, None]
+    at = np.abs((start + share * (end - start))[:, :2])
+    return bool((over & (at <= np.asarray(other.size_cm) / 2).all(axis=1)).any())
 
 
 def _shown(at_cm: tuple[float, float, float]) -> str:

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from functools import cache
 from importlib import resources
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
-from .lamps import LampModel
+from .lamps import LampModel, names_differ
 from .model import Model
 from .reading import read_model
 from .setups import SetupLamp
@@ -28,6 +28,11 @@ class Kit(Model):
     """A file of lamps that are owned."""
 
     lamps: tuple[LampModel, ...] = Field(min_length=1)
+
+    @model_validator(mode="after")
+    def _lamp_names_differ(self) -> Kit:
+        names_differ(self.lamps)
+        return self
 
 
 @cache

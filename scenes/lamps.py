@@ -12,12 +12,18 @@ from pydantic import Field, field_validator, model_validator
 
 from materials.boards import named_boards
 from materials.illuminants import illuminant_names
+from materials.led import WHITE_LED_RANGE
 
 from .errors import nearest
 from .model import BoardSize, Dimmer, Kelvin, Length, Model, Point
 
 SPECTRUM_FILES = (".csv", ".txt", ".spdx", ".xml")
 SPECTRA = ("blackbody", "led")
+WAYS = (
+    ("lumens", "watts", "lux_at"), ("spectrum", "kelvin_range"), ("photometry", "beam_deg"), ("grid_deg", "snoot"),
+    ("size_cm", "diameter_cm"),
+)  # fmt: skip
+"""What says the same of a lamp in several ways."""
 
 
 class LuxAt(Model):
@@ -67,11 +73,8 @@ class LampModel(Model):
         presets = lamp_presets()
         if given["preset"] not in presets:
             raise ValueError(f"no generic lamp is called '{given['preset']}'{nearest(given['preset'], presets)}")
-        filled = {key: value for key, value in presets[given["preset"]].items() if key != "description"}
-        for ways in (("lumens", "watts", "lux_at"), ("size_cm", "diameter_cm"), ("spectrum", "kelvin_range")):
-            if any(way in given for way in ways):
-                filled = {key: value for key, value in filled.items() if key not in ways}
-        return {**filled, **given}
+        preset = {key: value for key, value in presets[given["preset"]].items() if key != "description"}
+        return going_on(preset, given)
 
     @field_validator("spectrum")
     @classmethod
@@ -105,8 +108,12 @@ class LampModel(Model):
 
     @model_validator(mode="after")
     def _one_way_to_say_how_bright(self) -> LampModel:
-        if self.lux_at is not None and (self.lumens is not None or self.watts is not None):
+        if self.lux_at is None:
+            return self
+        if self.lumens is not None or self.watts is not None:
             raise ValueError("lux_at says how bright it is: leave lumens and watts out")
+        if self.kind == "bulb" and self.lux_at.cm <= self.extent_cm[0] / 2:
+            raise ValueError(f"lux_at.cm = {self.lux_at.cm:g} lies inside the bulb: it counts from the bulb's middle")
         return self
 
     @model_validator(mode="after")
@@ -122,6 +129,9 @@ class LampModel(Model):
 
     @model_validator(mode="after")
     def _one_colour(self) -> LampModel:
+        warmest = self.kelvin_range[0] if self.kelvin_range else self.kelvin if self.spectrum == "led" else None
+        if warmest is not None and warmest < WHITE_LED_RANGE[0]:
+            raise ValueError(f"a white LED has {WHITE_LED_RANGE[0]} K or more, not {warmest:g} K")
         if self.kelvin_range is None:
             return self
         low, high = self.kelvin_range
@@ -139,6 +149,23 @@ class LampModel(Model):
         if self.snoot is not None:
             return self.snoot.diameter_cm, self.snoot.diameter_cm
         return self.size_cm or (self.diameter_cm or 0.0, self.diameter_cm or 0.0)
+
+
+def going_on(known: Mapping[str, Any], said: Mapping[str, Any]) -> dict[str, Any]:
+    """Return what is `said` of a lamp over what is `known`: said one way, what was known in other ways is left out."""
+    left = {way for ways in WAYS if said.keys() & set(ways) for way in ways}
+    if "kind" in said and said["kind"] != known.get("kind", "panel"):
+        left |= {"size_cm", "diameter_cm", "hole_cm"}
+    return {**{key: value for key, value in known.items() if key not in left}, **said}
+
+
+def names_differ(lamps: tuple[LampModel, ...]) -> tuple[LampModel, ...]:
+    """Return the lamps; ValueError where two have one name."""
+    names = [lamp.name for lamp in lamps]
+    for name in names:
+        if names.count(name) > 1:
+            raise ValueError(f"two lamps are called '{name}'; give each its own name")
+    return lamps
 
 
 @cache

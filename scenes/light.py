@@ -16,9 +16,10 @@ from materials.spectra import Spectrum, blackbody
 
 from .direct_light import on_axis_factor
 from .distribution import Distribution
+from .errors import InputError
 from .faces import Face
 from .geometry import Vector, axes_facing
-from .lamps import LampModel
+from .lamps import LampModel, LuxAt
 from .openings import grid, snoot
 from .photometric_file import read_photometry
 from .spectrum_file import read_spectrum
@@ -26,7 +27,9 @@ from .units import M_PER_CM
 
 LUMENS: Final = 1000.0
 """Of a lamp of which nothing is known."""
-LUMENS_PER_WATT: Final = {"led": 100.0, "blackbody": 14.0}
+FILAMENTS: Final = ("blackbody", "A")
+"""Spectra of filament lamps where one is named; a lamp that names none is taken for an LED."""
+LUMENS_PER_WATT: Final = {"led": 100.0, "filament": 14.0}
 """By electrical watts: LED lamps and filament lamps as labels have them (common practice, no source)."""
 WATTS_ARE_RIGHT_WITHIN: Final = 0.3
 
@@ -63,12 +66,11 @@ def light_of(lamp: LampModel) -> LampLight:
         behind = 100 * (1 - photometry.distribution.front_share())
         notes.append(f"{lamp.name}: {behind:.0f} % of its light goes behind its face and is left out")
     if lamp.lux_at is not None:
-        face = _face(lamp, distribution)
-        lumens = lamp.lux_at.lux * face.etendue * M_PER_CM**2 / on_axis_factor(face, lamp.lux_at.cm)
+        lumens = _lumens_for(lamp.lux_at, _face(lamp, distribution), lamp.name)
     elif lamp.lumens is not None or lamp.watts is None:
         lumens = (lamp.lumens or LUMENS) * share
     else:
-        efficacy = LUMENS_PER_WATT["blackbody" if lamp.spectrum == "blackbody" else "led"]
+        efficacy = LUMENS_PER_WATT["filament" if lamp.spectrum in FILAMENTS else "led"]
         lumens = lamp.watts * efficacy * share
         notes.append(
             f"{lamp.name}: lumens are taken from {lamp.watts:g} W at {efficacy:g} lm/W, right within "
@@ -95,6 +97,16 @@ def spectrum_of(lamp: LampModel) -> Spectrum:
     if lamp.spectrum in (None, "blackbody"):
         return blackbody(lamp.kelvin)
     return read_spectrum(Path(lamp.spectrum))
+
+
+def _lumens_for(reading: LuxAt, face: Face, name: str) -> float:
+    """Return the lumens of a lamp, as it stands with all that is on it, that a meter reads so many lux of."""
+    factor = on_axis_factor(face, reading.cm)
+    if factor <= 0:
+        raise InputError(
+            f"lamp '{name}': no light of it reaches lux_at.cm = {reading.cm:g} straight ahead; measure farther off"
+        )
+    return reading.lux * face.etendue * M_PER_CM**2 / factor
 
 
 def _through(lamp: LampModel, bare: Distribution | None) -> tuple[Distribution | None, float]:

@@ -10,7 +10,7 @@ from typing import Any
 from .errors import InputError
 from .files import inside
 from .kit import Kit
-from .lamps import SPECTRUM_FILES
+from .lamps import SPECTRUM_FILES, going_on
 from .photometric_file import read_photometry
 from .photometry import Photometry
 from .reading import fill_model, read_toml
@@ -33,8 +33,8 @@ def with_owned_lamps(data: Mapping[str, Any], path: Path) -> dict[str, Any]:
     InputError
         Where a file is missing or wrong.
     """
-    lamps = data.get("lamps", [])
-    if not isinstance(lamps, list) or not all(isinstance(lamp, dict) for lamp in lamps):
+    lamps = _tables(data)
+    if lamps is None:
         return dict(data)
     if isinstance(data.get("kit"), str):
         lamps = list(_with_kit(lamps, _kit_lamps(inside(path.parent, f"{path}: kit", data["kit"]))))
@@ -44,14 +44,23 @@ def with_owned_lamps(data: Mapping[str, Any], path: Path) -> dict[str, Any]:
 
 def _kit_lamps(path: Path) -> list[dict[str, Any]]:
     data = read_toml(path)
-    fill_model(data, Kit, str(path))
-    return [_with_files(lamp, path, f"lamps[{i + 1}]") for i, lamp in enumerate(data["lamps"])]
+    lamps = _tables(data) or []
+    found = [_with_files(lamp, path, f"lamps[{i + 1}]") for i, lamp in enumerate(lamps)]
+    fill_model({**data, "lamps": found} if found else data, Kit, str(path))
+    return found
+
+
+def _tables(data: Mapping[str, Any]) -> list[dict[str, Any]] | None:
+    """Return the lamps of a file's data, None where they are no list of tables."""
+    lamps = data.get("lamps", [])
+    return lamps if isinstance(lamps, list) and all(isinstance(lamp, dict) for lamp in lamps) else None
 
 
 def _with_kit(own: list[dict[str, Any]], kit: list[dict[str, Any]]) -> Iterator[dict[str, Any]]:
     by_name = {lamp["name"]: lamp for lamp in kit}
     for lamp in own:
-        yield {**by_name.pop(lamp.get("name"), {}), **lamp}
+        name = lamp.get("name")
+        yield going_on(by_name.pop(name, {}) if isinstance(name, str) else {}, lamp)
     yield from by_name.values()
 
 
@@ -91,5 +100,5 @@ def _found(path: Path, key: str, said: str) -> Path:
         return Path(said)  # a lamp of the kit, found already
     found = inside(path.parent, f"{path}: {key}", said).resolve()
     if not found.is_file():
-        raise InputError(f'{path}: {key} = "{said}": there is no such file; it should lie beside the arrangement')
+        raise InputError(f'{path}: {key} = "{said}": there is no such file; it should lie beside {path.name}')
     return found

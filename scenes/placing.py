@@ -10,9 +10,8 @@ from materials.finishes import Finish
 
 from .arrangement import Arrangement
 from .cards import CardModel
-from .clashes import card_body, clashes, lamp_body
+from .clashes import TOUCH_CM, card_body, clashes, lamp_body
 from .errors import ArrangementError, InputError
-from .geometry import distance_to_board
 from .kit import LampChoice, choose_lamps
 from .lamps import LampModel
 from .setups import Setup, load_setup
@@ -176,7 +175,8 @@ def _as_placed(arrangement: Arrangement, subject: Subject | None, aspect: float 
 def _refuse_impossible(lamp: LampModel, place: Place, subject: Subject | None, sweep: Sweep | None) -> None:
     if place.at_cm == place.aim_cm:
         raise ArrangementError(f"lamp '{lamp.name}': at_cm and aim_cm are the same point; aim it at something else")
-    if sweep is not None and sweep.behind(place.corners(lamp.extent_cm)) > 0:
+    body = lamp_body(lamp, place)
+    if sweep is not None and sweep.behind(body.points()) > 0:
         raise ArrangementError(
             f"lamp '{lamp.name}': at_cm = {list(place.at_cm)} puts part of it below the table or behind the "
             "backdrop; raise it or bring it nearer"
@@ -186,7 +186,7 @@ def _refuse_impossible(lamp: LampModel, place: Place, subject: Subject | None, s
     points = subject.surface_points(4000).astype(float)
     low, high = subject.bounds_cm
     inside = bool(((low < place.at_cm) & (place.at_cm < high)).all())
-    if inside or distance_to_board(points, place.at_cm, place.facing, lamp.extent_cm).min() < 0.2:
+    if inside or body.distance(points).min() < TOUCH_CM:
         raise ArrangementError(
             f"lamp '{lamp.name}': at_cm = {list(place.at_cm)} stands inside the subject, which reaches from "
             f"{[round(float(v), 1) for v in low]} to {[round(float(v), 1) for v in high]} cm; move it clear"

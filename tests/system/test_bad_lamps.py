@@ -23,7 +23,6 @@ BY_HAND = LAMP + FIXED
 CARD = '[[cards]]\nname = "b"\nsize_cm = [10, 10]\nat_cm = [-20, -30, 30]\nfacing = [1, 0, 0]\n'
 GOOD = ies(candela="100 0")
 COLUMNS = "".join(f"{nm},1\n" for nm in range(380, 781, 10))
-TRACEBACK = pytest.mark.xfail(strict=True, reason="an error that is no InputError: a traceback")
 
 # what the arrangement says of its lamps, the file beside it and its content, what the message has to name
 CASES: dict[str, tuple[str, str, str, tuple[str, ...]]] = {
@@ -192,7 +191,6 @@ def test_a_wrong_lamp_is_told_in_one_sentence_with_exit_status_2(case: str, fold
     assert [part for part in told if part not in sentence] == [], sentence
 
 
-@TRACEBACK
 @pytest.mark.parametrize("case", BROKEN)
 def test_a_lamp_that_cannot_be_is_told_like_any_other(case: str, folder: Path) -> None:
     lamps, told = BROKEN[case]

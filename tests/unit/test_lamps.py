@@ -59,7 +59,6 @@ def test_what_the_person_says_stands_over_the_preset_and_over_other_ways_to_say_
     assert {key: getattr(filled, key) for key in told} == told
 
 
-@pytest.mark.xfail(strict=True, reason="a preset's beam_deg is not left out beside photometry, which nobody wrote")
 def test_a_measured_distribution_stands_over_the_beam_of_a_preset() -> None:
     assert lamp(preset="clip lamp", photometry="a.ies").beam_deg is None
 

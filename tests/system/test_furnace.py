@@ -1,16 +1,50 @@
-"""The white furnace: in a uniform surround a white surface sends back the surround."""
+"""The white furnace: in a uniform surround a white surface sends back the surround, whichever way one looks at it.
+
+Of a surface that is not white as much comes back as its facets send on at once, and its colour's share of the rest
+(Kulla and Conty 2017).
+"""
 
 from __future__ import annotations
 
+import numpy as np
 import pytest
 
+from materials.energy import COSINES, facet_albedo, late_reflectance
 from materials.finishes import Finish
-from render.description import ROOM
+from render.bands import RANGE_NM
+from render.description import ROOM, Camera, Geometry
+from render.kernel.trace import Tracer
+from scenes.geometry import direction_round
 from tests.published.light import DOWN, UP, Array, board, check, meter, read, tracer
 from tests.published.report import relative
 
 SURROUND_LUX = 1000.0
 SOURCE = "white furnace, conservation of light"
+BELOW_WHITE = "facets' share by quadrature, the rest through the body, in closed form"
+ANGLES_DEG = (0, 20, 40, 60, 70, 80)
+PASSES = 256
+PIXELS = 8
+LOOKING = 0.002
+"""Half the height of the picture, as a tangent: a tenth of a degree."""
+WHITE = {
+    **{f"white plastic of {gloss} GU": Finish.plastic(1.0, gloss) for gloss in (1, 5, 10, 27, 50, 70, 85)},
+    **{f"white metal of alpha {a:g}": Finish.metal(1.0, a) for a in (0.01, 0.05, 0.1, 0.2, 0.3, 0.5, 0.8, 1.0)},
+    "white board": Finish.board(1.0),
+    "diffuser of .3 and .7": Finish.diffuser(0.3, 0.7),
+}
+GREYS = (0.5, 0.18)
+GLOSSES = (1, 5, 27, 85)
+ALPHAS = (0.01, 0.1, 0.3, 0.6, 1.0)
+
+
+def returned_share(finish: Finish, polar_deg: float) -> Array:
+    """Return the share of a uniform surround that a large board sends to a camera, in independent pixels."""
+    at = direction_round(0.0, 90.0 - polar_deg)
+    right = np.array([1.0, 0.0, 0.0])
+    camera = Camera(at, np.column_stack([right, np.cross(right, -at), -at]), LOOKING, PIXELS, PIXELS)
+    traced = Tracer(Geometry((board(meter((0, 0, 0), UP, 200, 200), finish),), camera))
+    picture = traced.images([ROOM], 0, count=PASSES)[0].astype(np.float64) / PASSES
+    return np.asarray(picture.sum(axis=0).ravel() / (RANGE_NM[1] - RANGE_NM[0]))
 
 
 def returned_lux(finish: Finish) -> Array:
@@ -19,13 +53,55 @@ def returned_lux(finish: Finish) -> Array:
     A meter weighs every direction by its cosine, so this is the hemispherical mean of what the board returns.
     """
     plate = board(meter((0, 0, 0), UP, 200, 200), finish)
-    return read(tracer(plate), ROOM, SURROUND_LUX, [meter((0, 0, 0.01), DOWN)], samples=1 << 19, seed=1).bounced[:, 0]
+    return read(tracer(plate), ROOM, SURROUND_LUX, [meter((0, 0, 0.01), DOWN)], samples=1 << 18, seed=1).bounced[:, 0]
 
 
-@pytest.mark.parametrize("gloss", [5, 10, 20, 27, 35, 50, 70, 85])
-def test_white_plastic_returns_the_surround_at_any_gloss(gloss: float) -> None:
+def at_once(polar_deg: float, roughness: float, index: float | None = None) -> float:
+    """Return the share that facets send on at once of light from one angle."""
+    return float(np.interp(np.cos(np.radians(polar_deg)), COSINES, facet_albedo(roughness, index)))
+
+
+@pytest.mark.parametrize("name", WHITE)
+def test_a_white_surface_returns_the_surround_at_every_angle(name: str) -> None:
+    for angle in ANGLES_DEG:
+        check(f"{name}, {angle} degrees", SOURCE, 1.0, returned_share(WHITE[name], angle), relative(0.01))
+
+
+@pytest.mark.parametrize("base", GREYS)
+@pytest.mark.parametrize("gloss", GLOSSES)
+def test_a_grey_plastic_returns_its_sheen_and_its_base_of_the_rest_at_every_angle(gloss: float, base: float) -> None:
+    finish = Finish.plastic(base, gloss)
+    for angle in ANGLES_DEG:
+        sheen = at_once(angle, finish.roughness, finish.index)
+        case = f"plastic of {gloss} GU, base {base}, {angle} degrees"
+        expected = sheen + base * (1 - sheen)
+        check(case, BELOW_WHITE, expected, returned_share(finish, angle), relative(0.005))
+
+
+@pytest.mark.parametrize("base", GREYS)
+@pytest.mark.parametrize("alpha", ALPHAS)
+def test_a_grey_metal_returns_its_facets_share_and_a_deeper_one_of_the_rest_at_every_angle(
+    alpha: float, base: float
+) -> None:
+    finish = Finish.metal(base, alpha)
+    late = float(late_reflectance(finish.base, alpha)[0])
+    for angle in ANGLES_DEG:
+        facets = at_once(angle, alpha)
+        case = f"metal of alpha {alpha:g}, base {base}, {angle} degrees"
+        expected = base * facets + late * (1 - facets)
+        check(case, BELOW_WHITE, expected, returned_share(finish, angle), relative(0.005))
+
+
+@pytest.mark.parametrize("gloss", [1, 5, 27, 50, 85])
+def test_white_plastic_returns_the_surround_to_a_meter(gloss: float) -> None:
     got = returned_lux(Finish.plastic(1.0, gloss))
-    check(f"white plastic of {gloss} GU in 1000 lx, lx", SOURCE, SURROUND_LUX, got, relative(0.01))
+    check(f"white plastic of {gloss} GU in 1000 lx, lx", SOURCE, SURROUND_LUX, got, relative(0.005))
+
+
+@pytest.mark.parametrize("alpha", [0.01, 0.2, 1.0])
+def test_white_metal_returns_the_surround_to_a_meter(alpha: float) -> None:
+    got = returned_lux(Finish.metal(1.0, alpha))
+    check(f"white metal of alpha {alpha:g} in 1000 lx, lx", SOURCE, SURROUND_LUX, got, relative(0.005))
 
 
 @pytest.mark.parametrize("reflectance", [1.0, 0.5, 0.18])

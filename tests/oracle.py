@@ -7,13 +7,14 @@ points, which is wrong by some parts in ten thousand.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from materials.cie import WAVELENGTHS_NM
+from materials.finishes import Finish
 from materials.spectra import Spectrum
 from render.bands import BAND_COUNT, band_nodes
 from render.description import Camera, Geometry, Lamp, Surface
@@ -27,11 +28,14 @@ FLAT: Spectrum = np.ones(WAVELENGTHS_NM.shape)
 
 
 class Oracle:
-    """Renders one geometry under any lamps; the meshes are handed to Mitsuba once."""
+    """Renders one geometry under any lamps; the meshes are handed to Mitsuba once.
 
-    def __init__(self, geometry: Geometry) -> None:
+    `bsdf` makes Mitsuba's of a finish; `plain_bsdf` is quicker where many finishes only have to be much the same.
+    """
+
+    def __init__(self, geometry: Geometry, bsdf: Callable[[Finish], Any] = stock_bsdf) -> None:
         mi = mitsuba()
-        bsdfs = {s.finish: stock_bsdf(s.finish) for s in geometry.surfaces}
+        bsdfs = {s.finish: bsdf(s.finish) for s in geometry.surfaces}
         self._shapes = {f"surface_{i:03d}": mesh_shape(s, bsdfs[s.finish]) for i, s in enumerate(geometry.surfaces)}
         self._sensor = mi.load_dict(sensor_dict(geometry.camera))
         # roulette alone ends a path, from the depth that is usual

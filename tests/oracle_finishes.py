@@ -6,9 +6,12 @@ of the product is used.
 
 from __future__ import annotations
 
+from dataclasses import replace
+from functools import cache
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from materials.cie import WAVELENGTHS_NM
 from materials.finishes import Finish
@@ -16,8 +19,9 @@ from materials.spectra import Spectrum
 from render.kernel.backend import mitsuba
 
 LEAST_ROUGHNESS = 1e-3
-COSINES = 129
-GRID = 768
+WHITE = np.ones(WAVELENGTHS_NM.shape)
+COSINES = 65
+GRID = 512
 """Points a side with which a sheen's albedo is taken."""
 
 
@@ -46,6 +50,17 @@ def stock_bsdf(finish: Finish) -> Any:
     return mi.load_dict(inner if finish.kind == "diffuser" else {"type": "twosided", "inner": inner})
 
 
+def plain_bsdf(finish: Finish) -> Any:
+    """Return the nearest stock plugin, which loses light on rough surfaces."""
+    mi, body = mitsuba(), spectrum_dict(finish.base)
+    if finish.kind in ("matt", "diffuser"):
+        return mi.load_dict({"type": "twosided", "inner": {"type": "diffuse", "reflectance": body}})
+    inner = sheen_dict(finish, body)
+    if finish.kind == "plastic":
+        inner["diffuse_reflectance"] = body
+    return mi.load_dict({"type": "twosided", "inner": inner})
+
+
 def sheen_dict(finish: Finish, colour: dict[str, Any]) -> dict[str, Any]:
     """Return the stock plugin whose sheen a finish has, of a colour where it is a metal's."""
     alpha = max(finish.roughness, LEAST_ROUGHNESS)
@@ -56,8 +71,13 @@ def sheen_dict(finish: Finish, colour: dict[str, Any]) -> dict[str, Any]:
             "nonlinear": False, "diffuse_reflectance": {"type": "uniform", "value": 0.0}}  # fmt: skip
 
 
-def sheen_albedo(finish: Finish) -> Any:
+def sheen_albedo(finish: Finish) -> NDArray[np.float64]:
     """Return what the stock sheen sends on of light at evenly spaced cosines, (COSINES,), by its own sampling."""
+    return _sheen_albedo(replace(finish, base=WHITE))
+
+
+@cache
+def _sheen_albedo(finish: Finish) -> NDArray[np.float64]:
     import drjit as dr
 
     mi = mitsuba()

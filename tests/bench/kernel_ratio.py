@@ -10,19 +10,21 @@ import time
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from statistics import median
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from gallery.inputs import open_input
 from gallery.shooting import shots_of
+from materials.finishes import Finish
 from render.bands import BAND_COUNT
 from render.description import Geometry, Lamp
 from render.frames import Shot
 from render.kernel.backend import mitsuba
 from render.kernel.trace import Tracer
 from tests.oracle import lamp_dict, mesh_shape, sensor_dict
-from tests.oracle_finishes import stock_bsdf
+from tests.oracle_finishes import plain_bsdf, stock_bsdf
 
 from .errors import Picture, Truth
 from .report import machine, table
@@ -37,9 +39,9 @@ BRIGHT_PERCENTILE = 98.0  # of a lamp's image, taken for 1 as saturation is in a
 class StockTracer:
     """One render of `path` to the 12 bands for each lamp; the scenes are put up beforehand."""
 
-    def __init__(self, geometry: Geometry, lamps: Sequence[Lamp]) -> None:
+    def __init__(self, geometry: Geometry, lamps: Sequence[Lamp], bsdf: Callable[[Finish], Any]) -> None:
         mi = mitsuba()
-        bsdfs = {s.finish: stock_bsdf(s.finish) for s in geometry.surfaces}
+        bsdfs = {s.finish: bsdf(s.finish) for s in geometry.surfaces}
         shapes = {f"surface_{i}": mesh_shape(s, bsdfs[s.finish]) for i, s in enumerate(geometry.surfaces)}
         self._scenes = [mi.load_dict({"type": "scene", **shapes, "lamp": lamp_dict(lamp)}) for lamp in lamps]
         sampler = {"type": "ldsampler", "sample_count": SAMPLES}
@@ -65,9 +67,10 @@ def kernel_ratio(shots: Sequence[Shot]) -> float:
     """Print both ways' seconds and errors; return stock seconds over ours at the same samples."""
     geometry, own = max(by_geometry(shots), key=lambda group: len(group[1]))
     lamps = list(lamps_of([shots[i] for i in own]).values())[:LAMPS]
-    tracer, stock = Tracer(_all_busy(geometry)), StockTracer(geometry, lamps)
+    tracer, stock = Tracer(_all_busy(geometry)), StockTracer(geometry, lamps, plain_bsdf)
     our_seconds, ours = _timed(lambda number: tracer.images(lamps, number))
-    stock_seconds, theirs = _timed(stock.images)
+    stock_seconds, _ = _timed(stock.images)
+    theirs = StockTracer(geometry, lamps, stock_bsdf).images(RUNS)  # of the very same finishes, for its error
     ratio = stock_seconds / our_seconds
     gain = _print_errors(lamps, _truths(tracer, lamps), theirs, ours)
     size = f"{geometry.camera.width}x{geometry.camera.height}"

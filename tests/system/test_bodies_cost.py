@@ -11,6 +11,7 @@ from render.frames import full_radiance
 from scenes.setups import SHEET_ORDER
 from tests.notes import note
 from tests.oracle import FLAT, Oracle
+from tests.oracle_finishes import plain_bsdf
 from tests.significance import Ratio, mean_of
 
 from .measured import Mask, Measured
@@ -34,7 +35,7 @@ def changes(demo: dict[str, Measured]) -> Changes:
     for name in SHEET_ORDER:
         geometry = demo[name].frame.shot.geometry
         if geometry.fingerprint not in oracles:
-            oracles[geometry.fingerprint] = Oracle(geometry)
+            oracles[geometry.fingerprint] = Oracle(geometry, plain_bsdf)  # what bodies change, not what finishes are
         found[name] = _changes(demo[name], oracles[geometry.fingerprint])
         note(SECTION, f"{name}: " + ", ".join(f"{zone} {_shown(change)}" for zone, change in found[name].items()))
     return found

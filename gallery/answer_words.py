@@ -25,7 +25,7 @@ def lumens_lines(facts: dict[str, Any]) -> list[str]:
         f"{more:.1f} times too little" if more > 1 else f"enough at {100 * more:.0f} %"
     )
     clear = facts["clear_lumens"]
-    bare = f" ({clear:.0f} lm without what walls and cards return)" if clear else ""
+    bare = f" ({clear:.0f} lm if nothing blocked or returned light)" if clear else ""
     return [
         f"{facts['setup']}: {facts['needed_lux']:.0f} lx at the hero takes {facts['lumens']:.0f} lm "
         f"from a key {facts['distance_cm']:.0f} cm away{bare}; {has}"
@@ -42,28 +42,37 @@ def fill_lines(facts: dict[str, Any]) -> list[str]:
     elif facts["dims"]:
         lines.append(f"dimmed to {100 * facts['dimmer']:.0f} % it is {wanted:g} stops under")
     if facts["distance_cm"] is None:
-        lines.append("no distance on its line from the hero makes it so")
+        lines.append("no distance up to 4 m on its line from the hero makes it so")
         return lines
     traced = facts["traced_stops"]
     x, y, z = facts["at_cm"]
     confirmed = "something hides it there" if traced is None else f"traced there: {_under(traced)}"
+    start = "or at full" if len(lines) > 1 else "at full"
     lines.append(
-        f"or at full, {facts['distance_cm']:.0f} cm from the hero in place of {facts['now_cm']:.0f} cm, at "
+        f"{start}, {facts['distance_cm']:.0f} cm from the hero in place of {facts['now_cm']:.0f} cm, at "
         f"[{x:.0f}, {y:.0f}, {z:.0f}] cm; {confirmed}"
     )
     return lines
 
 
-def _enough(how: str, facts: dict[str, float]) -> str:
+def _enough(how: str, facts: dict[str, Any]) -> str:
     spare = facts["stops_to_spare"]
     wish = f"{how}, {shutter_words(facts['shutter_s'])} f/{facts['f_number']:g} ISO {facts['iso']:g}"
     if spare >= 0:
-        return f"{wish}: enough, {spare:.1f} stops to spare (all lamps dimmed to {100 * facts['dimmer']:.0f} %)"
+        return f"{wish}: enough, {spare:.1f} stops to spare{_lamps_at(facts['lamps_factor'])}"
+    factor = facts["lamps_factor"]
+    more = "" if factor is None else f"{factor:.1f} times the lumens, or "
     longer = f"{facts['or_shutter_s']:.2g} s, or " if how == TRIPOD else ""
     return (
-        f"{wish}: {-spare:.1f} stops short: it takes {facts['dimmer']:.1f} times the lumens, or {longer}"
+        f"{wish}: {-spare:.1f} stops short: it takes {more}{longer}"
         f"ISO {facts['or_iso']:.0f}, or f/{facts['or_f_number']:.1f}"
     )
+
+
+def _lamps_at(factor: float | None) -> str:
+    if factor is None or factor <= 0:
+        return ", by the room's light alone"
+    return f" (with the lamps at {100 * factor:.0f} % of what they give now)"
 
 
 def _under(stops: float) -> str:

@@ -15,15 +15,14 @@ from scipy.optimize import brentq
 
 from render.camera import Exposure
 from render.description import Lamp, describe_lamp
-from render.dimming import dimmed
-from render.frames import Shot, full_radiance, hero_lux
+from render.frames import Shot, full_radiance, solved
 from render.metering import clear_lux
 from render.tracing import Tracing
 from scenes.errors import InputError
 from scenes.light import light_of
-from scenes.placing import PlacedLamp
+from scenes.placing import AS_PLACED, PlacedLamp
 from scenes.standing import Place
-from scenes.units import ratio, stops
+from scenes.units import M_PER_CM, ratio, stops
 
 from .inputs import Opened
 from .shooting import AS_BUILT, shots_of
@@ -52,6 +51,11 @@ class AtHero:
         dimmers = [lamp.dimmer for lamp in self.lamps] + [1.0] * (len(self.full_lux) - len(self.lamps))
         return float(self.full_lux @ dimmers)
 
+    @property
+    def room_lux(self) -> float:
+        """What the room gives."""
+        return float(self.full_lux[len(self.lamps) :].sum())
+
 
 def at_hero(opened: Opened, setup: str, tracing: Tracing) -> AtHero:
     """Return a setup's light at the hero, of its shot at the usual size: what a sheet measured is reused."""
@@ -66,8 +70,9 @@ def exposure_facts(hero: AtHero, wish: Exposure) -> dict[str, Any]:
     return {
         "setup": hero.shot.setup.name,
         "lux": hero.lux,
-        "tripod": _enough(hero.lux, wish),
-        "by_hand": _enough(hero.lux, replace(wish, shutter_s=min(wish.shutter_s, BY_HAND_S))),
+        "room_lux": hero.room_lux,
+        "tripod": _enough(hero, wish),
+        "by_hand": _enough(hero, replace(wish, shutter_s=min(wish.shutter_s, BY_HAND_S))),
     }
 
 
@@ -76,6 +81,10 @@ def lumens_facts(hero: AtHero, wish: Exposure, distance_cm: float | None, tracin
 
     `clear_lumens` is the same in closed form, by what comes straight from the lamp with nothing in the way.
     """
+    if distance_cm is not None and distance_cm < max(hero.lamps[0].lamp.extent_cm):
+        raise InputError(
+            f"--distance-cm {distance_cm:g}: {hero.lamps[0].name} is larger than that; take it farther off"
+        )
     shot = hero.shot if distance_cm is None else _moved(hero, 0, distance_cm)
     gives = float((hero if distance_cm is None else _measured(shot, tracing)).full_lux[0])
     key, owned = shot.setup.lamps[0], _lumens(hero, 0)
@@ -122,18 +131,21 @@ def fill_facts(hero: AtHero, wanted_stops: float, tracing: Tracing) -> dict[str,
 
 
 def _measured(shot: Shot, tracing: Tracing) -> AtHero:
-    light = hero_lux(shot, tracing).mean(axis=1)
-    full = light.sum(axis=1)
-    setup = dimmed(shot.setup, tuple(full[: len(shot.setup.lamps)]))
-    return AtHero(replace(shot, setup=setup), full, light[:, 0])
+    setup, light = solved(shot, tracing)
+    return AtHero(replace(shot, setup=setup), light.sum(axis=1), light[:, 0])
 
 
-def _enough(lux: float, wish: Exposure) -> dict[str, float]:
-    """Return by how much light is enough, and what each setting alone would have to be to take it as it is."""
-    share = lux / wish.incident_lux
+def _enough(hero: AtHero, wish: Exposure) -> dict[str, float | None]:
+    """Return by how much light is enough, and what each setting alone would have to be to take it as it is.
+
+    `lamps_factor` is what the lamps' light, without the room's, would have to be multiplied with.
+    """
+    share = hero.lux / wish.incident_lux
+    lamps = hero.lux - hero.room_lux
+    factor = (wish.incident_lux - hero.room_lux) / lamps if lamps > 0 else None
     return {
         "f_number": wish.f_number, "shutter_s": wish.shutter_s, "iso": wish.iso, "needed_lux": wish.incident_lux,
-        "stops_to_spare": stops(share), "dimmer": share**-1, "or_shutter_s": wish.shutter_s / share,
+        "stops_to_spare": stops(share), "lamps_factor": factor, "or_shutter_s": wish.shutter_s / share,
         "or_iso": wish.iso / share, "or_f_number": wish.f_number * share**0.5,
     }  # fmt: skip
 
@@ -141,11 +153,18 @@ def _enough(lux: float, wish: Exposure) -> dict[str, float]:
 def _fill(hero: AtHero) -> int:
     if len(hero.lamps) < 2:
         raise InputError(f"setup '{hero.shot.setup.name}' has one lamp and no fill; three-point has one")
-    return next((i for i, lamp in enumerate(hero.lamps) if lamp.role == "fill"), 1)
+    roles = [lamp.role for lamp in hero.lamps]
+    if "fill" in roles[1:]:
+        return roles.index("fill", 1)
+    if hero.shot.setup.name == AS_PLACED:
+        return 1
+    raise InputError(f"setup '{hero.shot.setup.name}' has no lamp in the role of fill; three-point has one")
 
 
 def _lumens(hero: AtHero, i: int) -> float:
-    return light_of(hero.lamps[i].lamp).lumens
+    """Return the lumens on a lamp's label: of the bare lamp, without what stands before it."""
+    light = light_of(hero.lamps[i].lamp)
+    return light.lumens / light.share
 
 
 def _distance_cm(hero: AtHero, lamp: PlacedLamp) -> float:
@@ -173,7 +192,9 @@ def _distance_for(hero: AtHero, i: int, share: float) -> float | None:
 
     now_cm = _distance_cm(hero, hero.lamps[i])
     wanted = share * clear(now_cm)
-    nearest = now_cm / 4
+    hero_cm = np.asarray(hero.shot.setup.hero_cm)
+    held_cm = float(np.linalg.norm(hero.shot.hero.at / M_PER_CM - hero_cm))  # the meter, before the hero
+    nearest = max(now_cm / 4, held_cm + max(hero.lamps[i].lamp.extent_cm))
     if not clear(nearest) > wanted > clear(FARTHEST_CM):
         return None
     return float(brentq(lambda cm: clear(cm) - wanted, nearest, FARTHEST_CM, xtol=0.01))

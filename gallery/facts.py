@@ -31,7 +31,7 @@ def frame_facts(frame: Frame) -> dict[str, Any]:
             "iso": _rounded(exposure.iso),
             "shutter_s": _rounded(exposure.shutter_s),
             "f_number": exposure.f_number,
-            "white_balance_kelvin": round(frame.white_balance_kelvin),
+            "white_balance_kelvin": frame.white_balance_kelvin and round(frame.white_balance_kelvin),
             "ev100": round(exposure.ev100, 3),
             "at_cm": [round(v, 1) for v in frame.setup.view.at_cm],
         },
@@ -79,7 +79,9 @@ def dimmer_words(dimmer: float) -> str:
 def exposure_words(frame: Frame) -> str:
     """Return the camera's settings in a few words: `1/60 s  f/1.8  ISO 50  4000 K`."""
     e = frame.exposure
-    return f"{shutter_words(e.shutter_s)}  f/{e.f_number:g}  ISO {e.iso:g}  {frame.white_balance_kelvin:.0f} K"
+    kelvin = frame.white_balance_kelvin
+    white = "coloured light" if kelvin is None else f"{kelvin:.0f} K"
+    return f"{shutter_words(e.shutter_s)}  f/{e.f_number:g}  ISO {e.iso:g}  {white}"
 
 
 def shutter_words(seconds: float) -> str:

@@ -8,11 +8,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from render.description import describe, describe_meter
-from render.frames import Shot, full_radiance
+from render.frames import Shot, full_radiance, solved
 from render.metering import clear_lux, lux, room_stops
 from render.tracing import Tracing
 from scenes.errors import InputError
-from scenes.placing import AS_PLACED
+from scenes.geometry import distance_to_board
+from scenes.placing import AS_PLACED, PlacedSetup
 
 from .inputs import Opened
 
@@ -38,6 +39,9 @@ def meter_facts(opened: Opened, setup: str | None, tracing: Tracing) -> dict[str
     placed = opened.place(setup or AS_PLACED)
     geometry = describe(placed, arrangement.subject, TINY_PX, TINY_PX)
     shot = Shot(placed, "", geometry, arrangement.camera, arrangement.room)
+    if any(lamp.stops_under_key is not None for lamp in placed.lamps):
+        placed, _ = solved(shot, tracing)
+    _refuse_inside(opened, placed)
     meters = tuple(describe_meter(m.at_cm, m.facing, m.size_cm) for m in arrangement.meters)
     names = [lamp.name for lamp in placed.lamps] + [ROOM] * (len(shot.lamps) - len(placed.lamps))
     dimmers = [lamp.dimmer for lamp in placed.lamps] + [1.0]
@@ -55,6 +59,15 @@ def meter_facts(opened: Opened, setup: str | None, tracing: Tracing) -> dict[str
             for m, declared in enumerate(arrangement.meters)
         ],
     }
+
+
+def _refuse_inside(opened: Opened, placed: PlacedSetup) -> None:
+    for meter in opened.arrangement.meters:
+        for lamp in placed.lamps:
+            middle = np.array([lamp.place.at_cm], dtype=float)
+            away_cm = distance_to_board(middle, meter.at_cm, meter.facing, meter.size_cm or (0.0, 0.0))[0]
+            if lamp.lamp.kind == "bulb" and away_cm <= lamp.lamp.extent_cm[0] / 2:
+                raise InputError(f"meter '{meter.name}' lies inside the lamp '{lamp.name}'; move one of them")
 
 
 def meter_lines(facts: dict[str, Any]) -> list[str]:

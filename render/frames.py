@@ -60,7 +60,7 @@ class Frame:
     setup: PlacedSetup
     rgb: NDArray[np.uint8]
     exposure: Exposure
-    white_balance_kelvin: float
+    white_balance_kelvin: float | None
     readings: Readings
 
 
@@ -68,8 +68,8 @@ def take(shot: Shot, tracing: Tracing, passes: int) -> Frame:
     """Return the frame of a shot; renders only what the store lacks of its lamp images."""
     features = tracing.features(shot.geometry)
     full = [full_radiance(shot, i) for i in range(len(shot.lamps))]
-    direct, bounced = hero_lux(shot, tracing).mean(axis=1).T
-    setup = dimmed(shot.setup, tuple((direct + bounced)[: len(shot.setup.lamps)]))
+    setup, hero = solved(shot, tracing)
+    direct, bounced = hero.T
     dimmers = [lamp.dimmer for lamp in setup.lamps] + [1.0] * (len(shot.lamps) - len(setup.lamps))
     radiance = [spectrum * dimmer for spectrum, dimmer in zip(full, dimmers, strict=True)]
     images = [tracing.image(shot.geometry, lamp, passes) for lamp in shot.lamps]
@@ -95,6 +95,12 @@ def take(shot: Shot, tracing: Tracing, passes: int) -> Frame:
         room_stops=metering.room_stops(float(level @ (direct + bounced)), _room_lux(shot, direct + bounced)),
     )
     return Frame(shot, setup, encode(shown), exposure, kelvin, readings)
+
+
+def solved(shot: Shot, tracing: Tracing) -> tuple[PlacedSetup, NDArray[np.float64]]:
+    """Return the setup with its dimmers solved, and `hero_lux` of each lamp undimmed, (lamps, 2)."""
+    light = hero_lux(shot, tracing).mean(axis=1)
+    return dimmed(shot.setup, tuple(light.sum(axis=1)[: len(shot.setup.lamps)])), light
 
 
 def hero_lux(shot: Shot, tracing: Tracing) -> NDArray[np.float64]:
@@ -147,8 +153,8 @@ def _risen(shot: Shot, features: Features) -> NDArray[np.bool_]:
 
 def _white(
     camera: CameraModel, radiance: Sequence[Spectrum], weights: Sequence[float]
-) -> tuple[NDArray[np.float64], float]:
-    """Return the XYZ that is rendered neutral, and its kelvin.
+) -> tuple[NDArray[np.float64], float | None]:
+    """Return the XYZ that is rendered neutral, and its kelvin: None of coloured light, which has none.
 
     Automatic white balance is the lamps' own mix, each by the light that it gives the subject.
     """
@@ -157,4 +163,7 @@ def _white(
     total = sum(weights)
     shares = [w / total for w in weights] if total > 0 else [1.0 / len(weights)] * len(weights)
     mix = np.sum([s * r / luminous(r) for s, r in zip(shares, radiance, strict=True) if s > 0], axis=0)
-    return xyz(mix), cct_duv(mix)[0]
+    try:
+        return xyz(mix), cct_duv(mix)[0]
+    except ValueError:
+        return xyz(mix), None

@@ -160,8 +160,10 @@ def going_on(known: Mapping[str, Any], said: Mapping[str, Any]) -> dict[str, Any
 
 
 def names_differ(lamps: tuple[LampModel, ...]) -> tuple[LampModel, ...]:
-    """Return the lamps; ValueError where two have one name."""
+    """Return the lamps; ValueError where two have one name, or one has the room's."""
     names = [lamp.name for lamp in lamps]
+    if "room" in names:
+        raise ValueError("no lamp can be called 'room': that is the room's own light")
     for name in names:
         if names.count(name) > 1:
             raise ValueError(f"two lamps are called '{name}'; give each its own name")

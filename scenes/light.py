@@ -40,10 +40,12 @@ SAID_BELOW: Final = 0.98
 class LampLight:
     """A lamp's light at full: lumens that leave it, (351,) spectrum of one lumen, where they go (None: evenly).
 
-    `notes` say in sentences what is only roughly known.
+    `share` is what they are of the lumens on its label; the rest is held back by what is before it. `notes` say in
+    sentences what is only roughly known.
     """
 
     lumens: float
+    share: float
     spectrum: Spectrum
     distribution: Distribution | None
     notes: tuple[str, ...]
@@ -69,6 +71,8 @@ def light_of(lamp: LampModel) -> LampLight:
         lumens = _lumens_for(lamp.lux_at, _face(lamp, distribution), lamp.name)
     elif lamp.lumens is not None or lamp.watts is None:
         lumens = (lamp.lumens or LUMENS) * share
+        if lamp.lumens is None:
+            notes.append(f"{lamp.name}: nothing says how bright it is, so {LUMENS:g} lm: give lumens, watts or lux_at")
     else:
         efficacy = LUMENS_PER_WATT["filament" if lamp.spectrum in FILAMENTS else "led"]
         lumens = lamp.watts * efficacy * share
@@ -76,7 +80,7 @@ def light_of(lamp: LampModel) -> LampLight:
             f"{lamp.name}: lumens are taken from {lamp.watts:g} W at {efficacy:g} lm/W, right within "
             f"{100 * WATTS_ARE_RIGHT_WITHIN:.0f} %, half a stop: a light meter's lux_at is better"
         )
-    return LampLight(lumens, spectrum_of(lamp), distribution, tuple(notes))
+    return LampLight(lumens, share, spectrum_of(lamp), distribution, tuple(notes))
 
 
 def face_of(lamp: LampModel, at_cm: Vector, facing: Vector) -> Face:
@@ -118,6 +122,8 @@ def _through(lamp: LampModel, bare: Distribution | None) -> tuple[Distribution |
     distribution, share = bare, 1.0
     if lamp.kind != "bulb" and bare is not None:
         share = bare.front_share()
+        if share <= 0:
+            raise InputError(f"lamp '{lamp.name}': {lamp.photometry} sends no light forward; make it a bulb")
     opening = grid(lamp.grid_deg) if lamp.grid_deg else None
     if lamp.snoot is not None:
         opening = snoot(lamp.snoot.length_cm, lamp.snoot.diameter_cm)
@@ -126,7 +132,12 @@ def _through(lamp: LampModel, bare: Distribution | None) -> tuple[Distribution |
         share *= min(1.0, np.pi / 4 * lamp.snoot.diameter_cm**2 / area)
     if opening is not None:
         before = bare or Distribution.lambertian()
-        distribution = before.times(opening)
+        try:
+            distribution = before.times(opening)
+        except ValueError:
+            raise InputError(
+                f"lamp '{lamp.name}': no light of it gets through its grid_deg or snoot; take a wider one"
+            ) from None
         share *= distribution.flux(90.0) / before.flux(90.0)
     if lamp.sheet is not None:
         return None, share * named_boards()[lamp.sheet].transmittance

@@ -124,3 +124,19 @@ def test_what_a_sheet_measured_is_not_traced_again(tmp_path: Path, tracing: Trac
     relit._open = None  # type: ignore[assignment, method-assign]  # any trace would call it
     again = asked(tmp_path, relit, "butterfly", lumens=500)
     assert 2 * again.lux == pytest.approx(first.lux)
+
+
+def test_the_rooms_light_is_not_bought_with_lumens(tmp_path: Path, tracing: Tracing) -> None:
+    """Room and lamps give E = r + l; for twice that from the lamps alone, l has to be (2 E - r) / l times itself."""
+    opened(tmp_path)
+    path = tmp_path / "a.toml"
+    path.write_text(path.read_text() + "[room]\nlux = 300\n")
+    hero = at_hero(open_input(path, {}), "loop", tracing)
+    assert 100 < hero.room_lux < 300
+    factor = exposure_facts(hero, Exposure(1 / 60, 100, 11))["by_hand"]["lamps_factor"]
+    assert factor == pytest.approx((2.5 * 121 * 60 - hero.room_lux) / (hero.lux - hero.room_lux))
+
+
+def test_a_second_lamp_that_is_no_fill_is_not_taken_for_one(tmp_path: Path, tracing: Tracing) -> None:
+    with pytest.raises(InputError, match="no lamp in the role of fill"):
+        fill_facts(asked(tmp_path, tracing, "pair"), 2.0, tracing)

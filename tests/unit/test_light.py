@@ -171,7 +171,7 @@ def test_a_bulb_keeps_the_light_of_a_file_all_round(tmp_path: Path) -> None:
 
 def test_the_notes_of_a_file_are_told_with_the_lamps_name(tmp_path: Path) -> None:
     (tmp_path / "a.ies").write_text(DOWN.replace("1 -1", "1 10"))
-    (note,) = light_of(lamp(**PANEL, photometry=str(tmp_path / "a.ies"))).notes
+    (note,) = light_of(lamp(**PANEL, lumens=900, photometry=str(tmp_path / "a.ies"))).notes
     assert note.startswith("a: its intensities add up to ")
 
 
@@ -245,3 +245,21 @@ def test_a_face_stands_where_the_lamp_does_and_looks_its_way(
     face = face_of(lamp(**keys), np.array([1.0, 2, 3]), np.array([0.0, -0.6, -0.8]))
     assert (face.kind, face.half, face.centre.tolist()) == (kind, half, [1, 2, 3])
     assert kind == "bulb" or face.axes[:, 2] == pytest.approx([0, -0.6, -0.8])
+
+
+def test_a_lamp_of_which_nothing_is_known_is_said_to_be_guessed() -> None:
+    light = light_of(lamp(**PANEL))
+    assert light.lumens == 1000
+    assert "nothing says how bright it is" in light.notes[0]
+
+
+def test_a_lamp_whose_light_nothing_lets_through_is_told(tmp_path: Path) -> None:
+    (tmp_path / "up.ies").write_text(ies(vertical="90 135 180", candela="0 50 100", opening=".2 .3 0"))
+    with pytest.raises(InputError, match="sends no light forward"):
+        light_of(lamp(**PANEL, photometry=str(tmp_path / "up.ies")))
+
+
+def test_the_share_is_what_leaves_of_the_lumens_on_the_label() -> None:
+    light = light_of(lamp(**PANEL, lumens=1000, grid_deg=40))
+    assert light.lumens == pytest.approx(1000 * light.share)
+    assert 0 < light.share < 0.1

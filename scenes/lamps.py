@@ -156,6 +156,8 @@ def going_on(known: Mapping[str, Any], said: Mapping[str, Any]) -> dict[str, Any
     left = {way for ways in WAYS if said.keys() & set(ways) for way in ways}
     if "kind" in said and said["kind"] != known.get("kind", "panel"):
         left |= {"size_cm", "diameter_cm", "hole_cm"}
+    if "photometry" in known and "photometry" in said:  # what the other file told
+        left |= {"lumens", "kind", "size_cm", "diameter_cm"}
     return {**{key: value for key, value in known.items() if key not in left}, **said}
 
 

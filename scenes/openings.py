@@ -59,18 +59,8 @@ def grid(grid_deg: float) -> Tube:
     return Tube(1 / math.tan(math.radians(grid_deg / 2)))
 
 
-def grid_of_cells(width_cm: float, depth_cm: float) -> Tube:
-    """Return a honeycomb grid of cells of that width and depth; ValueError unless both are above 0."""
-    _check_above_zero("cells", width_cm, "wide", depth_cm, "deep")
-    return Tube(depth_cm / width_cm)
-
-
 def snoot(length_cm: float, diameter_cm: float) -> Tube:
     """Return a black tube before a lamp's face as wide as itself; ValueError unless both numbers are above 0."""
-    _check_above_zero("a snoot", diameter_cm, "wide", length_cm, "long")
+    if not (0 < diameter_cm < math.inf and 0 < length_cm < math.inf):
+        raise ValueError(f"a snoot {diameter_cm:g} cm wide and {length_cm:g} cm long should be above 0 in both")
     return Tube(length_cm / diameter_cm)
-
-
-def _check_above_zero(what: str, across_cm: float, wide: str, along_cm: float, long: str) -> None:
-    if not (0 < across_cm < math.inf and 0 < along_cm < math.inf):
-        raise ValueError(f"{what} {across_cm:g} cm {wide} and {along_cm:g} cm {long} should be above 0 in both")

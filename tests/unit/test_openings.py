@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from scenes.distribution import Distribution
-from scenes.openings import Tube, grid, grid_of_cells, snoot
+from scenes.openings import Tube, grid, snoot
 
 lengths = st.floats(0.02, 50)
 
@@ -42,12 +42,8 @@ def test_a_grid_is_black_from_half_its_angle_on(grid_deg: float) -> None:
 
 
 @given(st.floats(0.1, 10), st.floats(0.1, 10))
-def test_cells_cut_off_at_the_angle_of_width_over_depth(width: float, depth: float) -> None:
-    assert grid_of_cells(width, depth).cut_off_deg == pytest.approx(np.degrees(np.arctan2(width, depth)))
-
-
-def test_a_snoot_is_a_single_large_cell() -> None:
-    assert snoot(length_cm=12, diameter_cm=4) == grid_of_cells(width_cm=4, depth_cm=12)
+def test_a_snoot_cuts_off_at_the_angle_of_width_over_length(width: float, depth: float) -> None:
+    assert snoot(depth, width).cut_off_deg == pytest.approx(np.degrees(np.arctan2(width, depth)))
 
 
 def test_a_longer_snoot_lets_less_out_of_a_face() -> None:
@@ -62,8 +58,7 @@ def test_a_longer_snoot_lets_less_out_of_a_face() -> None:
         (grid, (1,)),
         (grid, (171,)),
         (grid, (np.nan,)),
-        (grid_of_cells, (0, 1)),
-        (grid_of_cells, (1, np.nan)),
+        (snoot, (1, np.nan)),
         (snoot, (0, 5)),
         (snoot, (5, -1)),
         (snoot, (np.inf, 5)),

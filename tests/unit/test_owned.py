@@ -190,3 +190,10 @@ def test_a_preset_says_size_and_brightness_and_the_file_where_the_light_goes(fol
     (lamp,) = lamps(folder, OF_A_FILE + 'preset = "desk panel"\n')
     assert (lamp.size_cm, lamp.lumens) == ((20, 14), 900)
     assert lamp.photometry == str(folder.resolve() / "lamp.ies")
+
+
+def test_another_file_tells_the_lumens_and_the_size_anew(folder: Path) -> None:
+    (folder / "other.ies").write_text((folder / "lamp.ies").read_text().replace("100", "200"))
+    (first,) = lamps(folder, "", OF_A_FILE)
+    (other,) = lamps(folder, f'[[lamps]]\nname = "{first.name}"\nphotometry = "other.ies"\n', OF_A_FILE)
+    assert other.lumens != first.lumens

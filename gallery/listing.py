@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from materials.finishes import named_finishes
+from materials.named import named_finishes
 from scenes.cameras import camera_kinds
 from scenes.lamps import LampModel, lamp_presets
 from scenes.setups import load_setup, setup_names

@@ -7,16 +7,16 @@ from collections.abc import Sequence
 from rich.console import Console
 from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
 
-from materials.finishes import named_finishes
+from materials.named import named_finishes
 from render.description import describe
 from render.frames import Frame, Shot
 from render.jobs import PASSES, passes_to_trace, take_all
 from render.tracing import Tracing
-from scenes.arrangement import SubjectModel
 from scenes.errors import InputError, nearest
 from scenes.placing import AS_PLACED, PlacedSetup
 from scenes.reading import fill_model
 from scenes.setups import SHEET_ORDER
+from scenes.subject_model import SubjectModel
 
 from .inputs import Opened
 

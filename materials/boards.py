@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from .finishes import Finish, read_table
+from .finishes import Finish
+from .named import read_table
 
 
 @dataclass(frozen=True)

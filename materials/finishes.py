@@ -1,12 +1,9 @@
-"""Finishes: how a surface takes light, and the named finishes of the trade."""
+"""Finishes: how a surface takes light."""
 
 from __future__ import annotations
 
-import tomllib
 from dataclasses import dataclass, field, replace
-from functools import lru_cache
-from importlib.resources import files
-from typing import Any, Literal
+from typing import Literal
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -115,26 +112,6 @@ class Finish:
 
     def __hash__(self) -> int:
         return hash(self._key())
-
-
-@dataclass(frozen=True)
-class NamedFinish:
-    """A finish by its name: gloss at 60 degrees, GU, what it looks like, and where the number is from."""
-
-    gloss_units: float
-    description: str
-    source: str
-
-
-def named_finishes() -> dict[str, NamedFinish]:
-    """Return the named finishes of `finishes.toml`, shiniest first."""
-    return {name: NamedFinish(**values) for name, values in read_table("finishes.toml").items()}
-
-
-@lru_cache(maxsize=2)
-def read_table(name: str) -> dict[str, dict[str, Any]]:
-    """Return one of the TOML files of this package: what there is by name."""
-    return tomllib.loads(files("materials").joinpath(name).read_text(encoding="utf-8"))
 
 
 def _reflectance(values: ArrayLike) -> Spectrum:

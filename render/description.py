@@ -13,13 +13,13 @@ from numpy.typing import NDArray
 
 from materials.colours import reflectance_from_hex
 from materials.finishes import Finish
-from scenes.arrangement import PartFinish, SubjectModel
 from scenes.cards import CardModel
 from scenes.faces import Face
 from scenes.geometry import axes_facing
 from scenes.light import face_of
 from scenes.placing import PlacedLamp, PlacedSetup
 from scenes.subject import Part
+from scenes.subject_model import PartFinish, SubjectModel
 from scenes.units import metres
 
 Kind: TypeAlias = Literal["subject", "backdrop", "card"]

@@ -8,62 +8,15 @@ from pydantic import Field, field_validator, model_validator
 
 from materials.boards import board_finish
 from materials.colours import reflectance_from_hex
-from materials.finishes import Finish, named_finishes
+from materials.finishes import Finish
 
 from .cards import CardModel, MattBoard
 from .errors import nearest
 from .lamps import LampModel, names_differ
-from .model import BoardSize, Direction, GlossUnits, HexColour, Kelvin, Length, Model, Point
+from .model import BoardSize, Direction, HexColour, Kelvin, Length, Model, Point
+from .subject_model import SubjectModel
 
 ROOM_LUX = {"dark": 0.0, "evening lamp": 40.0, "lit room": 200.0, "window": 1000.0}
-
-
-def _topcoat_gloss(value: object) -> float | None:
-    if isinstance(value, str):
-        finishes = named_finishes()
-        if value not in finishes:
-            raise ValueError(f"no finish is called '{value}'{nearest(value, finishes)}")
-        return float(finishes[value].gloss_units)
-    return value  # type: ignore[return-value]  # a number, or an error that the field itself reports
-
-
-class PartFinish(Model):
-    """The finish of the parts that a wildcard matches."""
-
-    match: str = "*"
-    base: HexColour | None = Field(None, description="the colour as seen, without its shine")
-    metal: bool = False
-    roughness: float | None = Field(None, gt=0, le=1, description="0.05 polished, 0.4 dull")
-    gloss: GlossUnits | None = Field(None, description="gloss units at 60 degrees")
-
-    @model_validator(mode="after")
-    def _one_way_to_say_it(self) -> PartFinish:
-        if self.metal and self.gloss is not None:
-            raise ValueError("metal takes roughness, paint and plastic take gloss")
-        if self.roughness is not None and self.gloss is not None:
-            raise ValueError("give roughness or gloss, not both")
-        return self
-
-
-class SubjectModel(Model):
-    """The model to be photographed."""
-
-    mesh: str = Field(description="a file beside the arrangement, or demo:diver")
-    height_cm: Length | None = None
-    length_cm: Length | None = None
-    width_cm: Length | None = None
-    unit: Literal["mm", "cm", "m", "in"] | None = None
-    up: Literal["x", "y", "z", "-x", "-y", "-z"] | None = Field(None, description="the file's own up")
-    front: Literal["x", "y", "z", "-x", "-y", "-z"] | None = Field(
-        None, description="where the model's face looks in the file"
-    )
-    faces_deg: float = Field(0.0, ge=-180, le=180, description="0 looks at the camera, + to camera right")
-    hero: str | None = Field(None, description="the part that setups aim at, with wildcards")
-    topcoat: GlossUnits | None = Field(None, description="a named finish or gloss units, over every part not masked")
-    mask: tuple[str, ...] = Field((), description="parts that the topcoat leaves out")
-    parts: tuple[PartFinish, ...] = ()
-
-    _named_topcoat = field_validator("topcoat", mode="before")(_topcoat_gloss)
 
 
 class CameraModel(Model):

@@ -18,6 +18,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from .errors import InputError
+from .paint import Paint
 from .shading import plain_colour
 
 CM_PER_UNIT = {"mm": 0.1, "cm": 1.0, "m": 100.0, "in": 2.54}
@@ -35,12 +36,16 @@ _PIXEL = bytes.fromhex(
 
 @dataclass(frozen=True, eq=False)
 class Piece:
-    """A named piece in the file's unit and axes: vertices (n, 3), faces (m, 3), colour "#rrggbb" or none."""
+    """A named piece in the file's unit and axes: vertices (n, 3), faces (m, 3).
+
+    `colour` is "#rrggbb" where it has one that somebody chose, `paint` what it has where colours differ over it.
+    """
 
     name: str
     vertices: NDArray[np.floating[Any]]
     faces: NDArray[np.integer[Any]]
     colour: str | None = None
+    paint: Paint | None = None
 
 
 _Found = tuple[Piece, str | None]  # with the name of its material

@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 from .axes import upright
 from .errors import InputError, nearest
 from .mesh_file import CM_PER_UNIT, MeshFile, Piece, read_mesh_file
+from .paint import Paint
 from .shading import cleaned, fault, split_normals
 
 Vector = NDArray[np.float64]
@@ -32,7 +33,7 @@ _HOW_TO_SIZE = (
 class Part:
     """One named piece in the table frame: vertices (n, 3) in cm, unit normals (n, 3), faces (m, 3).
 
-    ``colour`` is "#rrggbb" where the file states one for the whole piece, else none.
+    ``colour`` is "#rrggbb" where the file states one for the whole piece, ``paint`` what it has where they differ.
     """
 
     name: str
@@ -40,6 +41,7 @@ class Part:
     normals: NDArray[np.float32]
     faces: NDArray[np.int32]
     colour: str | None = None
+    paint: Paint | None = None
 
 
 @dataclass(frozen=True, eq=False)

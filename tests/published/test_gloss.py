@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from materials.finishes import named_finishes
 from materials.gloss import RECEPTORS, Aperture, collected, fresnel, gloss_units, roughness_for
+from materials.named import named_finishes
 
 from .report import absolute, relative, report
 

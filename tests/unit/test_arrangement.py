@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from materials.boards import named_boards
-from materials.finishes import named_finishes
+from materials.named import named_finishes
 from scenes.arrangement import ROOM_LUX, Arrangement
 from scenes.reading import fill_model
 

@@ -22,11 +22,12 @@ from render.description import (
     fingerprint,
     finish_of,
 )
-from scenes.arrangement import Arrangement, SubjectModel
+from scenes.arrangement import Arrangement
 from scenes.geometry import axes_facing, corners
 from scenes.placing import AS_PLACED, PlacedSetup, place_setup
 from scenes.reading import fill_model
 from scenes.subject import subject_from_parts
+from scenes.subject_model import SubjectModel
 
 from .test_setups import FIGURE, box
 

@@ -12,8 +12,9 @@ from hypothesis import strategies as st
 
 from materials.boards import Board, board_finish, named_boards
 from materials.colours import reflectance_from_hex
-from materials.finishes import Finish, NamedFinish, named_finishes
+from materials.finishes import Finish
 from materials.gloss import gloss_units, roughness_for
+from materials.named import NamedFinish, named_finishes
 
 BRASS = reflectance_from_hex("#b5833c")
 

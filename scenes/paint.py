@@ -1,0 +1,30 @@
+"""The colours that a mesh file brings along: of its corners, or of a picture that is laid over them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+
+@dataclass(frozen=True, eq=False)
+class Paint:
+    """What a file paints its triangles with, corner by corner, in the order of the faces.
+
+    Without a picture `corners` is (m, 3, 3), linear sRGB from 0 to 1. With one it is (m, 3, 2), places in it: 0 to 1
+    to the right and 0 to 1 from the bottom up, repeating beyond; `picture` is (height, width, 3), sRGB bytes, its
+    first row on top. Pieces that share a picture share the array.
+    """
+
+    corners: NDArray[np.float32]
+    picture: NDArray[np.uint8] | None = None
+
+    def of(self, faces: NDArray[Any]) -> Paint:
+        """Return the paint of some faces, by their numbers or a mask."""
+        return replace(self, corners=self.corners[faces])
+
+    def turned(self) -> Paint:
+        """Return the paint of the same faces with their corners in the opposite order."""
+        return replace(self, corners=self.corners[:, ::-1])

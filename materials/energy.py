@@ -24,6 +24,7 @@ COSINES: Final = frozen(np.linspace(0.0, 1.0, 64))
 """The angles of the tables, by the cosine to the normal."""
 _TURNS: Final = 24
 _HEIGHTS: Final = 200
+_ROUNDS: Final = 200
 
 
 @lru_cache(maxsize=256)
@@ -80,7 +81,69 @@ def late_reflectance(reflectance: Spectrum, roughness: float) -> Spectrum:
     return reflectance**2 * mean / (1 - reflectance * (1 - mean))
 
 
+def passing(roughness: float, index: float, flakes: float, flake_roughness: float) -> NDArray[np.float64]:
+    """Return T(c) at `COSINES` for a body under a surface: its lobe L is sent on as T(in) L T(out).
+
+    Parameters
+    ----------
+    roughness, index
+        Of the surface, as for `facet_albedo`.
+    flakes
+        The share of L that is a sheen of metal facets without loss, 0 to 1; the rest is even, cos / pi.
+    flake_roughness
+        GGX alpha of those facets.
+
+    Notes
+    -----
+    T is solved for so that a white body sends on all that the surface lets in, at every angle: T(in) times the mean
+    of T(out) over L is 1 - E(in). For an even body that is `escaping`. What facets lose to one another is in T too.
+    """
+    let_in = 1.0 - facet_albedo(roughness, index)
+    if flakes == 0.0:
+        return escaping(1.0 - let_in)
+    sent = flakes * _mirrored(flake_roughness) + (1 - flakes) * _spread()
+    through = np.sqrt(let_in)
+    for _ in range(_ROUNDS):  # Sinkhorn and Knopp 1967, for a lobe that is the same both ways
+        through = np.sqrt(through * let_in / np.maximum(sent @ through, 1e-12))
+    return frozen(through)
+
+
+@lru_cache(maxsize=64)
+def _mirrored(roughness: float) -> NDArray[np.float64]:
+    """Return what facets that reflect all send from each of `COSINES` to each, (64, 64): rows sum to the albedo."""
+    alpha = max(roughness, SMOOTHEST)
+    rows = []
+    for cosine in COSINES:
+        out, share, _ = _sent(max(float(cosine), 1e-4), alpha)
+        place = np.clip(out, 0.0, 1.0) * (len(COSINES) - 1)
+        cell = np.minimum(place.astype(int), len(COSINES) - 2)
+        rest = place - cell
+        rows.append(
+            np.bincount(cell.ravel(), (share * (1 - rest)).ravel(), len(COSINES))
+            + np.bincount(cell.ravel() + 1, (share * rest).ravel(), len(COSINES))
+        )
+    return frozen(np.array(rows))
+
+
+def _spread() -> NDArray[np.float64]:
+    """Return what an even body sends from each of `COSINES` to each: 2 c dc, linear between them."""
+    step = float(COSINES[1])
+    weights = 2 * COSINES * step
+    weights[0], weights[-1] = step**2 / 3, step * (1 - step / 3)
+    return np.tile(weights, (len(COSINES), 1))
+
+
 def _albedo(cosine: float, alpha: float, index: float | None) -> float:
+    _, share, towards = _sent(cosine, alpha)
+    reflected = 1.0 if index is None else fresnel(np.clip(towards, 1e-6, 1.0), index)
+    return float((reflected * share).sum())
+
+
+def _sent(cosine: float, alpha: float) -> tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.float64]]:
+    """Return the cosines to which visible facets mirror light, the share that goes there, and the cosine at the facet.
+
+    Each is (turns, heights); facets are spread evenly over those that are visible from the angle of `cosine`.
+    """
     turn = (np.arange(_TURNS) + 0.5) / _TURNS * np.pi  # the other half does the same
     root = (np.arange(_HEIGHTS) + 0.5) / _HEIGHTS
     # dense about height 1, where facets are steep: smooth surfaces have few of them, and those lose the most
@@ -98,5 +161,4 @@ def _albedo(cosine: float, alpha: float, index: float | None) -> float:
     with np.errstate(divide="ignore"):
         tangent2 = 1 / np.maximum(out, 0.0) ** 2 - 1
     unshadowed = np.where(out > 0, 2 / (1 + np.sqrt(1 + alpha**2 * np.maximum(tangent2, 0.0))), 0.0)
-    reflected = 1.0 if index is None else fresnel(np.clip(towards, 1e-6, 1.0), index)
-    return float((reflected * unshadowed).mean(axis=0) @ weights)
+    return out, unshadowed * weights / _TURNS, towards

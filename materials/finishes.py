@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
-from typing import Literal
+from typing import Literal, TypeAlias, get_args
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -11,7 +11,10 @@ from numpy.typing import ArrayLike
 from .cie import WAVELENGTHS_NM, frozen
 from .energy import late_reflectance
 from .gloss import roughness_for
+from .saunderson import wetted
 from .spectra import Spectrum
+
+Kind: TypeAlias = Literal["matt", "plastic", "metal", "diffuser", "clear"]
 
 
 @dataclass(frozen=True, eq=False)
@@ -22,16 +25,21 @@ class Finish:
     ----------
     kind
         ``matt``: Lambertian board, paper, cloth; ``plastic``: paint or plastic, a body under a dielectric
-        surface; ``metal``: a conductor; ``diffuser``: a sheet that scatters light evenly to both its sides.
+        surface; ``metal``: a bare conductor; ``diffuser``: a sheet that scatters light evenly to both its sides;
+        ``clear``: glass or clear plastic, which passes light straight on.
     base
         (351,) reflectance, 0 to 1, read-only: the colour as seen without its shine. Of a metal, the
-        reflectance of its facets.
+        reflectance of its facets; of what is clear, the part of the light that one surface passes.
     roughness
-        GGX alpha, 0 (mirror-smooth) to 1; 0 and without meaning where nothing shines.
+        GGX alpha of the surface, 0 (mirror-smooth) to 1; 0 and without meaning where nothing shines.
     index
-        Refractive index of the surface of a ``plastic``.
+        Refractive index of the surface of a ``plastic`` or of what is ``clear``.
     transmittance
         (351,) of a ``diffuser``, what leaves on the other side; 0 for all else. With `base` at most 1.
+    flakes
+        Of the body of a ``plastic``, the share that metal makes, 0 to 1: flakes or a whole lacquered sheet.
+    flake_roughness
+        GGX alpha of that metal's facets as seen through a smooth surface.
 
     Raises
     ------
@@ -39,23 +47,28 @@ class Finish:
         If a value is out of its range.
     """
 
-    kind: Literal["matt", "plastic", "metal", "diffuser"]
+    kind: Kind
     base: Spectrum
     roughness: float = 0.0
     index: float = 1.5
     transmittance: Spectrum = field(default_factory=lambda: np.zeros(WAVELENGTHS_NM.shape))
+    flakes: float = 0.0
+    flake_roughness: float = 0.0
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "base", _reflectance(self.base))
         object.__setattr__(self, "transmittance", _reflectance(self.transmittance))
-        if self.kind not in {"matt", "plastic", "metal", "diffuser"}:
-            raise ValueError(f"a finish is matt, plastic, metal or diffuser, not {self.kind!r}")
+        if self.kind not in get_args(Kind):
+            raise ValueError(f"a finish is {', '.join(get_args(Kind))}, not {self.kind!r}")
         if self.kind != "diffuser" and self.transmittance.any():
             raise ValueError(f"light passes through a diffuser, not through {self.kind}")
         if (self.base + self.transmittance).max() > 1 + 1e-9:
             raise ValueError("a diffuser cannot send on more than arrives: reflectance and transmittance exceed 1")
-        if not 0 <= self.roughness <= 1:
-            raise ValueError(f"roughness lies between 0 and 1, not {self.roughness}")
+        for name in ("roughness", "flakes", "flake_roughness"):
+            if not 0 <= getattr(self, name) <= 1:
+                raise ValueError(f"{name.replace('_', ' ')} lies between 0 and 1, not {getattr(self, name)}")
+        if self.kind != "plastic" and self.flakes:
+            raise ValueError(f"flakes lie under the surface of plastic, not of {self.kind}")
         if not (np.isfinite(self.index) and self.index > 1):
             raise ValueError(f"a refractive index lies above 1, not at {self.index}")
 
@@ -77,35 +90,65 @@ class Finish:
         """Return a conductor that reflects `base` straight on, of GGX alpha `roughness`."""
         return cls("metal", _reflectance(base), float(roughness))
 
-    def under_topcoat(self, gloss_units: float) -> Finish:
-        """Return the finish with a clear coat sprayed over it that reads `gloss_units` GU at 60 degrees.
+    @classmethod
+    def flaked(cls, base: float | Spectrum, gloss_units: float, flakes: float, flake_roughness: float) -> Finish:
+        """Return a paint of metal or mica flakes: a share `flakes` of its body is a sheen, the rest is even."""
+        roughness = roughness_for(float(gloss_units))
+        return cls("plastic", _reflectance(base), roughness, flakes=flakes, flake_roughness=flake_roughness)
 
-        Paint and plastic take the coat's roughness, since the coat is then their surface; board becomes a
-        plastic. A metal takes the larger of its own roughness and the coat's: a stand-in until coats are
-        layers of their own, without the coat's own highlight.
-        """
-        coat = roughness_for(float(gloss_units))
-        if self.kind == "metal":
-            return replace(self, roughness=max(self.roughness, coat))
-        return Finish("plastic", self.base, coat)
+    @classmethod
+    def clear(cls, passes: float | Spectrum, roughness: float = 0.0) -> Finish:
+        """Return glass or clear plastic, of which two surfaces together pass the colour `passes`."""
+        return cls("clear", np.sqrt(_reflectance(passes)), roughness)
 
     @classmethod
     def diffuser(cls, reflectance: float | Spectrum, transmittance: float | Spectrum) -> Finish:
         """Return a sheet that scatters light back and through, evenly over all directions."""
         return cls("diffuser", _reflectance(reflectance), transmittance=_reflectance(transmittance))
 
+    def under_topcoat(self, gloss_units: float) -> Finish:
+        """Return the finish with a clear coat sprayed over it that reads `gloss_units` GU at 60 degrees.
+
+        Paint and plastic take the coat's roughness, since the coat is then their surface. What is matt is bare, and
+        the coat wets it darker (`saunderson.wetted`). A metal becomes a sheen under the coat's own highlight; its
+        facets, seen through the coat, spread light wider by the index (Belcour, "Efficient rendering of layered
+        materials using an atomic decomposition with statistical operators", 2018). A diffuser is no part to spray.
+        """
+        coat = roughness_for(float(gloss_units))
+        match self.kind:
+            case "matt":
+                return Finish("plastic", wetted(self.base), coat)
+            case "metal":
+                spread = min(1.0, self.index * self.roughness)
+                return Finish("plastic", self.base, coat, flakes=1.0, flake_roughness=spread)
+            case _:
+                return replace(self, roughness=coat)
+
+    @property
+    def body_roughness(self) -> float:
+        """The GGX alpha of the sheen that is not the surface's: of a metal's facets, or of flakes as seen through it.
+
+        A rough surface spreads what passes it in and out, each time by (n - 1) of its slopes, where a mirrored ray
+        turns by twice a facet's: variances add (Belcour 2018).
+        """
+        if self.kind == "metal":
+            return self.roughness
+        return float(min(1.0, np.hypot(self.flake_roughness, (self.index - 1) / np.sqrt(2) * self.roughness)))
+
     @property
     def second(self) -> Spectrum:
         """The colour, (351,), of what is not of the base's.
 
-        Light that left a plastic's surface at once, that met several facets of a metal, or that passed a diffuser.
+        Light that left a surface at once, that met several facets of a metal, or that passed a diffuser.
         """
         if self.kind == "metal":
             return late_reflectance(self.base, self.roughness)
-        return self.transmittance if self.kind == "diffuser" else np.full_like(self.base, float(self.kind == "plastic"))
+        shines = self.kind in ("plastic", "clear")
+        return self.transmittance if self.kind == "diffuser" else np.full_like(self.base, float(shines))
 
-    def _key(self) -> tuple[str, bytes, float, float, bytes]:
-        return self.kind, self.base.tobytes(), self.roughness, self.index, self.transmittance.tobytes()
+    def _key(self) -> tuple[object, ...]:
+        numbers = (self.roughness, self.index, self.flakes, self.flake_roughness)
+        return self.kind, self.base.tobytes(), self.transmittance.tobytes(), numbers
 
     def __eq__(self, other: object) -> bool:
         return self._key() == other._key() if isinstance(other, Finish) else NotImplemented

@@ -3,36 +3,36 @@
 from __future__ import annotations
 
 import hashlib
-from dataclasses import dataclass, fields, is_dataclass
-from fnmatch import fnmatch
+from dataclasses import dataclass, fields, is_dataclass, replace
 from functools import cached_property
 from typing import Any, Literal, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
 
-from materials.colours import reflectance_from_hex
 from materials.finishes import Finish
 from scenes.cards import CardModel
 from scenes.faces import Face
 from scenes.geometry import axes_facing
 from scenes.light import face_of
+from scenes.paint import Paint
 from scenes.placing import PlacedLamp, PlacedSetup
 from scenes.subject import Part
-from scenes.subject_model import PartFinish, SubjectModel
+from scenes.subject_model import SubjectModel
 from scenes.units import metres
+
+from .looks import Washed, look_of
 
 Kind: TypeAlias = Literal["subject", "backdrop", "card"]
 Array: TypeAlias = NDArray[np.float64]
 
-BARE_COLOUR = "#8c8c8c"  # unpainted grey plastic
-BARE_GLOSS = 27.0  # satin, as moulded parts and most paints come out
-METAL_ROUGHNESS = 0.2
-
 
 @dataclass(frozen=True, eq=False)
 class Surface:
-    """Triangles of one finish: vertices (n, 3) in m, normals (n, 3) or none for flat faces, faces (m, 3)."""
+    """Triangles of one finish: vertices (n, 3) in m, normals (n, 3) or none for flat faces, faces (m, 3).
+
+    Where there is `paint`, its colours stand in for the base of the finish; `washed` covers either.
+    """
 
     name: str
     kind: Kind
@@ -40,6 +40,8 @@ class Surface:
     normals: NDArray[np.float32] | None
     faces: NDArray[np.int32]
     finish: Finish
+    paint: Paint | None = None
+    washed: Washed | None = None
 
 
 @dataclass(frozen=True, eq=False)
@@ -61,9 +63,15 @@ class Geometry:
     camera: Camera
 
     @cached_property
+    def shape(self) -> str:
+        """A hash of its triangles alone, which stays when finishes change."""
+        return fingerprint(tuple((s.vertices, s.normals, s.faces, s.finish.kind == "clear") for s in self.surfaces))
+
+    @cached_property
     def fingerprint(self) -> str:
         """A hash of everything that a picture of it depends on."""
-        return fingerprint(self)
+        looks = tuple((s.name, s.kind, s.finish, s.paint, s.washed) for s in self.surfaces)
+        return fingerprint((self.shape, looks, self.camera))
 
 
 @dataclass(frozen=True, eq=False)
@@ -125,14 +133,22 @@ def describe(setup: PlacedSetup, subject: SubjectModel | None, width: int, heigh
     """Return the geometry of a placed setup as seen on `width` x `height` pixels."""
     view = setup.view
     camera = Camera(metres(view.at_cm), view.axes, view.tan_half_height, width, height)
-    surfaces = [
-        _part_surface(p, subject or SubjectModel(mesh="")) for p in (setup.subject.parts if setup.subject else ())
-    ]
+    surfaces = [_part_surface(part) for part in (setup.subject.parts if setup.subject else ())]
     if setup.sweep is not None:
         vertices, normals, faces = setup.sweep.mesh()
         surfaces.append(Surface("sweep", "backdrop", _f32(metres(vertices)), normals, faces, setup.backdrop))
     surfaces.extend(_card_surface(card) for card in setup.cards)
-    return Geometry(tuple(surfaces), camera)
+    return refinished(Geometry(tuple(surfaces), camera), setup, subject)
+
+
+def refinished(geometry: Geometry, setup: PlacedSetup, subject: SubjectModel | None) -> Geometry:
+    """Return the geometry of a placed setup with its subject finished as `subject` says; its triangles are shared."""
+    parts = setup.subject.parts if setup.subject else ()
+    finished = [
+        replace(surface, **vars(look_of(part, subject or SubjectModel(mesh=""))))
+        for surface, part in zip(geometry.surfaces, parts, strict=False)
+    ]
+    return replace(geometry, surfaces=(*finished, *geometry.surfaces[len(finished) :]))
 
 
 def describe_lamp(placed: PlacedLamp) -> Lamp:
@@ -146,24 +162,6 @@ def describe_meter(at_cm: Any, facing: Any, size_cm: tuple[float, float] | None 
     """Return a meter at a point in cm, or averaged over an area of `size_cm`."""
     width, height = metres(size_cm or (0.0, 0.0)) / 2
     return Meter(metres(at_cm), axes_facing(facing), (float(width), float(height)))
-
-
-def finish_of(name: str, colour: str | None, subject: SubjectModel) -> Finish:
-    """Return the finish of a part: the last of `subject.parts` that matches says, then the topcoat covers it."""
-    said = PartFinish()
-    for part in subject.parts:
-        if _matches(name, part.match):
-            said = part
-    base = reflectance_from_hex(said.base or colour or BARE_COLOUR)
-    if said.metal:
-        finish = Finish.metal(base, said.roughness or METAL_ROUGHNESS)
-    elif said.roughness is not None:
-        finish = Finish("plastic", base, said.roughness)
-    else:
-        finish = Finish.plastic(base, said.gloss or BARE_GLOSS)
-    if subject.topcoat is None or any(_matches(name, pattern) for pattern in subject.mask):
-        return finish
-    return finish.under_topcoat(subject.topcoat)
 
 
 def fingerprint(value: object) -> str:
@@ -189,13 +187,8 @@ def _feed(digest: Any, value: object) -> None:
         digest.update(f"{type(value).__name__}:{value!r};".encode())
 
 
-def _matches(name: str, pattern: str) -> bool:
-    return fnmatch(name.lower(), pattern.lower())
-
-
-def _part_surface(part: Part, subject: SubjectModel) -> Surface:
-    finish = finish_of(part.name, part.colour, subject)
-    return Surface(part.name, "subject", _f32(metres(part.vertices_cm)), part.normals, part.faces, finish)
+def _part_surface(part: Part) -> Surface:
+    return Surface(part.name, "subject", _f32(metres(part.vertices_cm)), part.normals, part.faces, Finish.board(0.0))
 
 
 def _card_surface(card: CardModel) -> Surface:

@@ -135,8 +135,11 @@ class Tracing:
         from .kernel.trace import Tracer
 
         if self._tracer is None or self._tracer.geometry.fingerprint != geometry.fingerprint:
+            scene = self._tracer.scene if self._tracer else None
+            if scene is not None and scene.shape != geometry.shape:
+                scene = None
             self._tracer = None  # let go of the last one's memory first
-            self._tracer = Tracer(geometry)
+            self._tracer = Tracer(geometry, scene)
         return self._tracer
 
     def _stored_image(self, geometry: Geometry, lamp: Lamp) -> LampImage | None:

@@ -42,6 +42,7 @@ class Part:
     faces: NDArray[np.int32]
     colour: str | None = None
     paint: Paint | None = None
+    recess: NDArray[np.float32] | None = None
 
 
 @dataclass(frozen=True, eq=False)

@@ -2,5 +2,5 @@
 
 from typing import Final
 
-KERNEL_VERSION: Final = "one-trace-2"
+KERNEL_VERSION: Final = "one-trace-3"
 """Part of every stored result's key: change it when the same scene would trace differently."""

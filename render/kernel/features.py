@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -14,6 +15,7 @@ from render.description import Surface
 from .backend import mitsuba
 from .camera import Film
 from .loops import loop
+from .painting import Painting
 from .points import Points, stream
 from .scene import Scene
 
@@ -33,24 +35,32 @@ class Features:
     backdrop: Image
 
 
-def see(scene: Scene, film: Film) -> Features:
-    """Return the features of a scene on a film."""
+def see(surfaces: Sequence[Surface], scene: Scene, painting: Painting | None, film: Film) -> Features:
+    """Return the features of a scene on a film; past what is clear, albedo and normal are of what lies behind."""
     import drjit as dr
 
     mi = mitsuba()
     column, row, inside = film.pixels()
     ray = film.rays()
     seed = stream(row * film.camera.width + column, mi.UInt32(0))
-    table = mi.Float(np.array([_values(s) for s in scene.surfaces] or [[0.0] * 8], dtype=np.float32).ravel())
+    table = mi.Float(np.array([_values(s) for s in surfaces] or [[0.0] * 8], dtype=np.float32).ravel())
 
     def sample(i: Any, totals: list[Any]) -> tuple[Any, list[Any]]:
         u, v = Points(seed, i).pair(mi.UInt32(0))
         origin, direction = ray(mi.Float(column) + u, mi.Float(row) + v)
-        vertex, met = scene.meet(origin, direction, inside, coherent=True)
+        vertex, met = scene.all.meet(origin, direction, inside, coherent=True)
         surface = dr.gather(mi.UInt32, scene.surface_of_face, vertex.face, met.ends)
-        colour, kind = (dr.gather(mi.Vector4f, table, 2 * surface + half, met.ends) for half in (0, 1))
+        kind = dr.gather(mi.Vector4f, table, 2 * surface + 1, met.ends)
+        distance = dr.minimum(met.distance, FAR_M)
+        if scene.glass is not None:
+            vertex, met = scene.solid.meet(origin, direction, inside, coherent=True)
+            surface = dr.gather(mi.UInt32, scene.surface_of_face, vertex.face, met.ends)
+        x, y, z, _ = dr.gather(mi.Vector4f, table, 2 * surface, met.ends)
+        colour = mi.Vector3f(x, y, z)
+        if painting is not None:
+            colour = painting.colour_over(colour, vertex, surface, met.ends)
         normal = dr.select(met.ends, vertex.shading, 0.0)
-        values = [colour.x, colour.y, colour.z, *normal, dr.minimum(met.distance, FAR_M), kind.x, kind.y]
+        values = [*colour, *normal, distance, kind.x, kind.y]
         return i + 1, [total + value for total, value in zip(totals, values, strict=True)]
 
     zeros = [dr.zeros(mi.Float, film.lanes) for _ in range(9)]

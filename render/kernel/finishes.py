@@ -4,13 +4,14 @@ Every finish is  first(wavelength) * coloured + second(wavelength) * shown,  two
 that one evaluation serves all wavelengths of a path:
 
 - matt: coloured = cos / pi;
-- plastic: coloured = T(in) T(out) cos / pi, shown = its GGX sheen (Walter et al. 2007, with Smith's shadowing) by the
-  Fresnel reflectance of a dielectric; second is 1;
+- plastic: coloured = T(in) L T(out), with L even, cos / pi, or as far as it has flakes the GGX sheen of their facets;
+  shown = the surface's GGX sheen (Walter et al. 2007, with Smith's shadowing) by the Fresnel reflectance of a
+  dielectric; second is 1;
 - metal: coloured = a GGX sheen without loss, shown = T(in) T(out) cos / pi, what leaves after several facets;
-- diffuser: coloured = cos / pi on the side where the light came from, shown = the same on the other.
+- diffuser: coloured = cos / pi on the side where the light came from, shown = the same on the other;
+- clear: shown as of plastic; the rest passes straight on, and takes the colour of the base.
 
-T is what `materials.energy.escaping` returns: with it a white finish sends on all light at every angle. What is clear
-in reality, a canopy or a lens, is a plastic here: opaque, its colour under its gloss.
+T is what `materials.energy.escaping` and `passing` return: with it a white finish sends on all light at every angle.
 """
 
 from __future__ import annotations
@@ -22,22 +23,26 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from materials.energy import COSINES, SMOOTHEST, escaping, facet_albedo, mean_albedo
+from materials.energy import COSINES, SMOOTHEST, escaping, facet_albedo, mean_albedo, passing
 from materials.finishes import Finish
 from materials.spectra import Spectrum
+from render.description import Surface
 
 from .backend import mitsuba
+from .painting import painting
+from .scene import Vertex
 from .wavelengths import Wavelengths, spectrum_table
 
-MATT, PLASTIC, METAL, DIFFUSER = range(4)
-KINDS = {"matt": MATT, "plastic": PLASTIC, "metal": METAL, "diffuser": DIFFUSER}
+MATT, PLASTIC, METAL, DIFFUSER, CLEAR = range(5)
+KINDS = {"matt": MATT, "plastic": PLASTIC, "metal": METAL, "diffuser": DIFFUSER, "clear": CLEAR}
 
 
 class Finishes:
     """The finishes of a scene's surfaces, as tables that lanes look up."""
 
-    def __init__(self, finishes: Sequence[Finish], wavelengths: int) -> None:
+    def __init__(self, surfaces: Sequence[Surface], wavelengths: int) -> None:
         mi = mitsuba()
+        finishes = [surface.finish for surface in surfaces]
         distinct = list(dict.fromkeys(finishes)) or [Finish.board(0.0)]
         first, second = (spectrum_table(spectra, wavelengths) for spectra in _colours(distinct))
         through = np.array([_through(f) for f in distinct])
@@ -46,25 +51,41 @@ class Finishes:
         self._colours = _buffer(np.concatenate([first, second], axis=-1))
         self._values = _buffer(np.array([_values(f) for f in distinct]))
         self._through = _buffer(np.stack([through[:, :-1], through[:, 1:]], axis=-1))
+        self.painting = painting(surfaces, wavelengths)
 
-    def met(self, surface: Any, back: Any, wavelengths: Wavelengths, active: Any) -> Met:
+    def met(self, vertex: Vertex, surface: Any, back: Any, wavelengths: Wavelengths, active: Any) -> Met:
         """Return the finish of each lane's surface, met from the local direction `back`."""
         import drjit as dr
 
         mi = mitsuba()
         row = dr.gather(mi.UInt32, self.row_of_surface, surface, active)
-        alpha, index, kind, lost = dr.gather(mi.Vector4f, self._values, row, active)
+        alpha, index, kind, lost = dr.gather(mi.Vector4f, self._values, 2 * row, active)
+        inner, flakes, _, _ = dr.gather(mi.Vector4f, self._values, 2 * row + 1, active)
         start = (row * self._slots + wavelengths.slot) * (self._count // 2)
         groups = [dr.gather(mi.Vector4f, self._colours, start + i, active) for i in range(self._count // 2)]
         colours = [value for group in groups for value in group]
         first, second = colours[: self._count], colours[self._count :]
+        if self.painting is not None:
+            first = self.painting.over(first, vertex, surface, wavelengths, active)
         entering = self.through(row, back.z)
         fresnel = dielectric_reflectance(back.z, index)
         body, passed = (sum(colour) / self._count for colour in (first, second))
         sheen = fresnel / dr.maximum(fresnel + (1.0 - fresnel) * body, 1e-6)
-        chance = dr.select(kind == PLASTIC, sheen, dr.select(kind == METAL, 1.0 - entering * lost, 0.0))
+        chance = dr.select((kind == PLASTIC) | (kind == CLEAR), sheen, 0.0)
         chance = dr.select(kind == DIFFUSER, passed / dr.maximum(body + passed, 1e-6), chance)
-        return Met(self, row, back, entering, first, second, alpha, index, kind, chance)
+        mirrored = dr.select(kind == METAL, 1.0 - entering * lost, flakes)
+        return Met(self, row, back, entering, first, second, alpha, index, kind, chance, inner, flakes, mirrored)
+
+    def passed(self, surface: Any, cosine: Any, wavelengths: Wavelengths, active: Any) -> list[Any]:
+        """Return the part of light that passes a clear surface straight on, at each wavelength."""
+        import drjit as dr
+
+        mi = mitsuba()
+        row = dr.gather(mi.UInt32, self.row_of_surface, surface, active)
+        let = self.through(row, cosine)
+        start = (row * self._slots + wavelengths.slot) * (self._count // 2)
+        groups = [dr.gather(mi.Vector4f, self._colours, start + i, active) for i in range(self._count // 4)]
+        return [let * value for group in groups for value in group]
 
     def through(self, row: Any, cosine: Any) -> Any:
         """Return how much light a surface lets through at an angle, on the scale that its body's albedo needs."""
@@ -90,7 +111,8 @@ class Shine:
 class Met:
     """A finish met from the local direction `back`: what it sends to any other, and where a path goes on.
 
-    `entering` is T of `back`, `chance` is that of a mirrored direction, or with a diffuser of one on the other side.
+    `entering` is T of `back`. `chance` is that of a direction mirrored by the surface, or with a diffuser of one on the
+    other side; `mirrored` that of one mirrored by metal, `flakes` of the body or all of it, once the surface let it in.
     """
 
     finishes: Finishes
@@ -103,28 +125,36 @@ class Met:
     index: Any
     kind: Any
     chance: Any
+    inner_alpha: Any
+    flakes: Any
+    mirrored: Any
+
+    @property
+    def is_clear(self) -> Any:
+        """Whether light passes it straight on."""
+        return self.kind == CLEAR
 
     def shine(self, out: Any) -> Shine:
-        """Return what goes to the local direction `out`."""
+        """Return what goes to the local direction `out`; what passes straight on is none of it."""
         import drjit as dr
 
         half = dr.normalize(self.back + out)
-        across = (half.x * half.x + half.y * half.y) / (self.alpha * self.alpha) + half.z * half.z
-        peak = dr.rcp(dr.pi * dr.square(self.alpha * across))
-        drawn = peak * self._unshadowed(self.back) / (4.0 * self.back.z)
-        sheen = drawn * self._unshadowed(out)
+        drawn, inner_drawn = self._drawn(half, self.alpha), self._drawn(half, self.inner_alpha)
+        sheen, inner = (d * unshadowed(out, a) for d, a in ((drawn, self.alpha), (inner_drawn, self.inner_alpha)))
         fresnel = dielectric_reflectance(dr.dot(out, half), self.index)
         spread = dr.abs(out.z) * dr.inv_pi
-        body = self.entering * self.finishes.through(self.row, out.z) * spread
-        same, metal = out.z > 0.0, self.kind == METAL
-        passes = ~same & (self.kind == DIFFUSER)
-        shown = dr.select(metal, body, dr.select(self.kind == PLASTIC, fresnel * sheen, 0.0))
-        density = dr.lerp(spread, drawn, self.chance)
-        density = dr.select(self.kind == DIFFUSER, spread * (1.0 - self.chance), density)
+        let = self.entering * self.finishes.through(self.row, out.z)
+        same, metal, diffuser = out.z > 0.0, self.kind == METAL, self.kind == DIFFUSER
+        passes = ~same & diffuser
+        body = dr.select(metal, inner, let * dr.lerp(spread, inner, self.flakes))
+        surface = dr.select((self.kind == PLASTIC) | self.is_clear, fresnel * sheen, 0.0)
+        density = dr.lerp(dr.lerp(spread, inner_drawn, self.mirrored), drawn, self.chance)
+        density = dr.select(diffuser, spread * (1.0 - self.chance), density)
+        density = dr.select(self.is_clear, drawn * self.chance, density)
         seen = self.back.z > 0.0
         return Shine(
-            dr.select(seen & same, dr.select(metal, sheen, body), 0.0),
-            dr.select(seen & same, shown, dr.select(seen & passes, spread, 0.0)),
+            dr.select(seen & same & ~self.is_clear, body, 0.0),
+            dr.select(seen & same, dr.select(metal, let * spread, surface), dr.select(seen & passes, spread, 0.0)),
             dr.select(seen & same, density, dr.select(seen & passes, spread * self.chance, 0.0)),
         )
 
@@ -134,29 +164,40 @@ class Met:
 
         mi = mitsuba()
         scattered = mi.warp.square_to_cosine_hemisphere(mi.Point2f(u, v))
-        half = self._visible_normal(u, v)
+        on_surface = choice < self.chance
+        inside = (choice - self.chance) < self.mirrored * (1.0 - self.chance)
+        half = self._visible_normal(u, v, dr.select(on_surface, self.alpha, self.inner_alpha))
         mirrored = half * (2.0 * dr.dot(self.back, half)) - self.back
-        chosen = choice < self.chance
-        scattered.z = dr.select(chosen & (self.kind == DIFFUSER), -scattered.z, scattered.z)
-        return dr.select(chosen & (self.kind != DIFFUSER), mirrored, scattered)
+        diffuser = self.kind == DIFFUSER
+        scattered.z = dr.select(on_surface & diffuser, -scattered.z, scattered.z)
+        return dr.select((on_surface | inside) & ~diffuser, mirrored, scattered)
 
-    def _visible_normal(self, u: Any, v: Any) -> Any:
+    def _drawn(self, half: Any, alpha: Any) -> Any:
+        """Return the density with which `back` is mirrored at facets of a normal (GGX, those that are seen)."""
+        import drjit as dr
+
+        across = (half.x * half.x + half.y * half.y) / (alpha * alpha) + half.z * half.z
+        peak = dr.rcp(dr.pi * dr.square(alpha * across))
+        return peak * unshadowed(self.back, alpha) / (4.0 * self.back.z)
+
+    def _visible_normal(self, u: Any, v: Any, alpha: Any) -> Any:
         """Return a facet normal as seen from `back` (Dupuy and Benyoub, spherical caps, 2023)."""
         import drjit as dr
 
         mi = mitsuba()
-        seen = dr.normalize(mi.Vector3f(self.alpha * self.back.x, self.alpha * self.back.y, self.back.z))
+        seen = dr.normalize(mi.Vector3f(alpha * self.back.x, alpha * self.back.y, self.back.z))
         z = dr.fma(1.0 - v, 1.0 + seen.z, -seen.z)
         sine, turn = dr.safe_sqrt(1.0 - z * z), dr.two_pi * u
         cap = mi.Vector3f(sine * dr.cos(turn) + seen.x, sine * dr.sin(turn) + seen.y, z + seen.z)
-        return dr.normalize(mi.Vector3f(self.alpha * cap.x, self.alpha * cap.y, dr.maximum(cap.z, 1e-9)))
+        return dr.normalize(mi.Vector3f(alpha * cap.x, alpha * cap.y, dr.maximum(cap.z, 1e-9)))
 
-    def _unshadowed(self, direction: Any) -> Any:
-        """Return the share of facets that a direction sees: Smith's G1."""
-        import drjit as dr
 
-        tangent_2 = (direction.x * direction.x + direction.y * direction.y) / dr.square(direction.z)
-        return 2.0 / (1.0 + dr.sqrt(1.0 + self.alpha * self.alpha * tangent_2))
+def unshadowed(direction: Any, alpha: Any) -> Any:
+    """Return the share of facets that a direction sees: Smith's G1."""
+    import drjit as dr
+
+    tangent_2 = (direction.x * direction.x + direction.y * direction.y) / dr.square(direction.z)
+    return 2.0 / (1.0 + dr.sqrt(1.0 + alpha * alpha * tangent_2))
 
 
 def dielectric_reflectance(cosine: Any, index: Any) -> Any:
@@ -173,19 +214,25 @@ def _colours(finishes: Sequence[Finish]) -> tuple[list[Spectrum], list[Spectrum]
     return [finish.base for finish in finishes], [finish.second for finish in finishes]
 
 
-def _values(finish: Finish) -> tuple[float, float, float, float]:
-    """Return alpha, index, kind, and of a metal what T is multiplied with to be the share that leaves late."""
+def _values(finish: Finish) -> list[float]:
+    """Return alpha, index, kind, and of a metal what T is multiplied with to be the share that leaves late.
+
+    Then, of metal inside or throughout, its alpha and its share of the body.
+    """
     lost = 1.0 - mean_albedo(facet_albedo(finish.roughness)) if finish.kind == "metal" else 0.0
-    return max(finish.roughness, SMOOTHEST), finish.index, KINDS[finish.kind], float(np.sqrt(lost))
+    alphas = [max(alpha, SMOOTHEST) for alpha in (finish.roughness, finish.body_roughness)]
+    return [alphas[0], finish.index, KINDS[finish.kind], float(np.sqrt(lost)), alphas[1], finish.flakes, 0.0, 0.0]
 
 
 def _through(finish: Finish) -> NDArray[np.float64]:
-    """Return T at `COSINES`."""
+    """Return T at `COSINES`; of what is clear, what it passes."""
     match finish.kind:
         case "plastic":
-            return escaping(facet_albedo(finish.roughness, finish.index))
+            return passing(finish.roughness, finish.index, finish.flakes, finish.body_roughness)
         case "metal":
             return escaping(facet_albedo(finish.roughness))
+        case "clear":
+            return 1.0 - facet_albedo(finish.roughness, finish.index)
         case _:
             return np.ones(len(COSINES))
 

@@ -87,7 +87,7 @@ class Panel:
         reach = offset.z / leaving.z
         met = offset - leaving * reach
         inside = self._holds(met.x / self.half_width, met.y / self.half_height)
-        hit = inside & faces(leaving.z) & (reach > 0.0) & (reach < ray.distance)
+        hit = inside & faces(leaving.z) & (reach > ray.near) & (reach < ray.distance)
         return dr.select(hit, self._radiance(leaving), 0.0), self._density(reach * reach, leaving.z)
 
     def _turned(self, direction: Any) -> Any:
@@ -181,7 +181,7 @@ class Bulb:
         short = self.radius * self.radius - dr.squared_norm(to_centre - ray.direction * along)
         reach = along - dr.safe_sqrt(short)
         far = dr.norm(to_centre)
-        hit = (short >= 0.0) & (reach > 0.0) & (reach < ray.distance)
+        hit = (short >= 0.0) & (reach > ray.near) & (reach < ray.distance)
         return dr.select(hit, self._radiance(-ray.direction), 0.0), self._density(far, self._spread(far))
 
     def _radiance(self, leaving: Any) -> Any:

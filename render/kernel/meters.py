@@ -12,9 +12,9 @@ from render.bands import BAND_COUNT, band_nodes
 from render.description import Lamp, Meter
 
 from .backend import mitsuba
-from .lamps import Light, lights
+from .lamps import Aim, Light, lights
 from .loops import loop
-from .paths import Table, Walk
+from .paths import Scattered, Table, Walk
 from .points import Points, stream
 from .scene import Ray, Vertex
 from .trace import Tracer, added
@@ -22,6 +22,8 @@ from .wavelengths import Bands, Wavelengths
 
 BATCHES = 16
 LANE_SAMPLES = 16
+NEVER = 1e-20
+"""The density of a direction that lamps seen along it, past glass, are not counted by: `_past_glass` counts them."""
 
 
 def irradiance(
@@ -60,14 +62,16 @@ def _irradiance(
         direction = mi.Frame3f(plate.normal).to_world(
             mi.warp.square_to_cosine_hemisphere(mi.Point2f(*points.pair(mi.UInt32(3))))
         )
-        vertex, ray = tracer.scene.meet(plate.leaving(direction), direction, mi.Bool(True))
+        vertex, ray = tracer.scene.all.meet(plate.leaving(direction), direction, mi.Bool(True))
         straight = [
             total + _straight(table, light, plate, points, ray)
             for light, total in zip(table.lights, straight, strict=True)
         ]
         # a cosine-weighted ray brings pi times what it sees; the lamps that it sees are counted in `straight`
-        carried, gathered = [mi.Float(dr.pi)] * wavelengths.count, table.nothing(wavelengths)
-        walk = Walk(points, wavelengths, vertex, carried, mi.UInt32(1), ray.ends, gathered)
+        carried = [mi.Float(dr.pi)] * wavelengths.count
+        gathered = [_past_glass(table, light, plate, points, wavelengths) for light in table.lights]
+        scattered = Scattered(plate.leaving(direction), mi.Float(NEVER), ray.distance)
+        walk = Walk(points, wavelengths, vertex, carried, mi.UInt32(1), ray.ends, gathered, scattered)
         return i + 1, straight, added(sums, wavelengths, table.walk(walk))
 
     zeros = [dr.zeros(mi.Float, dr.width(lane)) for _ in table.lights]
@@ -99,7 +103,8 @@ class _Plates:
     def spread(self, u: Any, v: Any) -> Vertex:
         """Return a place on the meter."""
         at = self.at + (2.0 * u - 1.0) * self.along + (2.0 * v - 1.0) * self.across
-        return Vertex(at, self.normal, self.normal, self.normal, mitsuba().UInt32(0))
+        nowhere = mitsuba().Vector2f(0.0)
+        return Vertex(at, self.normal, self.normal, self.normal, mitsuba().UInt32(0), nowhere)
 
 
 def _straight(table: Table, light: Light, plate: Vertex, points: Points, ray: Ray) -> Any:
@@ -110,10 +115,31 @@ def _straight(table: Table, light: Light, plate: Vertex, points: Points, ray: Ra
     aim = light.aim(plate.at, *points.pair(mi.UInt32(2)))
     if aim is None:
         return dr.pi * light.seen(ray)[0]
-    share = dr.dot(plate.normal, dr.normalize(aim.point - plate.at)) * aim.radiance / aim.density
+    share = _share(plate, aim)
     clear = share > 0.0
-    clear &= ~table.scene.blocked(plate, aim.point, clear)
+    clear &= ~table.scene.all.between(plate, aim.point, clear)
     return dr.select(clear, share, 0.0)
+
+
+def _past_glass(table: Table, light: Light, plate: Vertex, points: Points, wavelengths: Wavelengths) -> list[Any]:
+    """Return one sample of what comes from a lamp by way of nothing but glass, at each wavelength."""
+    import drjit as dr
+
+    mi = mitsuba()
+    aim = light.aim(plate.at, *points.pair(mi.UInt32(2)))
+    if table.panes is None or aim is None:
+        return [mi.Float(0.0)] * wavelengths.count
+    share = _share(plate, aim)
+    lit = share > 0.0
+    lit &= table.scene.all.between(plate, aim.point, lit) & ~table.scene.solid.between(plate, aim.point, lit)
+    passing = table.panes.passed(plate, aim.point, wavelengths, lit)
+    return [dr.select(lit, share * part, 0.0) for part in passing]
+
+
+def _share(plate: Vertex, aim: Aim) -> Any:
+    import drjit as dr
+
+    return dr.dot(plate.normal, dr.normalize(aim.point - plate.at)) * aim.radiance / aim.density
 
 
 def _gathered(vectors: list[NDArray[np.float64]], index: Any) -> Any:

@@ -14,6 +14,7 @@ from typing import Any, TypeAlias
 
 from .backend import mitsuba
 from .finishes import Finishes, Met
+from .glass import Panes
 from .lamps import Light
 from .loops import loop
 from .points import Points
@@ -28,11 +29,21 @@ Gathered: TypeAlias = list[list[Any]]
 
 
 @dataclass
+class Scattered:
+    """The place of a path's last turn, the density of the direction that it took there, how far it has come since."""
+
+    at: Any
+    density: Any
+    gone: Any
+
+
+@dataclass
 class Walk:
     """A path under way.
 
     The points and wavelengths that it has, the vertex where it is, what it carries at each wavelength, how many
-    vertices lie behind it, and what it gathered.
+    vertices lie behind it, and what it gathered. `scattered` is where it last took its direction by chance, with which
+    density, and how far from there it is: past glass it goes straight on.
     """
 
     points: Points
@@ -42,6 +53,7 @@ class Walk:
     depth: Any
     active: Any
     gathered: Gathered
+    scattered: Scattered
 
 
 @dataclass
@@ -51,6 +63,11 @@ class Table:
     scene: Scene
     finishes: Finishes
     lights: Sequence[Light]
+
+    @property
+    def panes(self) -> Panes | None:
+        """What is clear, None where nothing is."""
+        return Panes(self.scene.glass, self.finishes) if self.scene.glass else None
 
     def nothing(self, wavelengths: Wavelengths) -> Gathered:
         """Return what a path has gathered before it begins."""
@@ -67,7 +84,7 @@ class Table:
 
         side = Side(walk.vertex)
         surface = dr.gather(mitsuba().UInt32, self.scene.surface_of_face, walk.vertex.face, walk.active)
-        met = self.finishes.met(surface, side.local(walk.vertex.back), walk.wavelengths, walk.active)
+        met = self.finishes.met(walk.vertex, surface, side.local(walk.vertex.back), walk.wavelengths, walk.active)
         gathered = self._lit(walk, side, met)
         choice, stay = walk.points.pair(_dimension(walk) + 1)
         out = met.drawn(choice, *walk.points.pair(_dimension(walk) + 2))
@@ -77,8 +94,21 @@ class Table:
             c * (first * shine.coloured + second * shine.shown) * chance
             for c, first, second in zip(walk.carried, met.first, met.second, strict=True)
         ]
-        onward = replace(walk, carried=carried, active=walk.active & (shine.density > 0.0), gathered=gathered)
-        return self._onward(onward, side.world(out), shine.density, stay)
+        direction = side.world(out)
+        scattered = Scattered(walk.vertex.leaving(direction), shine.density, mitsuba().Float(0.0))
+        goes_on = shine.density > 0.0
+        if self.scene.glass is not None:
+            passes = met.is_clear & (choice >= met.chance)
+            let = met.entering * dr.rcp(1.0 - met.chance)
+            direction = dr.select(passes, -walk.vertex.back, direction)
+            carried = [
+                dr.select(passes, before * first * let, after)
+                for before, first, after in zip(walk.carried, met.first, carried, strict=True)
+            ]
+            scattered = dr.select(passes, walk.scattered, scattered)
+            goes_on |= passes
+        onward = replace(walk, carried=carried, active=walk.active & goes_on, gathered=gathered, scattered=scattered)
+        return self._onward(onward, direction, stay)
 
     def _lit(self, walk: Walk, side: Side, met: Met) -> Gathered:
         """Return what was gathered, with what the lamps send by way of this vertex: a point is drawn on each."""
@@ -97,23 +127,36 @@ class Table:
             shine = met.shine(side.local(dr.normalize(aim.point - walk.vertex.at)))
             weight = aim.radiance * drawn_weight(aim.density, shine.density) / aim.density
             lit = walk.active & (weight * (shine.coloured + shine.shown) > 0.0)
-            lit &= ~self.scene.blocked(walk.vertex, aim.point, lit)
+            lit &= ~self.scene.solid.between(walk.vertex, aim.point, lit)
             weight = dr.select(lit, weight, 0.0)
-            after.append(_added(_added(gathered, weight * shine.coloured, first), weight * shine.shown, second))
+            to_body, to_shine = self._past_glass(walk, aim.point, lit, (first, second))
+            after.append(_added(_added(gathered, weight * shine.coloured, to_body), weight * shine.shown, to_shine))
         return after
 
-    def _onward(self, walk: Walk, direction: Any, density: Any, stay: Any) -> Walk:
+    def _past_glass(self, walk: Walk, point: Any, lit: Any, light: tuple[list[Any], ...]) -> tuple[list[Any], ...]:
+        """Return what is left of light from a point to the path's vertex once it passed what is clear between them."""
+        if self.panes is None:
+            return light
+        share = self.panes.passed(walk.vertex, point, walk.wavelengths, lit)
+        return tuple([value * s for value, s in zip(values, share, strict=True)] for values in light)
+
+    def _onward(self, walk: Walk, direction: Any, stay: Any) -> Walk:
         """Return the path at its next vertex, with the lamps that it sees on the way; roulette ends faint ones."""
         import drjit as dr
 
-        vertex, ray = self.scene.meet(walk.vertex.leaving(direction), direction, walk.active)
-        gathered = self.seen(ray, density, walk)
+        vertex, ray = self.scene.all.meet(walk.vertex.leaving(direction), direction, walk.active)
+        scattered = walk.scattered
+        end = scattered.gone + ray.distance
+        gathered = self.seen(Ray(scattered.at, direction, end, scattered.gone), scattered.density, walk)
         depth = walk.depth + 1
         most = reduce(dr.maximum, walk.carried)
         survival = dr.select(depth >= ROULETTE_DEPTH, dr.minimum(SURVIVAL * most, SURVIVAL_MOST), 1.0)
         active = walk.active & ray.ends & (stay < survival)
         carried = [c * dr.rcp(survival) for c in walk.carried]
-        return replace(walk, vertex=vertex, carried=carried, depth=depth, active=active, gathered=gathered)
+        scattered = replace(scattered, gone=end)
+        return replace(
+            walk, vertex=vertex, carried=carried, depth=depth, active=active, gathered=gathered, scattered=scattered
+        )
 
     def seen(self, ray: Ray, density: Any, walk: Walk) -> Gathered:
         """Return what a path gathered, with the lamps that its ray sees; `density` is with which that was drawn."""

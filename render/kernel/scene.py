@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -17,11 +18,15 @@ OFFSET = 150 * 2.0**-24  # of a vertex along its normal, relative to 1 m: a hund
 
 @dataclass
 class Ray:
-    """A ray, and how far it goes before it meets a surface: infinite where it meets none."""
+    """A ray, and how far it goes before it meets a surface: infinite where it meets none.
+
+    Light is looked for from `near` on: where a ray goes straight on through glass, what lies before was looked for.
+    """
 
     origin: Any
     direction: Any
     distance: Any
+    near: Any = 0.0
 
     @property
     def ends(self) -> Any:
@@ -33,13 +38,17 @@ class Ray:
 
 @dataclass
 class Vertex:
-    """Where a path meets a surface: place (m), geometric and shading normal, the way back along the ray, face."""
+    """Where a path meets a surface: place (m), geometric and shading normal, the way back along the ray, face.
+
+    `within` says where on the face, by the weights of its second and third corner.
+    """
 
     at: Any
     normal: Any
     shading: Any
     back: Any
     face: Any
+    within: Any
 
     def leaving(self, direction: Any) -> Any:
         """Return the place from which a ray in a direction starts, clear of the surface."""
@@ -72,32 +81,39 @@ class Side:
         return self.frame.to_world(mitsuba().Vector3f(direction.x, direction.y, direction.z * self.sign))
 
 
-class Scene:
-    """A geometry that rays can be traced through."""
+class Triangles:
+    """Surfaces as one mesh that rays are traced through."""
 
-    def __init__(self, geometry: Geometry) -> None:
-        self.surfaces = geometry.surfaces
+    def __init__(self, surfaces: Sequence[Surface]) -> None:
         mi = mitsuba()
-        counts = [len(surface.faces) for surface in geometry.surfaces]
-        of_face = np.repeat(np.arange(len(counts), dtype=np.uint32), counts) if counts else np.zeros(1, np.uint32)
-        self.surface_of_face = mi.UInt32(of_face)
-        mesh = {"mesh": _one_mesh(geometry.surfaces)} if counts else {}
-        self._traced = mi.load_dict({"type": "scene", **mesh})
+        self._mesh = _one_mesh(surfaces) if surfaces else None
+        self._scene = mi.load_dict({"type": "scene", **({"mesh": self._mesh} if self._mesh else {})})
+        values = mi.traverse(self._mesh) if self._mesh else {}
+        self._at, self._normals = (values.get(f"vertex_{what}", mi.Float(0.0)) for what in ("positions", "normals"))
+        self._faces = values.get("faces", mi.UInt32(0))
 
     def meet(self, origin: Any, direction: Any, active: Any, coherent: bool = False) -> tuple[Vertex, Ray]:
         """Return the first vertex along a ray, and the ray as far as there."""
         import drjit as dr
 
         mi = mitsuba()
-        ray = mi.Ray3f(mi.Point3f(origin), mi.Vector3f(direction))
-        hit = self._traced.ray_intersect(ray, mi.RayFlags.ShadingFrame, coherent, active)
-        is_hit = hit.is_valid() & active
-        at, normal, shading = map(mi.Vector3f, (hit.p, hit.n, hit.sh_frame.n))
-        vertex = Vertex(at, normal, shading, -direction, hit.prim_index)
-        return vertex, Ray(origin, direction, dr.select(is_hit, hit.t, dr.inf))
+        found = self._scene.ray_intersect_preliminary(
+            mi.Ray3f(mi.Point3f(origin), mi.Vector3f(direction)), coherent=coherent, active=active
+        )
+        hit = found.is_valid() & active
+        b, c = found.prim_uv
+        corners = dr.gather(mi.Vector3u, self._faces, found.prim_index, hit)
+        p, q, r = (dr.gather(mi.Vector3f, self._at, corner, hit) for corner in corners)
+        shading = [dr.gather(mi.Vector3f, self._normals, corner, hit) for corner in corners]
+        along, across = q - p, r - p
+        at = dr.fma(across, c, dr.fma(along, b, p))
+        normal = dr.normalize(dr.cross(along, across))
+        bent = dr.normalize(shading[0] * (1.0 - b - c) + shading[1] * b + shading[2] * c)
+        vertex = Vertex(at, normal, bent, -direction, found.prim_index, mi.Vector2f(b, c))
+        return vertex, Ray(origin, direction, dr.select(hit, found.t, dr.inf))
 
-    def blocked(self, vertex: Vertex, point: Any, active: Any) -> Any:
-        """Return whether something stands between a vertex and a point."""
+    def between(self, vertex: Vertex, point: Any, active: Any) -> Any:
+        """Return whether any of them stands between a vertex and a point."""
         import drjit as dr
 
         mi = mitsuba()
@@ -106,10 +122,48 @@ class Scene:
         far = dr.norm(across)
         ray = mi.Ray3f(mi.Point3f(start), across / far)
         ray.maxt = far * (1.0 - 10 * OFFSET)
-        return self._traced.ray_test(ray, False, active)
+        return self._scene.ray_test(ray, False, active)
 
 
-def _one_mesh(surfaces: tuple[Surface, ...]) -> Any:
+class Scene:
+    """A geometry that rays can be traced through."""
+
+    def __init__(self, geometry: Geometry) -> None:
+        self.shape = geometry.shape
+        surfaces, order = geometry.surfaces, traced_order(geometry.surfaces)
+        self.surface_of_face = _surface_of_face(surfaces, order)
+        solid = [surfaces[i] for i in order if not _is_clear(surfaces[i])]
+        self.all = Triangles([surfaces[i] for i in order])
+        self.glass = Glass(surfaces) if len(solid) < len(surfaces) else None
+        self.solid = Triangles(solid) if self.glass else self.all
+
+
+class Glass:
+    """The clear surfaces alone."""
+
+    def __init__(self, surfaces: Sequence[Surface]) -> None:
+        numbers = [i for i, surface in enumerate(surfaces) if _is_clear(surface)]
+        self.surface_of_face = _surface_of_face(surfaces, numbers)
+        self.triangles = Triangles([surfaces[i] for i in numbers])
+
+
+def _surface_of_face(surfaces: Sequence[Surface], numbers: Sequence[int]) -> Any:
+    """Return the number of each face's surface, of the surfaces of these numbers."""
+    counts = [len(surfaces[i].faces) for i in numbers]
+    of_face = np.repeat(np.array(numbers, dtype=np.uint32), counts) if counts else np.zeros(1, np.uint32)
+    return mitsuba().UInt32(of_face)
+
+
+def traced_order(surfaces: Sequence[Surface]) -> list[int]:
+    """Return the numbers of surfaces as their faces are counted: what is clear last, so that the rest count alike."""
+    return sorted(range(len(surfaces)), key=lambda i: _is_clear(surfaces[i]))
+
+
+def _is_clear(surface: Surface) -> bool:
+    return surface.finish.kind == "clear"
+
+
+def _one_mesh(surfaces: Sequence[Surface]) -> Any:
     mi = mitsuba()
     parts = [_with_normals(surface) for surface in surfaces]
     starts = np.cumsum([0, *(len(vertices) for vertices, _, _ in parts)])

@@ -18,7 +18,7 @@ from .features import Features, see
 from .finishes import Finishes
 from .lamps import lights
 from .loops import loop
-from .paths import Gathered, Table, Walk
+from .paths import Gathered, Scattered, Table, Walk
 from .points import Points, stream
 from .scene import Scene
 from .wavelengths import Bands, Wavelengths
@@ -45,19 +45,22 @@ lamps take longer there than one after the other; what it traces pass by pass ta
 
 
 class Tracer:
-    """Traces one geometry for any lamps; its mesh is handed to Mitsuba once."""
+    """Traces one geometry for any lamps; its mesh is handed to Mitsuba once.
 
-    def __init__(self, geometry: Geometry) -> None:
+    A `scene` of the same shape may be given: finishes, and from where it is seen, are no part of it.
+    """
+
+    def __init__(self, geometry: Geometry, scene: Scene | None = None) -> None:
         self.geometry = geometry
         self.share = SHARES[mitsuba().variant().partition("_")[0]]
-        self.scene = Scene(geometry)
-        self.finishes = Finishes([surface.finish for surface in geometry.surfaces], self.share.wavelengths)
+        self.scene = scene or Scene(geometry)
+        self.finishes = Finishes(geometry.surfaces, self.share.wavelengths)
         self.film = Film(geometry.camera)
 
     @cached_property
     def features(self) -> Features:
         """What the camera sees before any light."""
-        return see(self.scene, self.film)
+        return see(self.geometry.surfaces, self.scene, self.finishes.painting, self.film)
 
     @cached_property
     def _pass_samples(self) -> Any:
@@ -99,10 +102,11 @@ class Tracer:
             u, v = points.pair(mi.UInt32(0))
             wavelengths = Wavelengths.drawn(self.share.wavelengths, points.pair(mi.UInt32(1))[0])
             origin, direction = ray(mi.Float(column) + u, mi.Float(row) + v)
-            vertex, sight = self.scene.meet(origin, direction, inside, coherent=True)
+            vertex, sight = self.scene.all.meet(origin, direction, inside, coherent=True)
             carried, gathered = [mi.Float(1.0)] * wavelengths.count, table.nothing(wavelengths)
-            walk = Walk(points, wavelengths, vertex, carried, mi.UInt32(0), inside, gathered)
-            walk.gathered = table.seen(sight, mi.Float(dr.inf), walk)
+            scattered = Scattered(mi.Vector3f(origin), mi.Float(dr.inf), sight.distance)
+            walk = Walk(points, wavelengths, vertex, carried, mi.UInt32(0), inside, gathered, scattered)
+            walk.gathered = table.seen(sight, scattered.density, walk)
             walk.active = sight.ends
             return i + 1, added(sums, wavelengths, table.walk(walk))
 

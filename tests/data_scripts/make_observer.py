@@ -41,8 +41,9 @@ def notice() -> str:
     files = distribution("colour-science").files or []
     licence = next(file for file in files if file.name == "LICENSE")
     return (
-        "The values in observer.csv, illuminants.csv, daylight.csv and test_colours.csv are taken from the tables of\n"
-        "colour-science, https://github.com/colour-science/colour, under this licence:\n\n" + licence.read_text()
+        "The values in observer.csv, illuminants.csv, daylight.csv, test_colours.csv and primaries.csv are taken from\n"
+        "the tables of colour-science, https://github.com/colour-science/colour, under this licence:\n\n"
+        + licence.read_text()
     )
 
 

@@ -14,10 +14,11 @@ from hypothesis import strategies as st
 from materials.energy import COSINES, facet_albedo, late_reflectance
 from materials.finishes import Finish
 from materials.spectra import blackbody
-from render.description import ROOM, Geometry, Lamp, describe
+from render.description import ROOM, Geometry, Lamp, Surface, describe
 from render.kernel.backend import mitsuba
 from render.kernel.finishes import Finishes, Shine
 from render.kernel.meters import irradiance
+from render.kernel.scene import Vertex
 from render.kernel.trace import Tracer
 from render.kernel.wavelengths import Wavelengths
 from render.lamp_images import LampImage, LitLamp, lamp_xyz, scene_xyz
@@ -49,6 +50,8 @@ finishes = st.one_of(
     st.builds(lambda base, alpha, index: Finish("plastic", np.full(351, base), alpha, index), shares, roughnesses,
               st.floats(1.2, 2.5)),
     st.builds(Finish.metal, shares, roughnesses),
+    st.builds(lambda base, alpha, share, inner: Finish("plastic", np.full(351, base), alpha, flakes=share,
+              flake_roughness=inner), shares, roughnesses, shares, roughnesses),
     st.builds(lambda rho, tau: Finish.diffuser(rho, (1 - rho) * tau), shares, shares),
 )  # fmt: skip
 
@@ -240,7 +243,10 @@ def met_from(finish: Finish, back: Any) -> Any:
     count = back.shape[1]
     wavelengths = Wavelengths(WAVELENGTHS, mi.UInt32(np.zeros(count, np.uint32)))
     surface = mi.UInt32(np.zeros(count, np.uint32))
-    return Finishes([finish], WAVELENGTHS).met(surface, back, wavelengths, mi.Bool(True))
+    plate = Surface("plate", "card", np.eye(3, dtype=np.float32), None, np.array([[0, 1, 2]], np.int32), finish)
+    at = mi.Vector3f(0.0)
+    vertex = Vertex(at, at, at, back, surface, mi.Vector2f(0.0))
+    return Finishes([plate], WAVELENGTHS).met(vertex, surface, back, wavelengths, mi.Bool(True))
 
 
 def albedo(finish: Finish, back: Array) -> Array:

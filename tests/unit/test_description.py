@@ -8,20 +8,8 @@ from typing import Any
 import numpy as np
 import pytest
 
-from materials.colours import reflectance_from_hex
 from materials.finishes import Finish
-from render.description import (
-    BARE_COLOUR,
-    BARE_GLOSS,
-    METAL_ROUGHNESS,
-    ROOM,
-    Geometry,
-    Lamp,
-    describe,
-    describe_lamp,
-    fingerprint,
-    finish_of,
-)
+from render.description import ROOM, Geometry, Lamp, describe, describe_lamp, fingerprint, refinished
 from scenes.arrangement import Arrangement
 from scenes.geometry import axes_facing, corners
 from scenes.placing import AS_PLACED, PlacedSetup, place_setup
@@ -47,41 +35,6 @@ def placed(parts: Any = FIGURE, **keys: Any) -> PlacedSetup:
 
 def geometry(width: int = 60, height: int = 80, subject: SubjectModel | None = None, **keys: Any) -> Geometry:
     return describe(placed(**keys), subject or declared(), width, height)
-
-
-GREY, BLUE = reflectance_from_hex(BARE_COLOUR), reflectance_from_hex("#2040a0")
-
-
-@pytest.mark.parametrize(
-    ("said", "expected"),
-    [
-        ({}, Finish.plastic(GREY, BARE_GLOSS)),
-        ({"parts": [{"base": "#2040a0"}]}, Finish.plastic(BLUE, BARE_GLOSS)),
-        ({"parts": [{"gloss": 70}]}, Finish.plastic(GREY, 70)),
-        ({"parts": [{"roughness": 0.3}]}, Finish("plastic", GREY, 0.3)),
-        ({"parts": [{"metal": True}]}, Finish.metal(GREY, METAL_ROUGHNESS)),
-        ({"parts": [{"metal": True, "roughness": 0.1, "base": "#2040a0"}]}, Finish.metal(BLUE, 0.1)),
-        ({"parts": [{"match": "boots", "gloss": 70}]}, Finish.plastic(GREY, BARE_GLOSS)),
-        ({"parts": [{"match": "HELM*", "gloss": 70}]}, Finish.plastic(GREY, 70)),
-        ({"parts": [{"gloss": 70}, {"match": "helmet", "gloss": 5}]}, Finish.plastic(GREY, 5)),
-        ({"parts": [{"match": "helmet", "gloss": 5}, {"gloss": 70}]}, Finish.plastic(GREY, 70)),
-        ({"parts": [{"gloss": 70}], "topcoat": 5}, Finish.plastic(GREY, 5)),
-        ({"parts": [{"gloss": 70}], "topcoat": 5, "mask": ["helm*"]}, Finish.plastic(GREY, 70)),
-        ({"parts": [{"gloss": 70}], "topcoat": 5, "mask": ["window"]}, Finish.plastic(GREY, 5)),
-        ({"parts": [{"gloss": 70}], "topcoat": 5, "mask": ["window", "HELMET"]}, Finish.plastic(GREY, 70)),
-        ({"parts": [{"metal": True, "roughness": 0.01}], "topcoat": 5}, Finish.metal(GREY, 0.01).under_topcoat(5)),
-    ],
-)
-def test_the_last_part_that_matches_says_and_a_topcoat_covers_what_is_not_masked(
-    said: dict[str, Any], expected: Finish
-) -> None:
-    assert finish_of("helmet", None, declared(**said)) == expected
-
-
-def test_a_stated_base_wins_over_the_colour_in_the_mesh_and_that_over_bare_plastic() -> None:
-    assert finish_of("helmet", "#2040a0", declared()) == Finish.plastic(BLUE, BARE_GLOSS)
-    stated = declared(parts=[{"base": BARE_COLOUR}])
-    assert finish_of("helmet", "#2040a0", stated) == Finish.plastic(GREY, BARE_GLOSS)
 
 
 def test_everything_that_stands_on_the_table_is_described_once_in_metres() -> None:
@@ -234,3 +187,14 @@ def test_values_that_only_look_alike_have_different_fingerprints(one: object, ot
 def test_an_array_has_one_fingerprint_however_it_lies_in_memory() -> None:
     array = np.arange(12.0).reshape(3, 4)
     assert fingerprint(array) == fingerprint(np.asfortranarray(array)) == fingerprint(np.repeat(array, 2, axis=0)[::2])
+
+
+def test_another_finish_shares_the_triangles() -> None:
+    plain = geometry()
+    glossy = refinished(plain, placed(), declared(topcoat=80))
+    assert glossy.fingerprint != plain.fingerprint
+    assert glossy.shape == plain.shape
+    for before, after in zip(plain.surfaces, glossy.surfaces, strict=True):
+        assert after.vertices is before.vertices
+        assert after.faces is before.faces
+    assert glossy.fingerprint == geometry(subject=declared(topcoat=80)).fingerprint

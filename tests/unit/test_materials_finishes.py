@@ -15,6 +15,7 @@ from materials.colours import reflectance_from_hex
 from materials.finishes import Finish
 from materials.gloss import gloss_units, roughness_for
 from materials.named import NamedFinish, named_finishes
+from materials.saunderson import wetted
 
 BRASS = reflectance_from_hex("#b5833c")
 
@@ -100,14 +101,27 @@ def test_a_topcoat_is_the_new_surface_of_paint() -> None:
     assert Finish.plastic(BRASS, 5).under_topcoat(80) == Finish.plastic(BRASS, 80)
 
 
-def test_a_topcoat_makes_a_plastic_of_board() -> None:
-    assert Finish.board(0.5).under_topcoat(27) == Finish.plastic(0.5, 27)
+def test_a_topcoat_wets_what_is_bare() -> None:
+    assert Finish.board(0.5).under_topcoat(27) == Finish.plastic(wetted(np.full(351, 0.5)), 27)
 
 
-def test_a_topcoat_dulls_metal_and_never_polishes_it() -> None:
-    matt_coat = roughness_for(5.0)
-    assert Finish.metal(BRASS, 0.05).under_topcoat(5) == Finish.metal(BRASS, matt_coat)
-    assert Finish.metal(BRASS, 0.5).under_topcoat(80) == Finish.metal(BRASS, 0.5)
+def test_a_metal_under_a_topcoat_is_a_sheen_under_the_coats_own() -> None:
+    coated = Finish.metal(BRASS, 0.05).under_topcoat(80)
+    assert (coated.kind, coated.flakes, coated.roughness) == ("plastic", 1.0, roughness_for(80.0))
+    assert (coated.base == BRASS).all()
+    assert coated.body_roughness == pytest.approx(0.075, abs=1e-3)  # seen through the index, 1.5 times as wide
+
+
+@pytest.mark.parametrize("roughness", [0.02, 0.1, 0.3])
+def test_the_matter_a_coat_the_wider_is_the_metal_under_it(roughness: float) -> None:
+    metal = Finish.metal(BRASS, roughness)
+    widths = [metal.body_roughness, *(metal.under_topcoat(gloss).body_roughness for gloss in (85, 50, 20, 5))]
+    assert widths == sorted(widths)
+    assert widths[-1] > widths[1]
+
+
+def test_two_clear_surfaces_pass_the_colour_between_them() -> None:
+    np.testing.assert_allclose(Finish.clear(BRASS).base ** 2, BRASS)
 
 
 @pytest.mark.parametrize("base", [-0.01, 1.01, float("nan")])
@@ -127,7 +141,7 @@ def test_a_finish_refuses_values_out_of_range() -> None:
         Finish("metal", BRASS, 2)
     with pytest.raises(ValueError, match="index lies above 1"):
         Finish("plastic", BRASS, 0.1, 1.0)
-    with pytest.raises(ValueError, match="matt, plastic, metal or diffuser, not 'glass'"):
+    with pytest.raises(ValueError, match="matt, plastic, metal, diffuser, clear, not 'glass'"):
         Finish("glass", BRASS)  # type: ignore[arg-type]
 
 

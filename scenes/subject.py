@@ -14,8 +14,9 @@ from numpy.typing import NDArray
 
 from .axes import upright
 from .errors import InputError, nearest
-from .mesh_file import CM_PER_UNIT, MeshFile, Piece, read_mesh_file
+from .mesh_file import read_mesh_file
 from .paint import Paint
+from .piece import CM_PER_UNIT, MeshFile, Piece
 from .shading import cleaned, fault, split_normals
 
 Vector = NDArray[np.float64]

@@ -152,10 +152,12 @@ def test_one_object_of_several_materials_is_told_apart_by_them(tmp_path: Path) -
     assert names(subject) == ["hull brass", "hull blue"]
 
 
-def test_a_picture_over_the_material_is_no_plain_colour(tmp_path: Path) -> None:
+def test_a_material_whose_picture_is_missing_keeps_its_colour_and_says_so(tmp_path: Path) -> None:
     (tmp_path / "box.obj").write_text(OBJ)
     (tmp_path / "box.mtl").write_text(MTL.replace("newmtl blue", "map_Kd brass.png\nnewmtl blue"))
-    assert {part.colour for part in load_subject(tmp_path / "box.obj", HEIGHT).parts} == {None}
+    subject = load_subject(tmp_path / "box.obj", HEIGHT)
+    assert {part.name: part.colour for part in subject.parts} == {"hull": "#cc9933", "glass": None}
+    assert "the file names 'brass.png', which is not beside it" in subject.notes
 
 
 def test_obj_indices_that_count_backwards_count_from_their_own_line(tmp_path: Path) -> None:

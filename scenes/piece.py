@@ -1,0 +1,45 @@
+"""What a mesh file holds before it is a subject: named pieces in the file's unit and axes."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from .paint import Paint
+
+CM_PER_UNIT = {"mm": 0.1, "cm": 1.0, "m": 100.0, "in": 2.54}
+CM_PER_UNIT |= {"micron": 1e-4, "millimeter": 0.1, "centimeter": 1.0}  # 3MF's words
+CM_PER_UNIT |= {"inch": 2.54, "foot": 30.48, "meter": 100.0}
+
+
+def is_no_name(name: str) -> bool:
+    """Return whether a piece's name is a number or what a program gave it for want of one."""
+    return re.fullmatch(r"geometry(_\d+)?|\d+|", name.strip()) is not None
+
+
+@dataclass(frozen=True, eq=False)
+class Piece:
+    """A named piece in the file's unit and axes: vertices (n, 3), faces (m, 3).
+
+    `colour` is "#rrggbb" where it has one that somebody chose, `paint` what it has where colours differ over it.
+    """
+
+    name: str
+    vertices: NDArray[np.floating[Any]]
+    faces: NDArray[np.integer[Any]]
+    colour: str | None = None
+    paint: Paint | None = None
+
+
+@dataclass(frozen=True, eq=False)
+class MeshFile:
+    """What a mesh file holds; ``unit`` is none where the format states none, ``up`` the format's own axis."""
+
+    pieces: tuple[Piece, ...]
+    unit: str | None
+    up: str
+    notes: tuple[str, ...]

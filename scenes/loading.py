@@ -9,9 +9,11 @@ from .arrangement import Arrangement
 from .demo import load_diver
 from .errors import InputError, nearest
 from .files import inside
+from .mesh_subject import Treatment, load_subject, subject_from_parts
 from .owned import with_owned_lamps
 from .reading import fill_model, read_toml
-from .subject import Scaling, Subject, load_subject, subject_from_parts
+from .sizing import Scaling
+from .subject import Subject
 
 BUILT_IN = "demo:"
 DEMO = "demo:diver"
@@ -45,10 +47,19 @@ def subject_of(arrangement: Arrangement, folder: Path) -> Subject | None:
     declared = arrangement.subject
     if declared is None:
         return None
-    if declared.mesh.startswith(BUILT_IN):
-        if declared.mesh != DEMO:
-            raise InputError(f"no built-in model is called '{declared.mesh}'{nearest(declared.mesh, [DEMO])}")
-        return subject_from_parts("diver", load_diver(), height_cm=declared.height_cm, faces_deg=declared.faces_deg)
-    scaling = Scaling(declared.height_cm, declared.length_cm, declared.width_cm, declared.unit)
-    path = inside(folder, "subject.mesh", declared.mesh)
-    return load_subject(path, scaling, up=declared.up, front=declared.front, faces_deg=declared.faces_deg)
+    scaling = Scaling(
+        declared.height_cm, declared.length_cm, declared.width_cm, declared.unit, declared.scale,
+        declared.real_height_m, declared.real_length_m, declared.real_width_m,
+    )  # fmt: skip
+    treatment = Treatment(declared.hide, declared.triangles, declared.plinth)
+    meshes = (declared.mesh,) if isinstance(declared.mesh, str) else declared.mesh
+    if meshes[0].startswith(BUILT_IN):
+        if meshes != (DEMO,):
+            raise InputError(f"no built-in model is called '{meshes[0]}'{nearest(meshes[0], [DEMO])}")
+        return subject_from_parts(
+            "diver", load_diver(), scaling=scaling, faces_deg=declared.faces_deg, treatment=treatment
+        )
+    paths = [inside(folder, "subject.mesh", mesh) for mesh in meshes]
+    return load_subject(
+        paths, scaling, up=declared.up, front=declared.front, faces_deg=declared.faces_deg, treatment=treatment
+    )

@@ -25,6 +25,7 @@ class Paint:
         """Return the paint of some faces, by their numbers or a mask."""
         return replace(self, corners=self.corners[faces])
 
-    def turned(self) -> Paint:
-        """Return the paint of the same faces with their corners in the opposite order."""
-        return replace(self, corners=self.corners[:, ::-1])
+    def turned(self, faces: NDArray[np.bool_] | None = None) -> Paint:
+        """Return the paint of the same faces, those of a mask or all with their corners in the opposite order."""
+        other = self.corners[:, ::-1]
+        return replace(self, corners=other if faces is None else np.where(faces[:, None, None], other, self.corners))

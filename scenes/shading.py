@@ -1,4 +1,4 @@
-"""Triangles made fit to be shaded: cleaned, their normals split by angle, their one colour found."""
+"""Normals of triangles, split where a surface has a crease, and the one colour that a piece may have."""
 
 from __future__ import annotations
 
@@ -7,64 +7,13 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-Floats = NDArray[np.float32]
+from .merging import Floats, edge_keys, merged_by_position
+
 Indices = NDArray[np.int32]
 
 CREASE_DEG = 35.0
 _UNTOUCHED = {102, 127, 128, 150, 153, 163, 178, 179, 191, 192, 204, 205, 255}  # greys nobody chose
-_HASH_FACTORS = (0x9E3779B97F4A7C15, 0xC2B2AE3D27D4EB4F, 0x165667B19E3779F9)
-_SLIVER = 1e-8  # a face is degenerate below this multiple of its longest edge squared
 _MOST_FACES_PAIRED = 4  # at an edge of more faces than this, only near neighbours in the list are compared
-
-
-def merged_by_position(
-    vertices: NDArray[np.floating[Any]], faces: NDArray[np.integer[Any]]
-) -> tuple[Floats, NDArray[np.int64]]:
-    """Return vertices (k, 3) without repetition and faces (m, 3) on them.
-
-    Vertices merge where their float32 positions are equal; they keep the order in which faces first use
-    them, whatever the unit. Vertices that no face uses are dropped.
-    """
-    corners = np.asarray(vertices, np.float32)[np.asarray(faces).reshape(-1)] + np.float32(0)  # no -0.0
-    first, label = _first_rows(corners.view(np.uint32))
-    return corners[first], label.reshape(-1, 3)
-
-
-def fault(vertices: NDArray[np.floating[Any]], faces: NDArray[np.integer[Any]]) -> str | None:
-    """Return in words what makes triangles unusable, none if they can be used."""
-    bad = int((~np.isfinite(vertices).all(axis=1)).sum())
-    if bad:
-        return f"{bad} points that are not finite numbers"
-    if len(faces) and not 0 <= faces.min() <= faces.max() < len(vertices):
-        return "triangles on points that it does not have"
-    return None
-
-
-def cleaned(
-    vertices: NDArray[np.floating[Any]], faces: NDArray[np.integer[Any]]
-) -> tuple[Floats, NDArray[np.int64], list[str]]:
-    """Return merged vertices, the faces worth keeping, looking outwards, and what was found, in words.
-
-    Faces without area and second faces on the same three vertices are dropped. Closed triangles that
-    enclose a negative volume are turned; open ones are left as they are.
-    """
-    points, merged = merged_by_position(vertices, faces)
-    sound = _without_degenerate(points, merged)
-    unique = _without_duplicates(sound)
-    found = []
-    if dropped := len(merged) - len(sound):
-        found.append(f"had {dropped} triangles without area, which were removed")
-    if doubled := len(sound) - len(unique):
-        found.append(f"had {doubled} triangles twice, of which one was kept")
-    open_edges, reversals = _edge_faults(unique)
-    if open_edges:
-        found.append(f"is not closed: {open_edges} edges do not join two triangles")
-    elif reversals:
-        found.append("has some triangles that look inwards")
-    elif len(unique) and _enclosed_volume(points, unique) < 0:
-        unique = unique[:, ::-1]
-        found.append("was inside out and was turned")
-    return points, unique, found
 
 
 def split_normals(
@@ -138,7 +87,7 @@ def _smooth_corners(
     next_corner = corner - corner % 3 + (corner + 1) % 3
     start, end = faces.reshape(-1), faces.reshape(-1)[next_corner]
     low, high = np.where(start < end, corner, next_corner), np.where(start < end, next_corner, corner)
-    key = _edge_keys(start, end)
+    key = edge_keys(start, end)
     order = np.argsort(key, kind="stable")
     key = key[order]
 
@@ -157,58 +106,3 @@ def _smooth_corners(
     graph = coo_array((np.ones(len(rows), bool), (rows, columns)), shape=(faces.size, faces.size))
     count, labels = connected_components(graph, directed=False)
     return labels.astype(np.int64), int(count)
-
-
-def _edge_keys(start: NDArray[np.int64], end: NDArray[np.int64]) -> NDArray[np.int64]:
-    """Return one number an edge, the same whichever way it runs."""
-    return (np.minimum(start, end) << 32) | np.maximum(start, end)
-
-
-def _first_rows(rows: NDArray[Any]) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
-    """Return where each distinct row of integers (n, 3) first stands, and each row's number among those.
-
-    Rows are sorted by a hash, which is several times faster than by three columns; should two different
-    rows ever share it, they are sorted by columns.
-    """
-    wide = rows.astype(np.uint64)
-    keys = np.zeros(len(wide), np.uint64)
-    for column, factor in enumerate(_HASH_FACTORS):
-        keys = (keys ^ wide[:, column]) * np.uint64(factor)
-        keys ^= keys >> np.uint64(29)
-    _, first, label = np.unique(keys, return_index=True, return_inverse=True)
-    if not np.array_equal(rows[first[label]], rows):
-        _, first, label = np.unique(rows, axis=0, return_index=True, return_inverse=True)
-    rank = np.empty(len(first), np.int64)
-    order = np.argsort(first)
-    rank[order] = np.arange(len(first))
-    return first[order], rank[label.reshape(-1)]
-
-
-def _without_degenerate(vertices: Floats, faces: NDArray[np.int64]) -> NDArray[np.int64]:
-    points = vertices.astype(np.float64)[faces]
-    edges = np.roll(points, -1, axis=1) - points
-    twice_area = np.linalg.norm(np.cross(edges[:, 0], edges[:, 1]), axis=1)
-    kept: NDArray[np.int64] = faces[twice_area > _SLIVER * (edges**2).sum(axis=2).max(axis=1)]
-    return kept
-
-
-def _without_duplicates(faces: NDArray[np.int64]) -> NDArray[np.int64]:
-    first, _ = _first_rows(np.sort(faces, axis=1))
-    return faces[first]
-
-
-def _edge_faults(faces: NDArray[np.int64]) -> tuple[int, int]:
-    """Return how many edges do not join two faces, and how many join one looking out to one looking in."""
-    if not len(faces):
-        return 0, 0
-    start, end = faces.reshape(-1), np.roll(faces, -1, axis=1).reshape(-1)
-    _, edge, count = np.unique(_edge_keys(start, end), return_inverse=True, return_counts=True)
-    balance = np.bincount(edge, weights=np.where(start < end, 1.0, -1.0))
-    return int((count != 2).sum()), int(((count == 2) & (balance != 0)).sum())
-
-
-def _enclosed_volume(vertices: Floats, faces: NDArray[np.int64]) -> float:
-    """Return the signed volume of closed faces, positive where they look outwards: divergence theorem."""
-    points = vertices.astype(np.float64)
-    a, b, c = (points - points.mean(axis=0))[faces].transpose(1, 0, 2)
-    return float(np.einsum("ij,ij->", a, np.cross(b, c)) / 6.0)

@@ -24,9 +24,10 @@ from render.kernel.wavelengths import Wavelengths
 from render.lamp_images import LampImage, LitLamp, lamp_xyz, scene_xyz
 from scenes.arrangement import Arrangement
 from scenes.geometry import axes_facing
+from scenes.mesh_subject import load_subject
 from scenes.placing import AS_PLACED, place_setup
 from scenes.reading import fill_model
-from scenes.subject import Scaling, load_subject
+from scenes.sizing import Scaling
 from scenes.subject_model import SubjectModel
 from tests.published.light import CAMERA, Array, board, meter
 from tests.significance import mean_ratio

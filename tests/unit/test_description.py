@@ -12,9 +12,9 @@ from materials.finishes import Finish
 from render.description import ROOM, Geometry, Lamp, describe, describe_lamp, fingerprint, refinished
 from scenes.arrangement import Arrangement
 from scenes.geometry import axes_facing, corners
+from scenes.mesh_subject import subject_from_parts
 from scenes.placing import AS_PLACED, PlacedSetup, place_setup
 from scenes.reading import fill_model
-from scenes.subject import subject_from_parts
 from scenes.subject_model import SubjectModel
 
 from .test_setups import FIGURE, box

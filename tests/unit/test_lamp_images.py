@@ -24,9 +24,9 @@ from render.store import Store
 from render.tracing import HERO_SAMPLES, Tracing
 from render.tracing import _key as tracing_key
 from scenes.arrangement import Arrangement
+from scenes.mesh_subject import subject_from_parts
 from scenes.placing import AS_PLACED, place_setup
 from scenes.reading import fill_model
-from scenes.subject import subject_from_parts
 
 from .test_setups import FIGURE
 

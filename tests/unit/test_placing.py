@@ -11,11 +11,13 @@ import pytest
 from scenes.arrangement import Arrangement
 from scenes.errors import InputError
 from scenes.geometry import round_and_rise
+from scenes.mesh_subject import subject_from_parts
 from scenes.placing import AS_PLACED, PlacedSetup, place_setup
 from scenes.reading import fill_model
 from scenes.setups import load_setup, setup_names
+from scenes.sizing import Scaling
 from scenes.standing import Place
-from scenes.subject import Subject, subject_from_parts
+from scenes.subject import Subject
 
 from .test_setups import FIGURE
 
@@ -246,7 +248,7 @@ def test_broad_and_short_keep_their_sides_whichever_way_the_subject_looked(
 
 @pytest.mark.parametrize("name", setup_names())
 def test_a_model_far_smaller_than_the_lamps_is_lit_or_told_that_it_is_not(name: str) -> None:
-    tiny = subject_from_parts("figure", FIGURE, height_cm=1.0)
+    tiny = subject_from_parts("figure", FIGURE, scaling=Scaling(height_cm=1.0))
     placed = place_setup(name, arranged(), tiny, None)
     for lamp in placed.lamps:
         assert np.isfinite(lamp.place.facing).all()

@@ -17,10 +17,11 @@ from scenes.arrangement import Arrangement
 from scenes.errors import InputError
 from scenes.geometry import corners, direction_round, distance_to_board, round_and_rise
 from scenes.loading import demo_arrangement, subject_of
+from scenes.mesh_subject import subject_from_parts
 from scenes.placing import PlacedLamp, PlacedSetup, place_setup
 from scenes.reading import fill_model
 from scenes.setups import SHEET_ORDER, load_setup, setup_names
-from scenes.subject import Subject, subject_from_parts
+from scenes.subject import Subject
 from scenes.viewpoint import Viewpoint
 
 Mesh = tuple[str, NDArray[Any], NDArray[Any]]

@@ -11,10 +11,10 @@ from hypothesis import strategies as st
 
 from scenes.arrangement import BackdropModel, CameraModel
 from scenes.geometry import direction_round, distance_to_board, round_and_rise
+from scenes.mesh_subject import subject_from_parts
 from scenes.reading import fill_model
 from scenes.setups import SetupCard, SetupLamp
 from scenes.standing import Place, Stage, in_frame, put_card, stand
-from scenes.subject import subject_from_parts
 from scenes.sweep import lay_sweep
 from scenes.viewpoint import look_at
 

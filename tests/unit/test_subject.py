@@ -13,7 +13,9 @@ from hypothesis import strategies as st
 from numpy.typing import NDArray
 
 from scenes.errors import InputError
-from scenes.subject import Scaling, Subject, load_subject, subject_from_parts
+from scenes.mesh_subject import load_subject, subject_from_parts
+from scenes.sizing import Scaling
+from scenes.subject import Subject
 
 # an arrow 30 wide, 50 long, 20 high, whose nose looks to -y as that of a z-up model does
 ARROW = trimesh.Trimesh(
@@ -153,7 +155,7 @@ def test_surface_points_lie_on_the_surface_by_area_and_are_always_the_same() -> 
 
 def test_parts_made_in_memory_are_scaled_turned_and_named_apart() -> None:
     bolt = ("bolt", ARROW.vertices, ARROW.faces)
-    subject = subject_from_parts("bolts", [bolt, bolt], height_cm=2, faces_deg=90)
+    subject = subject_from_parts("bolts", [bolt, bolt], scaling=Scaling(height_cm=2), faces_deg=90)
     assert [part.name for part in subject.parts] == ["bolt", "bolt 2"]
     np.testing.assert_allclose(nose(subject), (2.5, 0), atol=1e-5)
     assert subject.height_cm == pytest.approx(2)

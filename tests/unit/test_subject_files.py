@@ -12,7 +12,9 @@ import pytest
 import trimesh
 from numpy.typing import NDArray
 
-from scenes.subject import Scaling, Subject, load_subject
+from scenes.mesh_subject import load_subject
+from scenes.sizing import Scaling
+from scenes.subject import Subject
 
 HEIGHT = Scaling(height_cm=18)
 BOX = trimesh.creation.box((0.1, 0.2, 0.3))

@@ -11,7 +11,8 @@ import pytest
 import trimesh
 
 from scenes.errors import InputError
-from scenes.subject import Scaling, load_subject
+from scenes.mesh_subject import load_subject
+from scenes.sizing import Scaling
 
 HEIGHT = Scaling(height_cm=18)
 BOX = trimesh.creation.box((1, 2, 3))

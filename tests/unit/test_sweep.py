@@ -14,8 +14,8 @@ from hypothesis import strategies as st
 
 from scenes.arrangement import BackdropModel, CameraModel
 from scenes.errors import InputError
+from scenes.mesh_subject import subject_from_parts
 from scenes.reading import fill_model
-from scenes.subject import subject_from_parts
 from scenes.sweep import Sweep, edges_in_sight, lay_sweep
 from scenes.viewpoint import Viewpoint, look_at
 

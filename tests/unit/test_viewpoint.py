@@ -11,8 +11,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from scenes.arrangement import CameraModel
+from scenes.mesh_subject import subject_from_parts
 from scenes.reading import fill_model
-from scenes.subject import Subject, subject_from_parts
+from scenes.subject import Subject
 from scenes.viewpoint import Viewpoint, look_at, look_over_table, natural_height_cm
 
 Size = tuple[float, float, float]

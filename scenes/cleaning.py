@@ -1,0 +1,134 @@
+"""Triangles made fit to be shaded: merged, without what has no area or is there twice, turned to look outwards."""
+
+from __future__ import annotations
+
+from typing import Any, NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from .merging import Floats, edge_keys, first_rows, merged_by_position
+
+_SLIVER = 1e-8  # a face is degenerate below this multiple of its longest edge squared
+
+
+class Cleaned(NamedTuple):
+    """Merged points (k, 3), faces (m, 3) on them, what was found, in words.
+
+    And for those who carry something along with the faces: their former numbers (m,), and which were turned (m,).
+    """
+
+    vertices: Floats
+    faces: NDArray[np.int64]
+    findings: list[str]
+    kept: NDArray[np.int64]
+    turned: NDArray[np.bool_]
+
+
+def fault(vertices: NDArray[np.floating[Any]], faces: NDArray[np.integer[Any]]) -> str | None:
+    """Return in words what makes triangles unusable, none if they can be used."""
+    bad = int((~np.isfinite(vertices).all(axis=1)).sum())
+    if bad:
+        return f"{bad} points that are not finite numbers"
+    if len(faces) and not 0 <= faces.min() <= faces.max() < len(vertices):
+        return "triangles on points that it does not have"
+    return None
+
+
+def cleaned(vertices: NDArray[np.floating[Any]], faces: NDArray[np.integer[Any]]) -> Cleaned:
+    """Return triangles worth keeping, that agree which side is out.
+
+    Faces without area and second faces on the same three vertices are dropped. Where neighbours look to opposite
+    sides, the fewer are turned. Closed triangles that enclose a negative volume are turned; open ones are left as they
+    are.
+    """
+    points, merged = merged_by_position(vertices, faces)
+    sound = np.flatnonzero(_have_area(points, merged))
+    first, _ = first_rows(np.sort(merged[sound], axis=1))
+    kept = sound[first]
+    unique = merged[kept]
+    found = []
+    if dropped := len(merged) - len(sound):
+        found.append(f"had {dropped} triangles without area, which were removed")
+    if doubled := len(sound) - len(kept):
+        found.append(f"had {doubled} triangles twice, of which one was kept")
+    open_edges, crowded, reversals = _edge_faults(unique)
+    turned = np.zeros(len(unique), bool)
+    if reversals:
+        turned = _against_most(unique)
+        unique = _turned(unique, turned)
+        left = _edge_faults(unique)[2]
+        found.append(
+            f"had {turned.sum()} triangles that looked the other way than their neighbours, which were turned"
+            if turned.any() and not left
+            else "has some triangles that look inwards"
+        )
+    if open_edges:
+        found.append(f"is not closed: {open_edges} edges belong to one triangle only")
+    if crowded:
+        found.append(f"has {crowded} edges where more than two triangles meet")
+    if len(unique) and not open_edges and not crowded and _enclosed_volume(points, unique) < 0:
+        unique, turned = unique[:, ::-1], ~turned
+        found.append("was inside out and was turned")
+    return Cleaned(points, unique, found, kept, turned)
+
+
+def _turned(faces: NDArray[np.int64], turned: NDArray[np.bool_]) -> NDArray[np.int64]:
+    return np.where(turned[:, None], faces[:, ::-1], faces)
+
+
+def _have_area(vertices: Floats, faces: NDArray[np.int64]) -> NDArray[np.bool_]:
+    a, b, c = (vertices[faces[:, i]].astype(np.float64) for i in range(3))
+    edges = b - a, c - b, a - c
+    twice_area = np.linalg.norm(np.cross(edges[0], edges[1]), axis=1)
+    longest = np.maximum.reduce([np.einsum("ij,ij->i", edge, edge) for edge in edges])
+    has: NDArray[np.bool_] = twice_area > _SLIVER * longest
+    return has
+
+
+def _edge_faults(faces: NDArray[np.int64]) -> tuple[int, int, int]:
+    """Return how many edges belong to one face only, how many to more than two, how many join an out to an in."""
+    if not len(faces):
+        return 0, 0, 0
+    start, end = faces.reshape(-1), np.roll(faces, -1, axis=1).reshape(-1)
+    _, edge, count = np.unique(edge_keys(start, end), return_inverse=True, return_counts=True)
+    balance = np.bincount(edge, weights=np.where(start < end, 1.0, -1.0))
+    return int((count == 1).sum()), int((count > 2).sum()), int(((count == 2) & (balance != 0)).sum())
+
+
+def _against_most(faces: NDArray[np.int64]) -> NDArray[np.bool_]:
+    """Return which faces (m,) look to the other side than most that hang together with them by edges of two faces.
+
+    Every face stands twice in a graph, as it is and turned; an edge joins two that agree. What is joined to its own
+    turned self is a surface with one side, and stays.
+    """
+    from scipy.sparse import coo_array
+    from scipy.sparse.csgraph import connected_components
+
+    count = len(faces)
+    start, end = faces.reshape(-1), np.roll(faces, -1, axis=1).reshape(-1)
+    key = edge_keys(start, end)
+    order = np.argsort(key, kind="stable")
+    key, forward, owner = key[order], (start < end)[order], order // 3
+    first = np.flatnonzero(key[1:] == key[:-1])
+    alone = np.ones(len(key) + 1, bool)
+    alone[1:-1] = key[1:] != key[:-1]
+    first = first[alone[first] & alone[first + 2]]  # edges of just two faces
+    one, other, agree = owner[first], owner[first + 1], forward[first] != forward[first + 1]
+    crossing = np.where(agree, 0, count)
+    rows, columns = np.concatenate([one, one + count]), np.concatenate([other + crossing, other + count - crossing])
+    graph = coo_array((np.ones(len(rows), bool), (rows, columns)), shape=(2 * count, 2 * count))
+    _, label = connected_components(graph, directed=False)
+    as_is, reversed_ = label[:count], label[count:]
+    sides = np.bincount(as_is, minlength=label.max() + 1)
+    against: NDArray[np.bool_] = (sides[as_is] < sides[reversed_]) | (
+        (sides[as_is] == sides[reversed_]) & (as_is > reversed_)
+    )
+    return against
+
+
+def _enclosed_volume(vertices: Floats, faces: NDArray[np.int64]) -> float:
+    """Return the signed volume of closed faces, positive where they look outwards: divergence theorem."""
+    points = vertices.astype(np.float64)
+    a, b, c = (points - points.mean(axis=0))[faces].transpose(1, 0, 2)
+    return float(np.einsum("ij,ij->", a, np.cross(b, c)) / 6.0)

@@ -1,0 +1,44 @@
+"""Whether a model stands as it should: a note where it seems to lie on its side."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from .subject import Subject, bounds
+
+FLAT_SHARE = 0.2
+"""Of a side of the bounds, from which on a model is flat there."""
+POINT_SHARE = 0.05
+"""Of the bounds' floor, under which a model stands on a point."""
+NEAR = 0.01
+
+
+def lying_note(subject: Subject, rotation: NDArray[np.float64]) -> str | None:
+    """Return a note where a model stands on a point while one of its sides is flat, as a base is; else none.
+
+    Flat is what lies within 1 % of the extent from a side of the bounds and looks out of it, over more than a fifth of
+    that side; a point are places to stand on that span less than a twentieth of the floor. `rotation` is from the
+    file's axes to the table's.
+    """
+    low, high = subject.bounds_cm
+    extent = high - low
+    corners = np.concatenate([part.vertices_cm[part.faces] for part in subject.parts]).astype(np.float64)
+    points = corners.reshape(-1, 3)
+    feet = points[points[:, 2] <= low[2] + NEAR * extent[2]]
+    if np.prod(np.ptp(bounds([feet])[:, :2], axis=0)) >= POINT_SHARE * extent[0] * extent[1]:
+        return None
+    normals = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]) / 2
+    found = []
+    for axis, sign in ((0, -1), (0, 1), (1, -1), (1, 1)):
+        side = high[axis] if sign > 0 else low[axis]
+        near = (np.abs(corners[..., axis] - side) < NEAR * extent[axis]).all(axis=1)
+        flat = float(np.maximum(sign * normals[near, axis], 0).sum())
+        found.append((flat / float(np.prod(np.delete(extent, axis))), axis, sign))
+    share, axis, sign = max(found)
+    if share < FLAT_SHARE:
+        return None
+    up = rotation.T @ (-sign * np.eye(3)[axis])
+    name = "xyz"[int(np.abs(up).argmax())]
+    letter = name if up.max() > 0.5 else f"-{name}"
+    return f"it stands on a point, and its flat side looks along the table: if it lies there, try --up {letter}"

@@ -1,0 +1,87 @@
+"""Pieces in cm seated on the table as a subject: cleaned, normals split, the lowest point down, findings in words."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import replace
+
+import numpy as np
+
+from .cleaning import cleaned
+from .errors import InputError
+from .piece import Piece
+from .plinth import under
+from .shading import split_normals
+from .subject import Part, Subject, bounds
+from .subject_model import Plinth
+
+FEW = 3
+"""Parts whose findings are told one by one."""
+_PLURAL = {"is": "are", "was": "were", "has": "have"}
+
+
+def seated(
+    name: str, pieces: Sequence[Piece], notes: Sequence[str], file: str, plinth: Plinth | None = None
+) -> Subject:
+    """Return the subject of pieces in cm, cleaned, its lowest point on the table or on a plinth.
+
+    Raises
+    ------
+    InputError
+        Where nothing is left of them.
+    """
+    # near the middle, single precision is enough
+    middle = bounds(piece.vertices[piece.faces.reshape(-1)] for piece in pieces).mean(axis=0)
+    sound, findings = [], []
+    for piece in pieces:
+        mended = cleaned(piece.vertices - middle.astype(piece.vertices.dtype), piece.faces)
+        findings += [(piece.name, finding) for finding in mended.findings]
+        paint = piece.paint and piece.paint.of(mended.kept).turned(mended.turned)
+        if len(mended.faces):
+            sound.append(replace(piece, vertices=mended.vertices, faces=mended.faces, paint=paint))
+    if not sound:
+        raise InputError(f"{file} has no triangle with an area: export it again")
+    low, high = bounds(piece.vertices for piece in sound)
+    seat = np.array([*(low + high)[:2] / 2, low[2]])
+    sound = [replace(piece, vertices=piece.vertices - seat) for piece in sound]
+    if plinth is not None:
+        sound = under(sound, plinth)
+    parts = []
+    for piece in sound:
+        vertices, normals, faces = split_normals(piece.vertices, piece.faces)
+        parts.append(Part(piece.name, vertices, normals, faces, piece.colour, piece.paint))
+    return Subject(name, tuple(parts), (*notes, *told(findings)))
+
+
+def uniquely_named(pieces: Sequence[Piece]) -> list[Piece]:
+    """Return the pieces with names that differ, in capitals or not."""
+    taken: set[str] = set()
+    named = []
+    for piece in pieces:
+        plain = " ".join(piece.name.split()) or "model"
+        name, number = plain, 1
+        while name.lower() in taken:
+            number += 1
+            name = f"{plain} {number}"
+        taken.add(name.lower())
+        named.append(replace(piece, name=name))
+    return named
+
+
+def told(findings: Sequence[tuple[str, str]]) -> list[str]:
+    """Return (part, finding) as notes; where more than a few parts have the same, one note for all of them."""
+    alike: dict[str, list[tuple[str, str]]] = {}
+    for name, finding in findings:
+        alike.setdefault(re.sub(r"\d+", "#", finding), []).append((name, finding))
+    notes = []
+    for kind, found in alike.items():
+        if len(found) <= FEW:
+            notes += [f"part '{name}' {finding}" for name, finding in found]
+            continue
+        total = sum(int(number) for _, finding in found for number in re.findall(r"\d+", finding))
+        verb, _, rest = kind.partition(" ")
+        names = ", ".join(name for name, _ in found[:FEW])
+        said = f"{_PLURAL.get(verb, verb)} {rest.replace('#', str(total), 1)}"
+        notes.append(f"{len(found)} parts {said} in all: {names} and {len(found) - FEW} more")
+    return notes

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import sys
+from functools import partial
 from pathlib import Path
 from typing import Annotated
 
@@ -13,6 +14,7 @@ from scenes.errors import InputError
 
 from .asking import ask
 from .options import (
+    Detail,
     Faces,
     File,
     Finishes,
@@ -44,19 +46,21 @@ app.add_typer(ask, name="ask")
 @app.command()
 def sheet(
     file: File = None, setup: Setups = None, finish: Finishes = None, quality: How = Quality.draft,
-    size: Size = None, out: Out = Path("sheet"), height_cm: Height = None, length_cm: Length = None,
-    width_cm: Width = None, up: Up = None, front: Front = None, faces_deg: Faces = None, as_json: Json = False,
+    size: Size = None, detail: Detail = None, out: Out = Path("sheet"), height_cm: Height = None,
+    length_cm: Length = None, width_cm: Width = None, up: Up = None, front: Front = None, faces_deg: Faces = None,
+    as_json: Json = False,
 ) -> None:  # fmt: skip
     """Make the contact sheet of the setups."""
     from .facts import tally_words
     from .sheet import write_sheet
-    from .shooting import shots_of, take_with_progress
+    from .shooting import held_by_setup, shots_of, take_with_progress
 
     opened = open_file(file, height_cm, length_cm, width_cm, up, front, faces_deg)
-    shots = shots_of(opened, setup or [], finish or [], pixels(size))
+    shots = shots_of(opened, setup or [], finish or [], pixels(size), detail)
     _writable(out)
     tracing = start_tracing()
-    frames = take_with_progress(shots, tracing, quality.value)
+    hold = partial(held_by_setup, shots) if len(finish or []) > 1 else None
+    frames = take_with_progress(shots, tracing, quality.value, hold)
     write_sheet(out, opened.title, opened.measures, frames)
     print(tally_words(tracing.tally), file=sys.stderr)
     if as_json:
@@ -69,19 +73,20 @@ def sheet(
 def proof(
     setup: Annotated[str, typer.Argument(help="a setup's name or .toml")], file: File = None,
     finish: Annotated[str, typer.Option("--finish", help="a topcoat")] = "as-built", quality: How = Quality.draft,
-    size: Size = None, out: Out = Path(), height_cm: Height = None, length_cm: Length = None,
+    size: Size = None, detail: Detail = None, out: Out = Path(), height_cm: Height = None, length_cm: Length = None,
     width_cm: Width = None, up: Up = None, front: Front = None, faces_deg: Faces = None, as_json: Json = False,
 ) -> None:  # fmt: skip
     """Take one quick frame of one setup."""
     from PIL import Image
 
     from .checking import setup_doubts, unmatched
+    from .closer import detail_notes
     from .facts import exposure_words, frame_facts, placement_lines, reading_words
     from .sheet import frame_name, write_png
     from .shooting import shots_of, take_with_progress
 
     opened = open_file(file, height_cm, length_cm, width_cm, up, front, faces_deg)
-    shots = shots_of(opened, [setup], [finish], pixels(size))
+    shots = shots_of(opened, [setup], [finish], pixels(size), detail)
     _writable(out)
     (frame,) = take_with_progress(shots, start_tracing(), quality.value)
     path = out / frame_name(frame)
@@ -91,8 +96,41 @@ def proof(
         return
     print(path)
     doubts = dict.fromkeys([*unmatched(opened.arrangement, opened.subject), *setup_doubts(frame.setup)])
+    if detail:
+        doubts |= dict.fromkeys(detail_notes(frame.setup, frame.shot.geometry, detail))
     for line in (*placement_lines(frame), exposure_words(frame), *reading_words(frame), *doubts):
         print(line)
+
+
+@app.command()
+def strip(
+    field: Annotated[str, typer.Argument(metavar="FIELD=V1,V2,...", help="what is varied, as finish=matt,satin,gloss")],
+    file: File = None, setup: Annotated[str, typer.Option("--setup", help="a setup's name or .toml")] = "rembrandt",
+    detail: Detail = None, quality: How = Quality.draft, size: Size = None, out: Out = Path("strip"),
+    height_cm: Height = None, length_cm: Length = None, width_cm: Width = None, up: Up = None, front: Front = None,
+    faces_deg: Faces = None, as_json: Json = False,
+) -> None:  # fmt: skip
+    """Make a test strip: one quantity at several values, exposure held."""
+    from .closer import detail_notes
+    from .facts import exposure_words, reading_words, tally_words
+    from .fields import parsed
+    from .strip import strip_shots, take_strip, write_strip
+
+    wanted = parsed(field)
+    opened = open_file(file, height_cm, length_cm, width_cm, up, front, faces_deg)
+    _writable(out)
+    tracing = start_tracing()
+    frames = take_strip(strip_shots(opened, setup, wanted, pixels(size), detail), wanted, tracing, quality.value)
+    write_strip(out, opened, wanted, frames)
+    print(tally_words(tracing.tally), file=sys.stderr)
+    if as_json:
+        print((out / "strip.json").read_text(encoding="utf-8"), end="")
+        return
+    print(out / "strip.png")
+    for value, frame in zip(wanted.values, frames, strict=True):
+        print(f"{wanted.name} = {value}: " + "; ".join([exposure_words(frame), *reading_words(frame)]))
+    for note in detail_notes(frames[0].setup, frames[0].shot.geometry, detail) if detail else []:
+        print(note)
 
 
 @app.command()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -10,8 +10,9 @@ from scenes.arrangement import Arrangement
 from scenes.errors import ArrangementError, InputError
 from scenes.loading import demo_arrangement, read_arrangement, subject_of
 from scenes.mesh_file import READABLE
-from scenes.placing import PlacedSetup, place_setup
+from scenes.placing import PlacedSetup, place_setup, put_up
 from scenes.reading import fill_model
+from scenes.setups import Setup
 from scenes.subject import Subject
 
 
@@ -23,20 +24,33 @@ class Opened:
     subject: Subject | None
     title: str
     source: str
+    folder: Path = Path()
 
-    def place(self, setup: str, aspect: float | None = None) -> PlacedSetup:
-        """Return a setup put up round the subject; what the arrangement gets wrong is told with its file's name."""
+    def place(self, setup: str | Setup, aspect: float | None = None, name: str = "") -> PlacedSetup:
+        """Return a setup put up round the subject; what the arrangement gets wrong is told with its file's name.
+
+        A setup that is no name but at hand goes under `name`.
+        """
         try:
-            return place_setup(setup, self.arrangement, self.subject, aspect)
+            if isinstance(setup, str):
+                return place_setup(setup, self.arrangement, self.subject, aspect)
+            if self.subject is None:
+                raise InputError(f"setup '{name}' needs a subject to stand round")
+            return put_up(setup, name, self.arrangement, self.subject, aspect)
         except ArrangementError as error:
             raise InputError(f"{self.source}: {error}") from None
+
+    def changed(self, arrangement: Arrangement, *, reload: bool) -> Opened:
+        """Return the same with another arrangement; its subject is loaded anew where that is another too."""
+        subject = subject_of(arrangement, self.folder) if reload else self.subject
+        return replace(self, arrangement=arrangement, subject=subject)
 
     @property
     def dimensions_cm(self) -> tuple[float, float, float] | None:
         """Width, length and height of the model itself, however it is turned on the table."""
         if self.subject is None or self.arrangement.subject is None:
             return None
-        low, high = self.subject.turned(-self.arrangement.subject.faces_deg).bounds_cm
+        low, high = self.subject.turned(-self.arrangement.subject.faces_deg).model_bounds_cm
         width, length, height = (float(v) for v in high - low)
         return width, length, height
 
@@ -74,7 +88,7 @@ def open_input(file: Path | None, sizing: dict[str, Any]) -> Opened:
         arrangement = _resized(arrangement, given, str(file or "the demo model"))
     subject = subject_of(arrangement, folder)
     title = arrangement.title or (subject.name if subject else "An empty table")
-    return Opened(arrangement, subject, title, str(file or "the demo model"))
+    return Opened(arrangement, subject, title, str(file or "the demo model"), folder)
 
 
 def _resized(arrangement: Arrangement, given: dict[str, Any], where: str) -> Arrangement:

@@ -38,6 +38,7 @@ Faces = Annotated[float | None, typer.Option("--faces-deg", help="0 looks at the
 Setups = Annotated[list[str] | None, typer.Option("--setup", help="a setup's name or .toml; may be repeated")]
 Finishes = Annotated[list[str] | None, typer.Option("--finish", help="a topcoat; may be repeated")]
 Size = Annotated[str | None, typer.Option("--size", metavar="WxH", help="pixels of a frame")]
+Detail = Annotated[str | None, typer.Option("--detail", metavar="PART", help="a close-up of the parts of that name")]
 Out = Annotated[Path, typer.Option("--out", help="folder to write to")]
 Json = Annotated[bool, typer.Option("--json", help="print facts as JSON")]
 How = Annotated[Quality, typer.Option("--quality")]

@@ -19,15 +19,23 @@ PAPER, INK, SOFT_INK, WARNING = (250, 250, 248), (28, 28, 28), (92, 92, 92), (17
 MARGIN, GAP = 40, 28
 HEADING_PX, NAME_PX, LINE_PX = 44, 32, 24
 UPRIGHT_COLUMNS, LYING_COLUMNS = 4, 3  # so that fourteen frames and their captions fill an A4 page
+MATRIX_COLUMNS = 6
 CAPTION_WIDTH_PX = 480  # the sizes above are for this width, and grow with the frame
 
 
-def compose_sheet(title: str, subtitle: str, frames: Sequence[Frame]) -> Image.Image:
-    """Return the contact sheet as a picture."""
+def compose_sheet(
+    title: str, subtitle: str, frames: Sequence[Frame], names: Sequence[str] = (), columns: int | None = None
+) -> Image.Image:
+    """Return the contact sheet as a picture.
+
+    Frames are called by their setups and finishes unless they have `names`. In a matrix of a finish a column, and where
+    `columns` says so, rows are that long.
+    """
     height, width = frames[0].rgb.shape[:2]
     scale = min(width, height) / CAPTION_WIDTH_PX
-    columns = min(len(frames), UPRIGHT_COLUMNS if height > width else LYING_COLUMNS)
-    captions = [_caption(frame, scale, width) for frame in frames]
+    columns = columns or _columns(frames)
+    called = names or [_name(frame) for frame in frames]
+    captions = [_caption(frame, name, scale, width) for frame, name in zip(frames, called, strict=True)]
     margin, gap, head = (round(v * scale) for v in (MARGIN, GAP, HEADING_PX * 2.4))
     rows = [range(i, min(i + columns, len(frames))) for i in range(0, len(frames), columns)]
     row_heights = [height + max(_caption_height(captions[i]) for i in row) + gap for row in rows]
@@ -86,10 +94,21 @@ WIDE_FONTS = ("DejaVuSans.ttf", "NotoSans-Regular.ttf", "arial.ttf", "Arial Unic
 Line = tuple[str, tuple[int, int, int], ImageFont.FreeTypeFont]
 
 
-def _caption(frame: Frame, scale: float, width: int) -> list[Line]:
+def _columns(frames: Sequence[Frame]) -> int:
+    finishes = len(dict.fromkeys(frame.shot.finish for frame in frames))
+    if 1 < finishes <= MATRIX_COLUMNS:
+        return finishes
+    height, width = frames[0].rgb.shape[:2]
+    return min(len(frames), UPRIGHT_COLUMNS if height > width else LYING_COLUMNS)
+
+
+def _name(frame: Frame) -> str:
+    return frame.setup.name if frame.shot.finish == "as-built" else f"{frame.setup.name}, {frame.shot.finish}"
+
+
+def _caption(frame: Frame, name: str, scale: float, width: int) -> list[Line]:
     lamps = " + ".join(lamp_words(lamp) for lamp in frame.setup.lamps)
     small = _font(LINE_PX * scale, lamps)
-    name = frame.setup.name if frame.shot.finish == "as-built" else f"{frame.setup.name}, {frame.shot.finish}"
     lines: list[Line] = [(name, INK, _font(NAME_PX * scale, name))]
     said = [(lamps, SOFT_INK), (exposure_words(frame), SOFT_INK)]
     said += [(reading, INK) for reading in reading_words(frame)]

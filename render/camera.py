@@ -56,15 +56,16 @@ def expose(camera: CameraModel, luminance: NDArray[np.float32], subject: NDArray
     without one the whole frame is metered.
     """
     kind = camera_kinds()[camera.kind]
+    f_number = camera.f_number or kind.f_number
     if camera.shutter_s is not None and camera.iso is not None:
-        return Exposure(camera.shutter_s, camera.iso, kind.f_number)
+        return Exposure(camera.shutter_s, camera.iso, f_number)
     metered = luminance[subject > 0.5] if (subject > 0.5).any() else luminance.ravel()
     bright = float(np.percentile(metered, BRIGHT_PERCENTILE)) / BRIGHT_LEVEL
     peak = float(np.percentile(metered, PEAK_PERCENTILE)) / PEAK_LEVEL
     saturation = max(bright, peak, 1e-3)
     ev = math.log2(saturation * LENS / SATURATION * 100.0)
     ev = math.ceil(ev * STOP_FRACTION) / STOP_FRACTION
-    return Exposure(100.0 * kind.f_number**2 / (kind.iso * 2.0**ev), kind.iso, kind.f_number)
+    return Exposure(100.0 * f_number**2 / (kind.iso * 2.0**ev), kind.iso, f_number)
 
 
 def develop(xyz: NDArray[np.float32], exposure: Exposure, white_xyz: NDArray[np.float64]) -> NDArray[np.float32]:

@@ -3,27 +3,29 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
-from materials.spectra import Spectrum, blackbody, cct_duv, luminous, xyz
+from materials.spectra import Spectrum, blackbody, xyz
 from scenes.arrangement import CameraModel, RoomModel
 from scenes.light import light_of
 from scenes.placing import PlacedSetup
 from scenes.units import metres
 
-from . import metering
+from . import metering, shine
 from .bodies import body_in_sight, camera_rays
 from .camera import Exposure, develop, encode, expose
 from .denoise import denoised
 from .description import ROOM, Geometry, Lamp, Meter, describe_lamp
 from .dimming import dimmed
+from .held import Held, White, balance
 from .lamp_images import LitLamp, lamp_xyz, scene_xyz
 from .metering import Readings
+from .sight import parts_in_sight
 from .tracing import Tracing
 
 if TYPE_CHECKING:
@@ -32,13 +34,14 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, eq=False)
 class Shot:
-    """A frame to be taken."""
+    """A frame to be taken; `texture_of` says which parts are looked at closely, with wildcards, else all."""
 
     setup: PlacedSetup
     finish: str
     geometry: Geometry
     camera: CameraModel
     room: RoomModel
+    texture_of: str | None = None
 
     @cached_property
     def lamps(self) -> tuple[Lamp, ...]:
@@ -64,43 +67,92 @@ class Frame:
     readings: Readings
 
 
-def take(shot: Shot, tracing: Tracing, passes: int) -> Frame:
-    """Return the frame of a shot; renders only what the store lacks of its lamp images."""
+@dataclass(frozen=True, eq=False)
+class Lit:
+    """The light of a shot, before any camera makes a picture of it.
+
+    `total` is (height, width, 3) XYZ in cd/m2; `direct` and `bounced` what each lamp gives the hero, lx, as dimmed.
+    """
+
+    shot: Shot
+    setup: PlacedSetup
+    features: Features
+    total: NDArray[np.float32]
+    bodies: NDArray[np.bool_]
+    direct: NDArray[np.float64]
+    bounced: NDArray[np.float64]
+    white: White
+
+    @property
+    def wanted(self) -> Held:
+        """The exposure and the white balance that the shot would take by itself."""
+        metered = np.where(self.bodies, 0.0, self.features.subject).astype(np.float32)
+        return Held(expose(self.shot.camera, self.total[..., 1], metered), self.white)
+
+    @property
+    def subject(self) -> NDArray[np.bool_]:
+        """Where the subject takes more than half of a pixel."""
+        return np.asarray((self.features.subject > 0.5) & ~self.bodies)
+
+    @property
+    def sheet(self) -> NDArray[np.bool_]:
+        """Where there is only the backdrop."""
+        return np.asarray((self.features.backdrop > 0.99) & ~self.bodies)
+
+
+def take(shot: Shot, tracing: Tracing, passes: int, held: Held | None = None) -> Frame:
+    """Return the frame of a shot; renders only what the store lacks of its lamp images.
+
+    With `held` it is exposed and balanced by that, else as suits it.
+    """
+    lit = light(shot, tracing, passes)
+    held = held or lit.wanted
+    linear = develop(lit.total, held.exposure, held.white.xyz)
+    shown = denoised(linear, lit.features.albedo, lit.features.normal)
+    return Frame(shot, lit.setup, encode(shown), held.exposure, held.white.kelvin, _read(lit, shown, held.exposure))
+
+
+def light(shot: Shot, tracing: Tracing, passes: int) -> Lit:
+    """Return the light of a shot, its dimmers solved."""
     features = tracing.features(shot.geometry)
     full = [full_radiance(shot, i) for i in range(len(shot.lamps))]
     setup, hero = solved(shot, tracing)
-    direct, bounced = hero.T
     dimmers = [lamp.dimmer for lamp in setup.lamps] + [1.0] * (len(shot.lamps) - len(setup.lamps))
     radiance = [spectrum * dimmer for spectrum, dimmer in zip(full, dimmers, strict=True)]
     images = [tracing.image(shot.geometry, lamp, passes) for lamp in shot.lamps]
-    light = [lamp_xyz(LitLamp(image, spectrum)) for image, spectrum in zip(images, radiance, strict=True)]
-    bodies = _mask_bodies(shot, features, light, radiance)
-    total = scene_xyz(light)
+    lights = [lamp_xyz(LitLamp(image, spectrum)) for image, spectrum in zip(images, radiance, strict=True)]
+    bodies = _mask_bodies(shot, features, lights, radiance)
     subject = (features.subject > 0.5) & ~bodies
-    sheet = (features.backdrop > 0.99) & ~bodies
-    backdrop = sheet & _risen(shot, features)
+    white = balance(shot.camera, full, [float(image[subject, 1].sum()) for image in lights])
+    direct, bounced = (hero * np.array(dimmers)[:, None]).T
+    return Lit(shot, setup, features, scene_xyz(lights), bodies, direct, bounced, white)
 
-    white, kelvin = _white(shot.camera, full, [float(image[subject, 1].sum()) for image in light])
-    exposure = expose(shot.camera, total[..., 1], np.where(bodies, 0.0, features.subject).astype(np.float32))
-    shown = denoised(develop(total, exposure, white), features.albedo, features.normal)
-    luminance = (shown @ np.array([0.2126, 0.7152, 0.0722], np.float32)) * exposure.saturation_cd_m2
-    level = np.array(dimmers)
-    readings = Readings(
-        subject_lux=float(level @ (direct + bounced)),
-        key_to_fill_stops=metering.key_to_fill(level * direct, level * bounced, bool(setup.cards)),
-        backdrop_stops=metering.backdrop_stops(total[..., 1], subject, backdrop),
+
+def _read(lit: Lit, shown: NDArray[np.float32], exposure: Exposure) -> Readings:
+    """Return the readings of a frame, `shown` as linear sRGB without its noise."""
+    shot, subject = lit.shot, lit.subject
+    luminance = (shown @ shine.LUMINANCE) * exposure.saturation_cd_m2
+    whole = (lit.features.subject > 0.99) & ~lit.bodies
+    over = shine.stops_over_body(luminance, lit.features.albedo, whole)
+    lux = float((lit.direct + lit.bounced).sum())
+    return Readings(
+        subject_lux=lux,
+        key_to_fill_stops=metering.key_to_fill(lit.direct, lit.bounced, bool(lit.setup.cards)),
+        backdrop_stops=metering.backdrop_stops(lit.total[..., 1], subject, lit.sheet & _risen(shot, lit.features)),
         clipped_percent=metering.clipped_percent(shown, subject),
         crushed_percent=metering.crushed_percent(luminance, subject),
-        edge_stops=metering.edge_stops(luminance, subject, sheet),
-        room_stops=metering.room_stops(float(level @ (direct + bounced)), _room_lux(shot, direct + bounced)),
+        edge_stops=metering.edge_stops(luminance, subject, lit.sheet),
+        room_stops=metering.room_stops(lux, _room_lux(shot, lit.direct + lit.bounced)),
+        highlight_percent=shine.highlight_percent(over),
+        highlight_peak_stops=shine.highlight_peak_stops(over),
+        texture_contrast_stops=shine.texture_contrast_stops(luminance, whole & _looked_at(lit)),
     )
-    return Frame(shot, setup, encode(shown), exposure, kelvin, readings)
 
 
 def solved(shot: Shot, tracing: Tracing) -> tuple[PlacedSetup, NDArray[np.float64]]:
     """Return the setup with its dimmers solved, and `hero_lux` of each lamp undimmed, (lamps, 2)."""
-    light = hero_lux(shot, tracing).mean(axis=1)
-    return dimmed(shot.setup, tuple(light.sum(axis=1)[: len(shot.setup.lamps)])), light
+    full_lux = hero_lux(shot, tracing).mean(axis=1)
+    return dimmed(shot.setup, tuple(full_lux.sum(axis=1)[: len(shot.setup.lamps)])), full_lux
 
 
 def hero_lux(shot: Shot, tracing: Tracing) -> NDArray[np.float64]:
@@ -151,19 +203,10 @@ def _risen(shot: Shot, features: Features) -> NDArray[np.bool_]:
     return away > float(metres(sweep.wall_cm - sweep.radius_cm))
 
 
-def _white(
-    camera: CameraModel, radiance: Sequence[Spectrum], weights: Sequence[float]
-) -> tuple[NDArray[np.float64], float | None]:
-    """Return the XYZ that is rendered neutral, and its kelvin: None of coloured light, which has none.
-
-    Automatic white balance is the lamps' own mix, each by the light that it gives the subject.
-    """
-    if camera.white_balance != "auto":
-        return xyz(blackbody(camera.white_balance)), camera.white_balance
-    total = sum(weights)
-    shares = [w / total for w in weights] if total > 0 else [1.0 / len(weights)] * len(weights)
-    mix = np.sum([s * r / luminous(r) for s, r in zip(shares, radiance, strict=True) if s > 0], axis=0)
-    try:
-        return xyz(mix), cct_duv(mix)[0]
-    except ValueError:
-        return xyz(mix), None
+def _looked_at(lit: Lit) -> NDArray[np.bool_]:
+    """Return where the parts are seen whose texture is read: everywhere, unless the shot names some."""
+    subject, pattern = lit.setup.subject, lit.shot.texture_of
+    if subject is None or pattern is None:
+        return np.ones(lit.bodies.shape, bool)
+    parts = replace(subject, parts=subject.matching(pattern))
+    return parts_in_sight(parts, lit.shot.geometry.camera, lit.features.depth)

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 
 from .description import Lamp, fingerprint
-from .frames import Frame, Shot, take
+from .frames import Frame, Shot, light, take
+from .held import Held
 from .tracing import Tracing, lamp_image_bytes
 
 PASSES = {"draft": 2, "fine": 16, "overnight": 128}
@@ -22,9 +23,27 @@ def passes_to_trace(shots: Sequence[Shot], tracing: Tracing, passes: int) -> int
 
 
 def take_all(
+    shots: Sequence[Shot], tracing: Tracing, passes: int, tick: Callable[[int], None] = lambda _: None,
+    held: Sequence[Held] | None = None,
+) -> Iterator[tuple[int, Frame]]:  # fmt: skip
+    """Yield (index, frame) of every shot; those of one geometry are traced together, then taken.
+
+    `held` are the exposure and the white balance of each; without them each shot takes its own.
+    """
+    for i in _traced(shots, tracing, passes, tick):
+        yield i, take(shots[i], tracing, passes, held[i] if held else None)
+
+
+def wanted_by_all(
     shots: Sequence[Shot], tracing: Tracing, passes: int, tick: Callable[[int], None] = lambda _: None
-) -> Iterator[tuple[int, Frame]]:
-    """Yield (index, frame) of every shot; those of one geometry are traced together, then taken."""
+) -> list[Held]:
+    """Return the exposure and the white balance that each shot would take by itself; traces all of them."""
+    wanted = {i: light(shots[i], tracing, passes).wanted for i in _traced(shots, tracing, passes, tick)}
+    return [wanted[i] for i in range(len(shots))]
+
+
+def _traced(shots: Sequence[Shot], tracing: Tracing, passes: int, tick: Callable[[int], None]) -> Iterator[int]:
+    """Yield the index of every shot once the images of its geometry are there."""
     for batch in _batches(shots):
         wanted = [shots[i] for i in batch]
         geometry = wanted[0].geometry
@@ -32,8 +51,7 @@ def take_all(
         for meter in {fingerprint(m): m for m in (shot.hero for shot in wanted)}.values():
             tracing.irradiance(geometry, list(groups), (meter,))
         tracing.trace(geometry, groups, passes, tick)
-        for i in batch:
-            yield i, take(shots[i], tracing, passes)
+        yield from batch
 
 
 def group_lamps(shots: Sequence[Shot], known: dict[Lamp, int]) -> dict[Lamp, int]:

@@ -75,7 +75,13 @@ def place_setup(name: str, arrangement: Arrangement, subject: Subject | None, as
         return _as_placed(arrangement, subject, aspect)
     if subject is None:
         raise InputError(f"setup '{name}' needs a subject to stand round; an empty table takes lamps with at_cm")
-    setup = load_setup(name)
+    return put_up(
+        load_setup(name), Path(name).stem if name.endswith(".toml") else name.lower(), arrangement, subject, aspect
+    )
+
+
+def put_up(setup: Setup, name: str, arrangement: Arrangement, subject: Subject, aspect: float | None) -> PlacedSetup:
+    """Return a setup that is at hand put up round `subject`, under a name; errors as for `place_setup`."""
     face_deg = arrangement.subject.faces_deg if arrangement.subject else 0.0
     turn_deg = 0.0
     if setup.turn_deg:
@@ -87,7 +93,7 @@ def place_setup(name: str, arrangement: Arrangement, subject: Subject | None, as
     stage = _stage(arrangement, turned, aspect, turn_deg)
     lamps = tuple(_placed(choice, stage) for choice in choices)
     return PlacedSetup(
-        name=Path(name).stem if name.endswith(".toml") else name.lower(),
+        name=name,
         reads_as=setup.reads_as,
         subject=turned,
         view=stage.view,

@@ -12,6 +12,7 @@ from .geometry import Vector, unit
 from .subject import Subject
 
 DISTANCE_SIZES = 3.9  # a 26 mm-equivalent phone lens cropped to a model; 70 cm for an 18 cm figure
+CLOSE_FILL = 0.85  # of the frame, that a part takes in a close-up
 STANDING = 0.6  # height over size from which a subject counts as standing
 
 
@@ -66,8 +67,20 @@ def look_at(subject: Subject, camera: CameraModel, aspect: float | None = None) 
     points = subject.surface_points(4000)
     distance = camera.distance_cm or DISTANCE_SIZES * subject.size_cm
     height = camera.height_cm if camera.height_cm is not None else natural_height_cm(subject)
-    at = (0.0, -distance, height)
+    return _fitted((0.0, -distance, height), points, camera.fill_frame, aspect)
+
+
+def look_closer(view: Viewpoint, points_cm: Vector, aspect: float | None = None) -> Viewpoint:
+    """Return what the camera sees from the same place through a longer lens, points (n, 3) filling most of the frame.
+
+    Without an `aspect` the frame is 3:4, upright or lying as the points are.
+    """
+    return _fitted(view.at_cm, points_cm, CLOSE_FILL, aspect)
+
+
+def _fitted(at: tuple[float, float, float], points: Vector, fill: float, aspect: float | None) -> Viewpoint:
     aim = points.min(axis=0) / 2 + points.max(axis=0) / 2
+    distance = float(np.linalg.norm(aim - at))
     view = Viewpoint(at, (float(aim[0]), float(aim[1]), float(aim[2])), 1.0, 1.0)
     for _ in range(4):  # the middle of what is seen is not quite the projection of the middle
         seen = view.project(points)[:, :2]
@@ -76,7 +89,7 @@ def look_at(subject: Subject, camera: CameraModel, aspect: float | None = None) 
         view = Viewpoint(at, (float(aim[0]), float(aim[1]), float(aim[2])), 1.0, 1.0)
     half_width, half_height = np.nanmax(np.abs(view.project(points)[:, :2]), axis=0)
     aspect = aspect or (4 / 3 if half_width > half_height else 3 / 4)
-    tan = max(half_height, half_width / aspect) / camera.fill_frame
+    tan = max(half_height, half_width / aspect) / fill
     return Viewpoint(view.at_cm, view.aim_cm, float(tan), aspect)
 
 

@@ -26,6 +26,7 @@ class CameraModel(Model):
     distance_cm: Length | None = Field(None, description="from the centre mark; else 3.9 subject sizes")
     height_cm: Length | None = None
     fill_frame: float = Field(0.7, ge=0.1, le=1.0)
+    f_number: float | None = Field(None, gt=0.5, le=64, description="else that of its kind; the shutter follows")
     exposure: Literal["auto"] = "auto"
     shutter_s: float | None = Field(None, gt=0, le=3600)
     iso: float | None = Field(None, ge=6, le=409600)

@@ -65,7 +65,7 @@ def test_sheet_writes_picture_facts_and_frames(folder: Path) -> None:
     assert set(frame["camera"]) >= {"iso", "shutter_s", "f_number", "white_balance_kelvin", "ev100"}
     assert set(frame["readings"]) == {
         "subject_lux", "key_to_fill_stops", "backdrop_stops", "clipped_percent", "crushed_percent", "edge_stops",
-        "room_stops",
+        "room_stops", "highlight_percent", "highlight_peak_stops", "texture_contrast_stops",
     }  # fmt: skip
     for f in facts["frames"]:
         assert _pixels(folder / "out/frames" / f"{f['setup']}--{f['finish']}.png").shape == (80, 60, 3)

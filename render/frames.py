@@ -131,7 +131,8 @@ def light(shot: Shot, tracing: Tracing, passes: int) -> Lit:
 def _read(lit: Lit, shown: NDArray[np.float32], exposure: Exposure) -> Readings:
     """Return the readings of a frame, `shown` as linear sRGB without its noise."""
     shot, subject = lit.shot, lit.subject
-    luminance = (shown @ shine.LUMINANCE) * exposure.saturation_cd_m2
+    relative = shown @ shine.LUMINANCE
+    luminance = relative * exposure.saturation_cd_m2
     whole = (lit.features.subject > 0.99) & ~lit.bodies
     over = shine.stops_over_body(luminance, lit.features.albedo, whole)
     lux = float((lit.direct + lit.bounced).sum())
@@ -145,7 +146,7 @@ def _read(lit: Lit, shown: NDArray[np.float32], exposure: Exposure) -> Readings:
         room_stops=metering.room_stops(lux, _room_lux(shot, lit.direct + lit.bounced)),
         highlight_percent=shine.highlight_percent(over),
         highlight_peak_stops=shine.highlight_peak_stops(over),
-        texture_contrast_stops=shine.texture_contrast_stops(luminance, whole & _looked_at(lit)),
+        texture_contrast_stops=shine.texture_contrast_stops(relative, whole & _looked_at(lit)),
     )
 
 

@@ -14,6 +14,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from materials.cie import WAVELENGTHS_NM
+from materials.energy import COSINES as COSINES_OF_TABLES
+from materials.energy import passing
 from materials.finishes import Finish
 from materials.spectra import Spectrum
 from render.kernel.backend import mitsuba
@@ -123,6 +125,12 @@ def _with_lobe(finish: Finish, props: Any) -> Any:
             late = finish.base**2 * mean / (1 - finish.base * (1 - mean))  # Kulla and Conty 2017
             self.share = float(np.clip(1 - mean, 0.01, 0.5)) if finish.kind == "metal" else 0.5
             self.lobe = mi.load_dict(spectrum_dict(late if finish.kind == "metal" else finish.base))
+            if finish.flakes:
+                # what passes the surface is the product's own table: that it is right is what the furnace shows
+                let = passing(finish.roughness, finish.index, finish.flakes, finish.body_roughness)
+                self.table = mi.Float(np.interp(cosines, COSINES_OF_TABLES, let).astype(np.float32))
+                facets = Finish.metal(WHITE, finish.body_roughness)
+                self.flakes = mi.load_dict(sheen_dict(facets, spectrum_dict(WHITE)))
 
         def through(self, cosine: Any) -> Any:
             place = dr.clip(dr.abs(cosine), 0, 1) * (COSINES - 1)
@@ -139,6 +147,9 @@ def _with_lobe(finish: Finish, props: Any) -> Any:
             else:
                 mirrored, _ = self.sheen.sample(ctx, si, s1, s2, active)
                 wo = dr.select(s1 < self.share, wo, mirrored.wo)
+                if finish.flakes:
+                    inner, _ = self.flakes.sample(ctx, si, s1, s2, active)
+                    wo = dr.select(s1 < self.share * finish.flakes, inner.wo, wo)
             value, pdf = self.eval_pdf(ctx, si, wo, active)
             bs.wo, bs.pdf, bs.eta = wo, pdf, 1.0
             bs.sampled_type, bs.sampled_component = mi.UInt32(+self.m_components[0]), mi.UInt32(0)
@@ -150,7 +161,10 @@ def _with_lobe(finish: Finish, props: Any) -> Any:
                 same = si.wi.z * wo.z > 0
                 colour = dr.select(same, self.first.eval(si, active), self.other.eval(si, active))
                 return dr.select(active, colour * dr.abs(wo.z) * dr.inv_pi, 0)
-            lobe = self.lobe.eval(si, active) * self.through(si.wi.z) * self.through(wo.z) * wo.z * dr.inv_pi
+            even = wo.z * dr.inv_pi
+            if finish.flakes:
+                even = dr.lerp(even, self.flakes.eval(ctx, si, wo, active)[0], finish.flakes)
+            lobe = self.lobe.eval(si, active) * self.through(si.wi.z) * self.through(wo.z) * even
             valid = active & (si.wi.z > 0) & (wo.z > 0)
             return dr.select(valid, lobe + self.sheen.eval(ctx, si, wo, active), 0)
 
@@ -158,6 +172,8 @@ def _with_lobe(finish: Finish, props: Any) -> Any:
             even = dr.abs(wo.z) * dr.inv_pi
             if self.is_sheet:
                 return dr.select(active, 0.5 * even, 0)
+            if finish.flakes:
+                even = dr.lerp(even, self.flakes.pdf(ctx, si, wo, active), finish.flakes)
             valid = active & (si.wi.z > 0) & (wo.z > 0)
             return dr.select(valid, dr.lerp(self.sheen.pdf(ctx, si, wo, active), even, self.share), 0)
 

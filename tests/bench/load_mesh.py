@@ -46,7 +46,9 @@ def main() -> None:
         subject = load_subject(path, Scaling(height_cm=18))
         seconds = time.monotonic() - start
         peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
-        print(f"{count} triangles: {seconds:.1f} s to the subject, {peak / 2**20:.2f} GiB at most ({before / 2**20:.2f} before)")
+        print(
+            f"{count} triangles: {seconds:.1f} s to the subject, {peak / 2**20:.2f} GiB at most ({before / 2**20:.2f} before)"
+        )
         print(*subject.notes, sep="\n")
 
 

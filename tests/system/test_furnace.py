@@ -29,6 +29,10 @@ LOOKING = 0.002
 WHITE = {
     **{f"white plastic of {gloss} GU": Finish.plastic(1.0, gloss) for gloss in (1, 5, 10, 27, 50, 70, 85)},
     **{f"white metal of alpha {a:g}": Finish.metal(1.0, a) for a in (0.01, 0.05, 0.1, 0.2, 0.3, 0.5, 0.8, 1.0)},
+    "white flakes under gloss": Finish.flaked(1.0, 80, 0.8, 0.35),
+    "white pearl under matt": Finish.flaked(1.0, 5, 0.3, 0.3),
+    "white metal under gloss": Finish.metal(1.0, 0.05).under_topcoat(80),
+    "white metal under matt": Finish.metal(1.0, 0.2).under_topcoat(5),
     "white board": Finish.board(1.0),
     "diffuser of .3 and .7": Finish.diffuser(0.3, 0.7),
 }

@@ -19,9 +19,14 @@ def merged_by_position(
     Vertices merge where their float32 positions are equal; they keep the order in which faces first use
     them, whatever the unit. Vertices that no face uses are dropped.
     """
-    corners = np.asarray(vertices, np.float32)[np.asarray(faces).reshape(-1)] + np.float32(0)  # no -0.0
-    first, label = first_rows(corners.view(np.uint32))
-    return corners[first], label.reshape(-1, 3)
+    corners = np.asarray(faces).reshape(-1)
+    if len(vertices) > len(corners):
+        vertices, corners = vertices[corners], np.arange(len(corners))
+    points = np.asarray(vertices, np.float32) + np.float32(0)  # no -0.0
+    first, label = first_rows(points.view(np.uint32))
+    used = label[corners]
+    first_use, number = _in_order_of_use(used, len(first))
+    return points[first[used[first_use]]], number.reshape(-1, 3)
 
 
 def edge_keys(start: NDArray[np.int64], end: NDArray[np.int64]) -> NDArray[np.int64]:
@@ -35,15 +40,28 @@ def first_rows(rows: NDArray[Any]) -> tuple[NDArray[np.int64], NDArray[np.int64]
     Rows are sorted by a hash, which is several times faster than by three columns; should two different
     rows ever share it, they are sorted by columns.
     """
-    wide = rows.astype(np.uint64)
-    keys = np.zeros(len(wide), np.uint64)
+    keys = np.zeros(len(rows), np.uint64)
     for column, factor in enumerate(_HASH_FACTORS):
-        keys = (keys ^ wide[:, column]) * np.uint64(factor)
+        keys = (keys ^ rows[:, column].astype(np.uint64)) * np.uint64(factor)
         keys ^= keys >> np.uint64(29)
-    _, first, label = np.unique(keys, return_index=True, return_inverse=True)
-    if not np.array_equal(rows[first[label]], rows):
-        _, first, label = np.unique(rows, axis=0, return_index=True, return_inverse=True)
-    rank = np.empty(len(first), np.int64)
-    order = np.argsort(first)
-    rank[order] = np.arange(len(first))
-    return first[order], rank[label.reshape(-1)]
+    order = np.argsort(keys)
+    keys = keys[order]
+    label = np.empty(len(rows), np.int64)
+    label[order] = np.cumsum(keys != np.concatenate([keys[:1], keys[:-1]]))
+    del order, keys
+    first, number = _in_order_of_use(label, len(rows))
+    if not np.array_equal(rows[first][number], rows):
+        label = np.unique(rows, axis=0, return_inverse=True)[1].reshape(-1)
+        first, number = _in_order_of_use(label, len(rows))
+    return first, number
+
+
+def _in_order_of_use(labels: NDArray[np.int64], count: int) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
+    """Return where each of the labels below `count` first stands, in that order, and the labels renumbered so."""
+    place = np.full(count, -1)
+    place[labels[::-1]] = np.arange(len(labels))[::-1]  # of several, the last assigned stays
+    used = np.flatnonzero(place >= 0)
+    order = used[np.argsort(place[used])]
+    place_of = place[order]
+    place[order] = np.arange(len(order))
+    return place_of, place[labels]

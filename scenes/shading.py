@@ -32,13 +32,14 @@ def split_normals(
     face_normals, angles = _normals_and_angles(points, merged)
     labels, count = _smooth_corners(merged, face_normals, np.cos(np.radians(angle_deg)))
 
-    corner_normals = np.repeat(face_normals, 3, axis=0)
-    weights = angles.reshape(-1)
-    normals = np.stack([np.bincount(labels, weights * corner_normals[:, i], minlength=count) for i in range(3)], axis=1)
+    normals = np.stack(
+        [np.bincount(labels, (angles * face_normals[:, i, None]).reshape(-1), minlength=count) for i in range(3)],
+        axis=1,
+    )
     some_corner = np.empty(count, np.int64)
     some_corner[labels] = np.arange(len(labels))
     length = np.linalg.norm(normals, axis=1)
-    normals = np.where(length[:, None] > 1e-9, normals, corner_normals[some_corner])
+    normals = np.where(length[:, None] > 1e-9, normals, face_normals[some_corner // 3])
     normals[~normals.any(axis=1)] = (0.0, 0.0, 1.0)
     normals = normals / np.linalg.norm(normals, axis=1, keepdims=True)
     positions = points[merged.reshape(-1)[some_corner]]
@@ -65,15 +66,13 @@ def plain_colour(rows: NDArray[Any], *, linear: bool) -> str | None:
 
 def _normals_and_angles(points: Floats, faces: NDArray[np.int64]) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
     """Return unit face normals (m, 3), zero for a face without area, and corner angles (m, 3) in radians."""
-    corners = points.astype(np.float64)[faces]
-    onward = np.roll(corners, -1, axis=1) - corners
-    back = np.roll(corners, 1, axis=1) - corners
-    cross = np.cross(onward, back)
-    sine = np.linalg.norm(cross, axis=2)
-    angles = np.arctan2(sine, (onward * back).sum(axis=2))
-    normals = cross[:, 0]
-    length = np.linalg.norm(normals, axis=1, keepdims=True)
-    return np.divide(normals, length, out=np.zeros_like(normals), where=length > 0), angles
+    corners = points.astype(np.float64)
+    a, b, c = (corners[faces[:, i]] for i in range(3))
+    edges = b - a, c - b, a - c
+    normals = np.cross(edges[0], edges[1])
+    length = np.linalg.norm(normals, axis=1)
+    angles = np.stack([np.arctan2(length, -np.einsum("ij,ij->i", edges[i], edges[i - 1])) for i in range(3)], axis=1)
+    return np.divide(normals, length[:, None], out=np.zeros_like(normals), where=length[:, None] > 0), angles
 
 
 def _smooth_corners(

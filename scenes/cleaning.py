@@ -49,9 +49,9 @@ def cleaned(vertices: NDArray[np.floating[Any]], faces: NDArray[np.integer[Any]]
     unique = merged[kept]
     found = []
     if dropped := len(merged) - len(sound):
-        found.append(f"had {dropped} triangles without area, which were removed")
+        found.append(f"had {counted(dropped, 'triangle')} without area, which were left out")
     if doubled := len(sound) - len(kept):
-        found.append(f"had {doubled} triangles twice, of which one was kept")
+        found.append(f"had {counted(doubled, 'triangle')} twice, of which one was kept")
     open_edges, crowded, reversals = _edge_faults(unique)
     turned = np.zeros(len(unique), bool)
     if reversals:
@@ -59,18 +59,23 @@ def cleaned(vertices: NDArray[np.floating[Any]], faces: NDArray[np.integer[Any]]
         unique = _turned(unique, turned)
         left = _edge_faults(unique)[2]
         found.append(
-            f"had {turned.sum()} triangles that looked the other way than their neighbours, which were turned"
+            f"had {counted(int(turned.sum()), 'triangle')} that looked the other way and were turned"
             if turned.any() and not left
             else "has some triangles that look inwards"
         )
     if open_edges:
-        found.append(f"is not closed: {open_edges} edges belong to one triangle only")
+        found.append(f"is not closed: {counted(open_edges, 'edge')} of one triangle only")
     if crowded:
-        found.append(f"has {crowded} edges where more than two triangles meet")
+        found.append(f"has {counted(crowded, 'edge')} of more than two triangles")
     if len(unique) and not open_edges and not crowded and _enclosed_volume(points, unique) < 0:
         unique, turned = unique[:, ::-1], ~turned
         found.append("was inside out and was turned")
     return Cleaned(points, unique, found, kept, turned)
+
+
+def counted(number: int, what: str) -> str:
+    """Return `1 edge` or `2 edges`."""
+    return f"{number} {what}{'' if number == 1 else 's'}"
 
 
 def _turned(faces: NDArray[np.int64], turned: NDArray[np.bool_]) -> NDArray[np.int64]:

@@ -60,7 +60,8 @@ def _read(path: Path, kind: str, resolver: FolderResolver) -> tuple[list[Piece],
             raise InputError(resolver.refused[0])
         return pieces, "m" if kind in _Y_UP else None, doubts
     except InputError as error:
-        raise InputError(resolver.refused[0] if resolver.refused else str(error)) from None
+        said = resolver.refused[0] if resolver.refused else str(error)
+        raise InputError(said if path.name in said else f"{path.name}: {said}") from None
     except OSError as error:
         if error.errno is None:  # a reader's own complaint
             raise _broken(path, kind, error) from error

@@ -73,7 +73,7 @@ def told(findings: Sequence[tuple[str, str]]) -> list[str]:
     """Return (part, finding) as notes; where more than a few parts have the same, one note for all of them."""
     alike: dict[str, list[tuple[str, str]]] = {}
     for name, finding in findings:
-        alike.setdefault(re.sub(r"\d+", "#", finding), []).append((name, finding))
+        alike.setdefault(re.sub(r"\d+ (triangle|edge)s?", r"# \1s", finding), []).append((name, finding))
     notes = []
     for kind, found in alike.items():
         if len(found) <= FEW:
@@ -83,5 +83,5 @@ def told(findings: Sequence[tuple[str, str]]) -> list[str]:
         verb, _, rest = kind.partition(" ")
         names = ", ".join(name for name, _ in found[:FEW])
         said = f"{_PLURAL.get(verb, verb)} {rest.replace('#', str(total), 1)}"
-        notes.append(f"{len(found)} parts {said} in all: {names} and {len(found) - FEW} more")
+        notes.append(f"{len(found)} parts {said} ({names} and {len(found) - FEW} more)")
     return notes

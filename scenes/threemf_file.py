@@ -156,7 +156,8 @@ def _placed(
 
 
 def _piece(found: _Object, matrix: Matrix) -> Piece:
-    vertices = found.vertices @ matrix[:3, :3].T + matrix[:3, 3]
+    with np.errstate(invalid="ignore", over="ignore"):  # what is no finite number is told later
+        vertices = found.vertices @ matrix[:3, :3].T + matrix[:3, 3]
     faces, colours = found.faces, found.colours
     if np.linalg.det(matrix[:3, :3]) < 0:  # a mirrored copy
         faces, colours = faces[:, ::-1], None if colours is None else colours[:, ::-1]

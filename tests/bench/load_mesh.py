@@ -46,9 +46,8 @@ def main() -> None:
         subject = load_subject(path, Scaling(height_cm=18))
         seconds = time.monotonic() - start
         peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
-        print(
-            f"{count} triangles: {seconds:.1f} s to the subject, {peak / 2**20:.2f} GiB at most ({before / 2**20:.2f} before)"
-        )
+        gib, least = peak / 2**20, before / 2**20
+        print(f"{count} triangles: {seconds:.1f} s to the subject, {gib:.2f} GiB at most ({least:.2f} before)")
         print(*subject.notes, sep="\n")
 
 

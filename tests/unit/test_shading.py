@@ -124,7 +124,7 @@ def test_cleaning_leaves_a_sound_mesh_alone() -> None:
 def test_an_open_piece_is_told_and_left() -> None:
     _, kept, found, _, turned = cleaned(BOX.vertices, BOX.faces[1:])
     assert len(kept) == 11
-    assert found == ["is not closed: 3 edges belong to one triangle only"]
+    assert found == ["is not closed: 3 edges of one triangle only"]
     assert not turned.any()
 
 

@@ -1,0 +1,100 @@
+"""Meshes that nobody here made, loaded as their builders have them, with what was repaired said in words."""
+
+from __future__ import annotations
+
+from importlib.metadata import files
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from scenes.mesh_subject import load_subject
+from scenes.sizing import Scaling
+from scenes.subject import Subject
+from tests.third_party import BUILD123D, MESHIO, PYGLET, PYVISTA, Package
+
+TEN_CM = Scaling(height_cm=10)
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return tmp_path_factory.mktemp("packages")
+
+
+def loaded(package: Package, member: str, folder: Path) -> Subject:
+    return load_subject(package.unpacked(member, folder), TEN_CM)
+
+
+def bunny() -> Path:
+    """Return the scanned bunny of the Stanford repository that pymeshfix (MIT) ships."""
+    found = next(file for file in files("pymeshfix") or [] if file.name == "StanfordBunny.ply")
+    return Path(str(found.locate()))
+
+
+def test_a_scanned_bunny_in_ply_from_pymeshfix() -> None:
+    subject = load_subject(bunny(), TEN_CM)
+    assert sum(len(part.faces) for part in subject.parts) == 99785
+    assert subject.notes == (
+        "part 'model' is not closed: 353 edges of one triangle only",
+        "part 'model' has 132 edges of more than two triangles",
+    )
+
+
+def test_a_zippered_scan_in_ply_from_meshio(folder: Path) -> None:
+    subject = loaded(MESHIO, "meshio-5.3.5/tests/meshes/ply/bun_zipper_res4.ply", folder)
+    assert subject.notes == (
+        "part 'model' had 40 triangles twice, of which one was kept",
+        "part 'model' had 3 triangles that looked the other way and were turned",
+        "part 'model' is not closed: 55 edges of one triangle only",
+        "part 'model' has 47 edges of more than two triangles",
+    )
+
+
+def test_an_animal_in_obj_from_meshio_is_taken_apart_where_it_hangs_together(folder: Path) -> None:
+    subject = loaded(MESHIO, "meshio-5.3.5/tests/meshes/obj/elephav.obj", folder)
+    assert [part.name for part in subject.parts] == ["piece 1", "piece 2", "piece 3"]
+    assert "part 'piece 1' had 5 triangles twice, of which one was kept" in subject.notes
+
+
+@pytest.mark.parametrize(("name", "parts", "triangles"), [("airplane", 7, 2452), ("ant", 15, 912), ("nut", 1, 1046)])
+def test_plys_from_pyvista(folder: Path, name: str, parts: int, triangles: int) -> None:
+    subject = loaded(PYVISTA, f"pyvista/examples/{name}.ply", folder)
+    assert len(subject.parts) == parts
+    assert sum(len(part.faces) for part in subject.parts) == triangles
+    assert subject.height_cm == pytest.approx(10)
+    sound = name != "airplane"
+    assert (
+        subject.notes == () if sound else "7 parts are not closed: 223 edges of one triangle only" in subject.notes[0]
+    )
+
+
+def test_a_textured_box_in_obj_from_pyglet(folder: Path) -> None:
+    subject = loaded(PYGLET, "pyglet-3.0.dev9/examples/model/box.obj", folder)
+    (part,) = subject.parts
+    assert part.paint is not None
+    assert part.paint.picture is not None
+    assert part.paint.picture.shape == (128, 128, 3)
+    assert part.paint.corners.shape == (12, 3, 2)
+    assert any("its colours come from a picture" in note for note in subject.notes)
+
+
+def test_a_coloured_logo_in_obj_from_pyglet(folder: Path) -> None:
+    subject = loaded(PYGLET, "pyglet-3.0.dev9/examples/model/logo3d.obj", folder)
+    assert [(part.name, part.colour) for part in subject.parts] == [("logo_Mesh", "#d14b4b")]
+    assert "part 'logo_Mesh' had 8 triangles twice, of which one was kept" in subject.notes
+
+
+def test_a_tea_cup_in_glb_from_build123d(folder: Path) -> None:
+    subject = loaded(BUILD123D, "build123d-0.9.1/docs/_static/tea_cup.glb", folder)
+    assert len(subject.parts) == 28
+    assert {part.colour for part in subject.parts} == {"#f0efee"}
+    assert subject.notes[0].startswith("28 parts are not closed: 3590 edges of one triangle only (")
+
+
+def test_binary_stls_with_slivers_from_build123d(folder: Path) -> None:
+    boat = loaded(BUILD123D, "build123d-0.9.1/examples/low_poly_benchy.stl", folder)
+    assert boat.notes[0] == "part 'model' had 4 triangles without area, which were left out"
+    cylinder = loaded(BUILD123D, "build123d-0.9.1/tests/cyl_w_rect_hole.stl", folder)
+    assert cylinder.notes[0] == "part 'model' had 46 triangles without area, which were left out"
+    for subject in (boat, cylinder):
+        np.testing.assert_allclose(subject.bounds_cm[0, 2], 0, atol=1e-5)

@@ -96,8 +96,11 @@ def _edge_faults(faces: NDArray[np.int64]) -> tuple[int, int, int]:
     if not len(faces):
         return 0, 0, 0
     start, end = faces.reshape(-1), np.roll(faces, -1, axis=1).reshape(-1)
-    _, edge, count = np.unique(edge_keys(start, end), return_inverse=True, return_counts=True)
-    balance = np.bincount(edge, weights=np.where(start < end, 1.0, -1.0))
+    key = edge_keys(start, end)
+    order = np.argsort(key)
+    first = np.flatnonzero(np.diff(key[order], prepend=-1))
+    count = np.diff(first, append=len(key))
+    balance = np.add.reduceat(np.where(start < end, 1, -1)[order], first)
     return int((count == 1).sum()), int((count > 2).sum()), int(((count == 2) & (balance != 0)).sum())
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fnmatch import fnmatchcase
 from pathlib import Path
@@ -14,15 +14,17 @@ from numpy.typing import NDArray
 from .axes import upright
 from .cleaning import fault
 from .errors import InputError
+from .merging import merged_by_position
 from .mesh_file import read_mesh_file
 from .piece import MeshFile, Piece
-from .pieces import support_notes, taken_apart, without_strays
+from .pieces import taken_apart, without_strays
 from .postures import lying_note
-from .seating import seated, uniquely_named
-from .simplify import MANY_TRIANGLES, simplified
+from .seating import Tick, seated, silent, uniquely_named
+from .simplify import offer, simplified
 from .sizing import Scaling, cm_per_file_unit
 from .subject import Subject, bounds
 from .subject_model import Plinth
+from .supports import support_notes
 
 
 @dataclass(frozen=True)
@@ -40,7 +42,7 @@ OWN_SIZE = Scaling()
 
 def load_subject(
     path: Path | Sequence[Path], scaling: Scaling, *, up: str | None = None, front: str | None = None,
-    faces_deg: float = 0.0, treatment: Treatment = AS_FILED, tell: Callable[[str], None] = lambda _: None,
+    faces_deg: float = 0.0, treatment: Treatment = AS_FILED, tick: Tick = silent,
 ) -> Subject:  # fmt: skip
     """Return the model in a mesh file, or in several that belong together, upright and seated on the table.
 
@@ -56,7 +58,7 @@ def load_subject(
         The file's axis that the model's face looks along: else -y, and z where y is up.
     faces_deg : float
         Which way it faces: 0 looks at the camera, + turns it to camera right.
-    tell
+    tick
         Is called with what is being done, in words.
 
     Raises
@@ -69,23 +71,20 @@ def load_subject(
     if up is not None:
         upright(up, front)  # a wrong axis is told before a long load
     file = " + ".join(p.name for p in paths)
-    tell(f"reading {file}")
+    tick(f"reading {file}")
     mesh = _joined(paths, [read_mesh_file(p) for p in paths])
     rotation = upright(up or mesh.up, front)
+    tick("telling its parts apart")
     pieces, notes = _chosen(mesh, treatment.hide, file)
-    pieces = [replace(p, vertices=p.vertices @ rotation.T.astype(p.vertices.dtype)) for p in pieces]
-    extents = np.ptp(bounds(piece.vertices[piece.faces.reshape(-1)] for piece in pieces), axis=0)
+    pieces = [replace(p, vertices=p.vertices @ rotation.T.astype(np.float32)) for p in pieces]
+    extents = np.ptp(bounds(piece.vertices for piece in pieces), axis=0)
     if extents.max() <= 0:
         raise InputError(f"{file} has no size, all its points are in one place: export it again")
     factor, doubts = cm_per_file_unit(file, mesh.unit, scaling, extents)
-    pieces = [replace(piece, vertices=piece.vertices * piece.vertices.dtype.type(factor)) for piece in pieces]
-    notes += [*doubts, *_many(pieces, treatment.triangles)]
-    if treatment.triangles is not None:
-        tell(f"simplifying to {treatment.triangles} triangles")
-        pieces, said = simplified(pieces, treatment.triangles)
-        notes += said
-    tell("cleaning and seating it")
-    subject = seated(paths[0].stem, pieces, notes, file, treatment.plinth)
+    pieces = [replace(piece, vertices=piece.vertices * np.float32(factor)) for piece in pieces]
+    notes += [*doubts, *support_notes(pieces)]
+    pieces, told = _treated(pieces, treatment, tick)
+    subject = seated(paths[0].stem, pieces, [*notes, *told], file, plinth=treatment.plinth, tick=tick)
     if lying := lying_note(subject, rotation):
         subject = replace(subject, notes=(*subject.notes, lying))
     return subject.turned(faces_deg)
@@ -93,7 +92,7 @@ def load_subject(
 
 def subject_from_parts(
     name: str, parts: Sequence[tuple[str, NDArray[Any], NDArray[Any]]], *, scaling: Scaling = OWN_SIZE,
-    faces_deg: float = 0.0, treatment: Treatment = AS_FILED,
+    faces_deg: float = 0.0, treatment: Treatment = AS_FILED, tick: Tick = silent,
 ) -> Subject:  # fmt: skip
     """Return a subject made of (name, vertices (n, 3) in cm, faces (m, 3)), z up, its front to -y.
 
@@ -102,12 +101,13 @@ def subject_from_parts(
     pieces = [
         Piece(part, np.asarray(vertices, np.float64), np.asarray(faces, np.int64)) for part, vertices, faces in parts
     ]
-    pieces, notes = _shown(pieces, treatment.hide, name)
+    pieces, notes = _shown(uniquely_named(_merged(pieces)), treatment.hide, name)
     if scaling.stated():
-        extents = np.ptp(bounds(piece.vertices[piece.faces.reshape(-1)] for piece in pieces), axis=0)
+        extents = np.ptp(bounds(piece.vertices for piece in pieces), axis=0)
         factor, _ = cm_per_file_unit(name, "cm", scaling, extents)
-        pieces = [replace(piece, vertices=piece.vertices * factor) for piece in pieces]
-    return seated(name, uniquely_named(pieces), notes, name, treatment.plinth).turned(faces_deg)
+        pieces = [replace(piece, vertices=piece.vertices * np.float32(factor)) for piece in pieces]
+    pieces, told = _treated(pieces, treatment, tick)
+    return seated(name, pieces, [*notes, *told], name, plinth=treatment.plinth, tick=tick).turned(faces_deg)
 
 
 def _joined(paths: Sequence[Path], meshes: Sequence[MeshFile]) -> MeshFile:
@@ -134,13 +134,20 @@ def _chosen(mesh: MeshFile, hide: Sequence[str], file: str) -> tuple[list[Piece]
     for piece in mesh.pieces:
         if found := fault(piece.vertices, piece.faces):
             raise InputError(f"{file}: part '{piece.name}' has {found}; repair the mesh or export it again")
-    pieces = [piece for piece in mesh.pieces if len(piece.faces)]
-    apart: list[str] = []
-    if len(pieces) == 1:
-        pieces, apart = taken_apart(pieces[0])
-    pieces, strays = without_strays(pieces)
+    pieces = _merged([piece for piece in mesh.pieces if len(piece.faces)])
+    pieces, apart = taken_apart(pieces[0]) if len(pieces) == 1 else without_strays(pieces)
     pieces, hidden = _shown(uniquely_named(pieces), hide, file)
-    return pieces, [*mesh.notes, *apart, *strays, *hidden, *support_notes(pieces)]
+    return pieces, [*mesh.notes, *apart, *hidden]
+
+
+def _merged(pieces: Sequence[Piece]) -> list[Piece]:
+    """Return pieces of single precision, their points merged; near the middle of all, where that is enough."""
+    middle = bounds(piece.vertices for piece in pieces).mean(axis=0)
+    found = []
+    for piece in pieces:
+        points, faces = merged_by_position(piece.vertices - middle.astype(piece.vertices.dtype), piece.faces)
+        found.append(replace(piece, vertices=points, faces=faces))
+    return found
 
 
 def _shown(pieces: Sequence[Piece], hide: Sequence[str], file: str) -> tuple[list[Piece], list[str]]:
@@ -154,11 +161,9 @@ def _shown(pieces: Sequence[Piece], hide: Sequence[str], file: str) -> tuple[lis
     return shown, [f"subject.hide: nothing is called '{pattern}'" for pattern in idle]
 
 
-def _many(pieces: Sequence[Piece], triangles: int | None) -> list[str]:
-    count = sum(len(piece.faces) for piece in pieces)
-    if triangles is not None or count <= MANY_TRIANGLES:
-        return []
-    return [
-        f"{count} triangles take long to load and much memory: triangles = 1000000 under [subject] simplifies the mesh "
-        "and looks the same on a sheet"
-    ]
+def _treated(pieces: list[Piece], treatment: Treatment, tick: Tick) -> tuple[list[Piece], list[str]]:
+    """Return pieces simplified as they should be, and notes."""
+    if treatment.triangles is None:
+        return pieces, offer(pieces)
+    tick(f"simplifying to {treatment.triangles} triangles")
+    return simplified(pieces, treatment.triangles)

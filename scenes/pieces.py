@@ -1,14 +1,14 @@
-"""One lump taken apart into its connected pieces, and tiny pieces far away left out."""
+"""One lump taken apart into its connected pieces, and what is tiny and far away left out."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
-from .merging import merged_by_position
 from .piece import Piece
 from .subject import bounds
 
@@ -17,73 +17,95 @@ CRUMB_SHARE = 1e-4
 """Of the faces, under which connected triangles are no piece of their own."""
 STRAY_SHARE = 1e-3
 """Of the area, under which what lies far away is left out."""
-SUPPORT_WORDS = ("support", "raft", "sprue", "brim")
 
 
 def taken_apart(piece: Piece) -> tuple[list[Piece], list[str]]:
-    """Return the connected pieces of one lump, largest first, as "piece 1", "piece 2", … and a note if there are many.
+    """Return the connected pieces of one lump, and what was done, in words.
 
-    Triangles hang together where they share a point. Crumbs of few triangles come last, together, as "crumbs".
+    Triangles hang together where they share a point. Pieces are "piece 1", "piece 2", …, the largest first; crumbs of
+    few triangles come last, together, as "crumbs". A lump of more than 60 pieces stays one. Its points are merged.
     """
-    label = _connected(piece)
-    counts = np.bincount(label)
-    crumb = counts < max(4, CRUMB_SHARE * len(label))
+    lumps = _lumps(piece)
+    stray = astray(lumps.areas, lumps.low, lumps.high)
+    notes = []
+    if stray.any():
+        notes.append(f"left out {_few(int(stray.sum()))}: tiny, and farther away than the model is large")
+        piece = part_of(piece, ~stray[lumps.label])
+        lumps = _lumps(piece)
+    crumb = lumps.counts < max(4, CRUMB_SHARE * len(piece.faces))
     large = np.flatnonzero(~crumb)
-    if len(large) < 2:
-        return [piece], []
     if len(large) > MOST_PIECES:
-        return [piece], [f"it is one part of {len(large)} connected pieces, too many to be named one by one"]
-    areas = np.bincount(label, _areas(piece))
-    order = large[np.argsort(-areas[large], kind="stable")]
-    found = [_part(piece, f"piece {i + 1}", label == number) for i, number in enumerate(order)]
-    rest = crumb[label]
-    return [*found, *([_part(piece, "crumbs", rest)] if rest.any() else [])], []
+        notes.append(f"it is one part of {len(large)} connected pieces, too many to be named one by one")
+    if not 2 <= len(large) <= MOST_PIECES:
+        return [piece], notes
+    order = large[np.argsort(-lumps.areas[large], kind="stable")]
+    found = [part_of(piece, lumps.label == number, f"piece {i + 1}") for i, number in enumerate(order)]
+    rest = crumb[lumps.label]
+    return [*found, *([part_of(piece, rest, "crumbs")] if rest.any() else [])], notes
 
 
 def without_strays(pieces: Sequence[Piece]) -> tuple[list[Piece], list[str]]:
     """Return pieces without tiny ones that lie farther from the rest than that is large, and a note of those."""
-    areas = [float(_areas(piece).sum()) for piece in pieces]
-    total = sum(areas)
-    near = [max(range(len(pieces)), key=areas.__getitem__)]
-    box = bounds([_used(pieces[near[0]])])
-    for i in sorted(range(len(pieces)), key=lambda i: -areas[i]):
-        own = bounds([_used(pieces[i])])
-        gap = np.maximum(0, np.maximum(own[0] - box[1], box[0] - own[1])).max()
-        if i not in near and (areas[i] > STRAY_SHARE * total or gap <= np.ptp(box, axis=0).max()):
-            near.append(i)
-            box = np.stack([np.minimum(box[0], own[0]), np.maximum(box[1], own[1])])
-    lost = [piece.name for i, piece in enumerate(pieces) if i not in near]
+    ends = np.array([bounds([piece.vertices]) for piece in pieces])
+    stray = astray(np.array([_areas(piece).sum() for piece in pieces]), ends[:, 0], ends[:, 1])
+    lost = [piece.name for piece, far in zip(pieces, stray, strict=True) if far]
     if not lost:
         return list(pieces), []
     named = ", ".join(f"'{name}'" for name in lost[:3]) + (f" and {len(lost) - 3} more" if len(lost) > 3 else "")
-    return [pieces[i] for i in sorted(near)], [f"left out {named}: tiny, and farther away than the model is large"]
+    kept = [piece for piece, far in zip(pieces, stray, strict=True) if not far]
+    return kept, [f"left out {named}: tiny, and farther away than the model is large"]
 
 
-def support_notes(pieces: Sequence[Piece]) -> list[str]:
-    """Return a note where parts are called as print supports are."""
-    found = [piece.name for piece in pieces if any(word in piece.name.lower() for word in SUPPORT_WORDS)]
-    if not found:
-        return []
-    listed = ", ".join(f'"{name}"' for name in found[:3])
-    return [f"parts named as print supports are: leave them out with hide = [{listed}] under [subject]"]
+def astray(areas: NDArray[Any], low: NDArray[Any], high: NDArray[Any]) -> NDArray[np.bool_]:
+    """Return which of several things (n,) are tiny and lie farther from the rest than the rest is large.
+
+    `low` and `high` are their bounds (n, 3). The rest begins with all that is not tiny, and takes in what is near.
+    """
+    near: NDArray[np.bool_] = areas > STRAY_SHARE * areas.sum()
+    near[np.argmax(areas)] = True
+    while True:
+        start, end = low[near].min(axis=0), high[near].max(axis=0)
+        gap = np.maximum(0, np.maximum(low - end, start - high)).max(axis=1)
+        joined = near | (gap <= (end - start).max())
+        if (joined == near).all():
+            return ~near
+        near = joined
 
 
-def _part(piece: Piece, name: str, chosen: NDArray[np.bool_]) -> Piece:
-    used, faces = np.unique(piece.faces[chosen], return_inverse=True)
+def part_of(piece: Piece, chosen: NDArray[np.bool_], name: str | None = None) -> Piece:
+    """Return some of a piece's faces, by a mask, as a piece, and the points that they use."""
+    faces = piece.faces[chosen]
+    used = np.zeros(len(piece.vertices), bool)
+    used[faces] = True
+    number = np.cumsum(used) - 1
     paint = piece.paint and piece.paint.of(chosen)
-    return replace(piece, name=name, vertices=piece.vertices[used], faces=faces.reshape(-1, 3), paint=paint)
+    return replace(piece, name=name or piece.name, vertices=piece.vertices[used], faces=number[faces], paint=paint)
 
 
-def _connected(piece: Piece) -> NDArray[np.int64]:
-    """Return for each face the number of the connected triangles that it belongs to."""
+class _Lumps(NamedTuple):
+    """The connected lump of each face (m,); of each lump its faces, area and bounds (k, 3)."""
+
+    label: NDArray[np.int64]
+    counts: NDArray[np.int64]
+    areas: NDArray[np.float64]
+    low: NDArray[np.floating[Any]]
+    high: NDArray[np.floating[Any]]
+
+
+def _lumps(piece: Piece) -> _Lumps:
+    """Return the connected lumps of a piece whose points are merged, none of them unused."""
     from scipy.sparse import coo_array
     from scipy.sparse.csgraph import connected_components
 
-    points, faces = merged_by_position(piece.vertices, piece.faces)
+    faces, points = piece.faces, piece.vertices
     rows, columns = np.concatenate([faces[:, 0], faces[:, 1]]), np.concatenate([faces[:, 1], faces[:, 2]])
     graph = coo_array((np.ones(len(rows), bool), (rows, columns)), shape=(len(points), len(points)))
-    _, label = connected_components(graph, directed=False)
-    return np.asarray(label[faces[:, 0]], np.int64)
+    _, lump = connected_components(graph, directed=False)
+    order = np.argsort(lump, kind="stable")
+    starts = np.flatnonzero(np.diff(lump[order], prepend=-1))
+    low, high = (ends.reduceat(points[order], starts, axis=0) for ends in (np.minimum, np.maximum))
+    label = lump[faces[:, 0]]
+    return _Lumps(label, np.bincount(label), np.bincount(label, _areas(piece)).astype(np.float64), low, high)
 
 
 def _areas(piece: Piece) -> NDArray[np.float64]:
@@ -91,5 +113,5 @@ def _areas(piece: Piece) -> NDArray[np.float64]:
     return np.asarray(np.linalg.norm(np.cross(b - a, c - a), axis=1) / 2)
 
 
-def _used(piece: Piece) -> NDArray[np.float64]:
-    return np.asarray(piece.vertices[piece.faces.reshape(-1)], np.float64)
+def _few(number: int) -> str:
+    return "one connected piece" if number == 1 else f"{number} connected pieces"

@@ -23,11 +23,10 @@ def lying_note(subject: Subject, rotation: NDArray[np.float64]) -> str | None:
     """
     low, high = subject.bounds_cm
     extent = high - low
-    corners = np.concatenate([part.vertices_cm[part.faces] for part in subject.parts]).astype(np.float64)
-    points = corners.reshape(-1, 3)
-    feet = points[points[:, 2] <= low[2] + NEAR * extent[2]]
-    if np.prod(np.ptp(bounds([feet])[:, :2], axis=0)) >= POINT_SHARE * extent[0] * extent[1]:
+    feet = bounds(part.vertices_cm[part.vertices_cm[:, 2] <= low[2] + NEAR * extent[2]] for part in subject.parts)
+    if np.prod(np.ptp(feet[:, :2], axis=0)) >= POINT_SHARE * extent[0] * extent[1]:
         return None
+    corners = np.concatenate([part.vertices_cm[part.faces] for part in subject.parts]).astype(np.float64)
     normals = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]) / 2
     found = []
     for axis, sign in ((0, -1), (0, 1), (1, -1), (1, 1)):

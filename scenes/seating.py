@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -16,26 +16,32 @@ from .shading import split_normals
 from .subject import Part, Subject, bounds
 from .subject_model import Plinth
 
+Tick = Callable[[str], None]
+"""Is told what is being done, in words."""
 FEW = 3
 """Parts whose findings are told one by one."""
 _PLURAL = {"is": "are", "was": "were", "has": "have"}
 
 
+def silent(_: str) -> None:
+    """Tell nobody."""
+
+
 def seated(
-    name: str, pieces: Sequence[Piece], notes: Sequence[str], file: str, plinth: Plinth | None = None
-) -> Subject:
-    """Return the subject of pieces in cm, cleaned, its lowest point on the table or on a plinth.
+    name: str, pieces: Sequence[Piece], notes: Sequence[str], file: str, *,
+    plinth: Plinth | None = None, tick: Tick = silent,
+) -> Subject:  # fmt: skip
+    """Return the subject of pieces in cm, z up, their points merged: cleaned, its lowest point on the table or a plinth.
 
     Raises
     ------
     InputError
         Where nothing is left of them.
     """
-    # near the middle, single precision is enough
-    middle = bounds(piece.vertices[piece.faces.reshape(-1)] for piece in pieces).mean(axis=0)
     sound, findings = [], []
-    for piece in pieces:
-        mended = cleaned(piece.vertices - middle.astype(piece.vertices.dtype), piece.faces)
+    for number, piece in enumerate(pieces, 1):
+        tick(f"cleaning part {number} of {len(pieces)}")
+        mended = cleaned(piece.vertices, piece.faces)
         findings += [(piece.name, finding) for finding in mended.findings]
         paint = piece.paint and piece.paint.of(mended.kept).turned(mended.turned)
         if len(mended.faces):
@@ -43,12 +49,13 @@ def seated(
     if not sound:
         raise InputError(f"{file} has no triangle with an area: export it again")
     low, high = bounds(piece.vertices for piece in sound)
-    seat = np.array([*(low + high)[:2] / 2, low[2]])
+    seat = np.array([*(low + high)[:2] / 2, low[2]], np.float32)
     sound = [replace(piece, vertices=piece.vertices - seat) for piece in sound]
     if plinth is not None:
         sound = under(sound, plinth)
     parts = []
-    for piece in sound:
+    for number, piece in enumerate(sound, 1):
+        tick(f"smoothing part {number} of {len(sound)}")
         vertices, normals, faces = split_normals(piece.vertices, piece.faces)
         parts.append(Part(piece.name, vertices, normals, faces, piece.colour, piece.paint))
     return Subject(name, tuple(parts), (*notes, *told(findings)))

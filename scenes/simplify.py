@@ -41,3 +41,14 @@ def simplified(pieces: Sequence[Piece], triangles: int) -> tuple[list[Piece], li
     if plain < total:
         notes.append("parts with colours of their own keep all their triangles")
     return kept, notes
+
+
+def offer(pieces: Sequence[Piece]) -> list[str]:
+    """Return a note that a mesh of very many triangles could be simplified."""
+    count = sum(len(piece.faces) for piece in pieces)
+    if count <= MANY_TRIANGLES:
+        return []
+    return [
+        f"{count} triangles take long to load and much memory: triangles = 1000000 under [subject] simplifies the mesh "
+        "and looks the same on a sheet"
+    ]

@@ -7,7 +7,7 @@ from typing import Annotated, Any
 
 import typer
 
-from .options import File, Height, Json, Length, Width, open_file, start_tracing
+from .options import File, Json, Sizing, open_file, sized, start_tracing
 
 ask = typer.Typer(help="Questions about a setup's light, answered at the hero.", no_args_is_help=True)
 
@@ -18,9 +18,10 @@ Iso = Annotated[float, typer.Option("--iso", min=6, max=409600)]
 
 
 @ask.command()
+@sized
 def exposure(
     setup: Setup, file: File = None, f_number: FNumber = 11, shutter_s: Shutter = 1, iso: Iso = 100,
-    height_cm: Height = None, length_cm: Length = None, width_cm: Width = None, as_json: Json = False,
+    as_json: Json = False, *, sizing: Sizing,
 ) -> None:  # fmt: skip
     """Say whether the lamps are enough for an exposure, on a tripod and by hand."""
     from render.camera import Exposure
@@ -28,16 +29,17 @@ def exposure(
     from .answer_words import exposure_lines
     from .answers import at_hero, exposure_facts
 
-    hero = at_hero(open_file(file, height_cm, length_cm, width_cm, None, None, None), setup, start_tracing())
+    hero = at_hero(open_file(file, sizing), setup, start_tracing())
     facts = exposure_facts(hero, Exposure(shutter_s, iso, f_number))
     _print(facts, exposure_lines(facts), as_json)
 
 
 @ask.command()
+@sized
 def lumens(
     setup: Setup, file: File = None, f_number: FNumber = 11, shutter_s: Shutter = 1, iso: Iso = 100,
     distance_cm: Annotated[float | None, typer.Option("--distance-cm", min=1, max=400, help="hero to lamp")] = None,
-    height_cm: Height = None, length_cm: Length = None, width_cm: Width = None, as_json: Json = False,
+    as_json: Json = False, *, sizing: Sizing,
 ) -> None:  # fmt: skip
     """Say how many lumens the key needs for an exposure, where it stands or so far from the hero."""
     from render.camera import Exposure
@@ -46,23 +48,24 @@ def lumens(
     from .answers import at_hero, lumens_facts
 
     tracing = start_tracing()
-    hero = at_hero(open_file(file, height_cm, length_cm, width_cm, None, None, None), setup, tracing)
+    hero = at_hero(open_file(file, sizing), setup, tracing)
     facts = lumens_facts(hero, Exposure(shutter_s, iso, f_number), distance_cm, tracing)
     _print(facts, lumens_lines(facts), as_json)
 
 
 @ask.command()
+@sized
 def fill(
     setup: Setup, file: File = None,
     stops: Annotated[float, typer.Option("--stops", min=0, max=10, help="how far under the key")] = 2,
-    height_cm: Height = None, length_cm: Length = None, width_cm: Width = None, as_json: Json = False,
+    as_json: Json = False, *, sizing: Sizing,
 ) -> None:  # fmt: skip
     """Say how far the fill is under the key, and which dimmer or distance puts it right."""
     from .answer_words import fill_lines
     from .answers import at_hero, fill_facts
 
     tracing = start_tracing()
-    hero = at_hero(open_file(file, height_cm, length_cm, width_cm, None, None, None), setup, tracing)
+    hero = at_hero(open_file(file, sizing), setup, tracing)
     facts = fill_facts(hero, stops, tracing)
     _print(facts, fill_lines(facts), as_json)
 

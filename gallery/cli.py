@@ -15,24 +15,20 @@ from scenes.errors import InputError
 from .asking import ask
 from .options import (
     Detail,
-    Faces,
     File,
     Finishes,
-    Front,
-    Height,
     How,
     Json,
-    Length,
     Listable,
     Out,
     Quality,
+    Setup,
     Setups,
     Size,
-    Up,
-    Width,
+    Sizing,
     open_file,
     pixels,
-    sizing,
+    sized,
     start_tracing,
 )  # fmt: skip
 
@@ -44,18 +40,17 @@ app.add_typer(ask, name="ask")
 
 
 @app.command()
+@sized
 def sheet(
     file: File = None, setup: Setups = None, finish: Finishes = None, quality: How = Quality.draft,
-    size: Size = None, detail: Detail = None, out: Out = Path("sheet"), height_cm: Height = None,
-    length_cm: Length = None, width_cm: Width = None, up: Up = None, front: Front = None, faces_deg: Faces = None,
-    as_json: Json = False,
+    size: Size = None, detail: Detail = None, out: Out = Path("sheet"), as_json: Json = False, *, sizing: Sizing,
 ) -> None:  # fmt: skip
-    """Make the contact sheet of the setups."""
+    """Make the contact sheet of the setups; of several finishes, a row for each setup and a column for each finish."""
     from .facts import tally_words
     from .sheet import write_sheet
     from .shooting import held_by_setup, shots_of, take_with_progress
 
-    opened = open_file(file, height_cm, length_cm, width_cm, up, front, faces_deg)
+    opened = open_file(file, sizing)
     shots = shots_of(opened, setup or [], finish or [], pixels(size), detail)
     _writable(out)
     tracing = start_tracing()
@@ -63,29 +58,27 @@ def sheet(
     frames = take_with_progress(shots, tracing, quality.value, hold)
     write_sheet(out, opened.title, opened.measures, frames)
     print(tally_words(tracing.tally), file=sys.stderr)
-    if as_json:
-        print((out / "sheet.json").read_text(encoding="utf-8"), end="")
-    else:
-        print(out / "sheet.png")
+    _print_written(out / "sheet.png", as_json)
 
 
 @app.command()
+@sized
 def proof(
     setup: Annotated[str, typer.Argument(help="a setup's name or .toml")], file: File = None,
     finish: Annotated[str, typer.Option("--finish", help="a topcoat")] = "as-built", quality: How = Quality.draft,
-    size: Size = None, detail: Detail = None, out: Out = Path(), height_cm: Height = None, length_cm: Length = None,
-    width_cm: Width = None, up: Up = None, front: Front = None, faces_deg: Faces = None, as_json: Json = False,
+    size: Size = None, detail: Detail = None, out: Out = Path(), as_json: Json = False, *, sizing: Sizing,
 ) -> None:  # fmt: skip
     """Take one quick frame of one setup."""
     from PIL import Image
 
     from .checking import setup_doubts, unmatched
-    from .closer import detail_notes
+    from .closer import detail_facts, detail_words
     from .facts import exposure_words, frame_facts, placement_lines, reading_words
-    from .sheet import frame_name, write_png
+    from .page import write_png
+    from .sheet import frame_name
     from .shooting import shots_of, take_with_progress
 
-    opened = open_file(file, height_cm, length_cm, width_cm, up, front, faces_deg)
+    opened = open_file(file, sizing)
     shots = shots_of(opened, [setup], [finish], pixels(size), detail)
     _writable(out)
     (frame,) = take_with_progress(shots, start_tracing(), quality.value)
@@ -96,87 +89,80 @@ def proof(
         return
     print(path)
     doubts = dict.fromkeys([*unmatched(opened.arrangement, opened.subject), *setup_doubts(frame.setup)])
-    if detail:
-        doubts |= dict.fromkeys(detail_notes(frame.setup, frame.shot.geometry, detail))
-    for line in (*placement_lines(frame), exposure_words(frame), *reading_words(frame), *doubts):
+    said = (*placement_lines(frame), exposure_words(frame), *reading_words(frame), *detail_words(detail_facts(frame)))
+    for line in (*said, *doubts):
         print(line)
 
 
 @app.command()
+@sized
 def strip(
     field: Annotated[str, typer.Argument(metavar="FIELD=V1,V2,...", help="what is varied, as finish=matt,satin,gloss")],
-    file: File = None, setup: Annotated[str, typer.Option("--setup", help="a setup's name or .toml")] = "rembrandt",
-    detail: Detail = None, quality: How = Quality.draft, size: Size = None, out: Out = Path("strip"),
-    height_cm: Height = None, length_cm: Length = None, width_cm: Width = None, up: Up = None, front: Front = None,
-    faces_deg: Faces = None, as_json: Json = False,
+    setup: Setup, file: File = None, detail: Detail = None, quality: How = Quality.draft, size: Size = None,
+    out: Out = Path("strip"), as_json: Json = False, *, sizing: Sizing,
 ) -> None:  # fmt: skip
-    """Make a test strip: one quantity at several values, exposure held."""
-    from .closer import detail_notes
+    """Make a test strip: one quantity at several values side by side, all else held."""
+    from .closer import detail_facts, detail_words
     from .facts import exposure_words, reading_words, tally_words
-    from .fields import parsed
-    from .strip import strip_shots, take_strip, write_strip
+    from .fields import read_field
+    from .strip import heading, take_strip, write_strip
+    from .varying import Asked, strip_of
 
-    wanted = parsed(field)
-    opened = open_file(file, height_cm, length_cm, width_cm, up, front, faces_deg)
+    wanted = read_field(field)
+    opened = open_file(file, sizing)
+    shots = strip_of(Asked(opened, setup, pixels(size), detail), wanted)
     _writable(out)
     tracing = start_tracing()
-    frames = take_strip(strip_shots(opened, setup, wanted, pixels(size), detail), wanted, tracing, quality.value)
-    write_strip(out, opened, wanted, frames)
+    frames = take_strip(shots, tracing, quality.value)
+    write_strip(out, opened.title, opened.measures, wanted, frames)
     print(tally_words(tracing.tally), file=sys.stderr)
-    if as_json:
-        print((out / "strip.json").read_text(encoding="utf-8"), end="")
-        return
-    print(out / "strip.png")
-    for value, frame in zip(wanted.values, frames, strict=True):
-        print(f"{wanted.name} = {value}: " + "; ".join([exposure_words(frame), *reading_words(frame)]))
-    for note in detail_notes(frames[0].setup, frames[0].shot.geometry, detail) if detail else []:
-        print(note)
+    _print_written(out / "strip.png", as_json)
+    for value, frame in [] if as_json else zip(wanted.values, frames, strict=True):
+        said = (exposure_words(frame), *reading_words(frame), *detail_words(detail_facts(frame)))
+        print(f"{heading(wanted, value)}: {'; '.join(said)}")
 
 
 @app.command()
+@sized
 def meter(
-    file: File = None, setup: Annotated[str | None, typer.Option("--setup")] = None, height_cm: Height = None,
-    length_cm: Length = None, width_cm: Width = None, up: Up = None, front: Front = None, faces_deg: Faces = None,
-    as_json: Json = False,
+    file: File = None, setup: Annotated[str | None, typer.Option("--setup")] = None, as_json: Json = False, *,
+    sizing: Sizing,
 ) -> None:  # fmt: skip
     """Measure the light at the arrangement's meters, in lux."""
     from .meters import meter_facts, meter_lines
 
-    opened = open_file(file, height_cm, length_cm, width_cm, up, front, faces_deg)
+    opened = open_file(file, sizing)
     facts = meter_facts(opened, setup, start_tracing())
     print(json.dumps(facts, indent=1) if as_json else "\n".join(meter_lines(facts)))
 
 
 @app.command()
+@sized
 def new(
     mesh: Annotated[Path, typer.Argument(help="your mesh: STL, OBJ, PLY, GLB, glTF, 3MF, OFF")],
     out: Annotated[Path | None, typer.Option("--out", help="the arrangement to write; else beside the mesh")] = None,
-    height_cm: Height = None, length_cm: Length = None, width_cm: Width = None, up: Up = None, front: Front = None,
-    faces_deg: Faces = None,
+    *, sizing: Sizing,
 ) -> None:  # fmt: skip
     """Write a commented arrangement for a mesh, and three views that show which way it faces."""
     from .starting import start_arrangement
 
-    given = sizing(height_cm, length_cm, width_cm, up, front, faces_deg)
-    for path in start_arrangement(mesh, out, given):
+    for path in start_arrangement(mesh, out, sizing):
         print(path)
 
 
 @app.command()
-def check(
-    file: File = None, height_cm: Height = None, length_cm: Length = None, width_cm: Width = None, up: Up = None,
-    front: Front = None, faces_deg: Faces = None, as_json: Json = False,
-) -> None:  # fmt: skip
+@sized
+def check(file: File = None, as_json: Json = False, *, sizing: Sizing) -> None:
     """Say what is wrong or unwise with an arrangement or a mesh."""
     from .checking import check_facts, check_lines
 
-    facts = check_facts(open_file(file, height_cm, length_cm, width_cm, up, front, faces_deg))
+    facts = check_facts(open_file(file, sizing))
     print(json.dumps(facts, indent=1) if as_json else "\n".join(check_lines(facts)))
 
 
 @app.command("list")
 def list_(what: Listable, as_json: Json = False) -> None:
-    """List setups, finishes, lamps or cameras."""
+    """List setups, finishes, metals, lamps or cameras."""
     from .listing import listed
 
     facts = listed(what.value)
@@ -210,6 +196,11 @@ def main() -> None:
     except (OSError, RuntimeError) as error:
         print(f"spruelight: {error}", file=sys.stderr)
         sys.exit(1)
+
+
+def _print_written(picture: Path, as_json: bool) -> None:
+    """Print where a picture was written, or the facts that lie beside it."""
+    print(picture.with_suffix(".json").read_text(encoding="utf-8") if as_json else picture, end="" if as_json else "\n")
 
 
 def _writable(folder: Path) -> None:

@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 import numpy as np
 
-from render.description import Geometry
+from render.frames import Frame
 from scenes.errors import InputError, nearest
 from scenes.placing import PlacedSetup
+from scenes.subject import Subject
 from scenes.viewpoint import look_closer
 
 LINE_CM = 0.02
 """A fine panel line."""
-COARSE_PX = 12.0
-"""Of a triangle's edge: a mesh of longer ones holds no fine lines."""
+COARSE_PX, FEW_TRIANGLES = 12.0, 20_000
+"""A part whose typical edge is longer, of fewer triangles, holds no fine lines."""
 SAMPLES = 4000
 
 
@@ -26,28 +28,43 @@ def closer(setup: PlacedSetup, detail: str, aspect: float | None) -> PlacedSetup
     InputError
         Where no part answers to it.
     """
-    parts = setup.subject.matching(detail) if setup.subject else ()
-    if setup.subject is None or not parts:
-        known = [part.name for part in setup.subject.parts] if setup.subject else []
-        raise InputError(f"--detail {detail}: no part is called so{nearest(detail, known)}")
-    points = replace(setup.subject, parts=parts).surface_points(SAMPLES)
-    return replace(setup, view=look_closer(setup.view, points, aspect))
+    if setup.subject is None or not setup.subject.matching(detail):
+        known = {part.name for part in setup.subject.parts} if setup.subject else set()
+        raise InputError(f"--detail {detail}: no part is called so{nearest(detail, known) if known else ''}")
+    points = _shown(setup.subject, detail).surface_points(SAMPLES)
+    return replace(setup, view=look_closer(setup.view, points, aspect), detail=detail)
 
 
-def detail_notes(setup: PlacedSetup, geometry: Geometry, detail: str) -> list[str]:
+def detail_facts(frame: Frame) -> dict[str, Any] | None:
+    """Return of a close-up how wide a 0.2 mm line is in it, and how long the part's triangles typically are, pixels."""
+    setup = frame.setup
+    if setup.subject is None or setup.detail is None:
+        return None
+    shown = _shown(setup.subject, setup.detail)
+    depth_cm = float(np.median(setup.view.project(shown.surface_points(SAMPLES))[:, 2]))
+    pixels_per_cm = frame.rgb.shape[0] / (2 * setup.view.tan_half_height * depth_cm)
+    corners = np.concatenate([part.vertices_cm[part.faces] for part in shown.parts])
+    edges_cm = np.linalg.norm(corners - np.roll(corners, 1, axis=1), axis=2)
+    return {
+        "part": setup.detail,
+        "line_pixels": round(LINE_CM * pixels_per_cm, 2),
+        "edge_pixels": round(float(np.median(edges_cm)) * pixels_per_cm, 2),
+        "triangles": len(corners),
+    }
+
+
+def detail_words(facts: dict[str, Any] | None) -> list[str]:
     """Return what a fine line measures in a close-up, and whether the mesh is too coarse to hold any."""
-    parts = setup.subject.matching(detail) if setup.subject else ()
-    if setup.subject is None or not parts:
+    if facts is None:
         return []
-    points = replace(setup.subject, parts=parts).surface_points(SAMPLES)
-    depth_cm = float(np.median(setup.view.project(points)[:, 2]))
-    pixels_a_cm = geometry.camera.height / (2 * setup.view.tan_half_height * depth_cm)
-    notes = [f"a {10 * LINE_CM:g} mm line is {LINE_CM * pixels_a_cm:.1f} pixels wide here"]
-    edges = np.concatenate([np.ptp(part.vertices_cm[part.faces], axis=1) for part in parts])
-    edge_px = float(np.median(np.linalg.norm(edges, axis=1))) * pixels_a_cm
-    if edge_px > COARSE_PX:
-        notes.append(
-            f"the mesh is too coarse here for panel lines: its triangles measure {edge_px:.0f} pixels, so what looks "
-            "smooth may be engraved on the real model"
+    said = [f"a {10 * LINE_CM:g} mm line is {facts['line_pixels']:.1f} pixels wide here"]
+    if facts["edge_pixels"] > COARSE_PX and facts["triangles"] < FEW_TRIANGLES:
+        said.append(
+            f"the mesh is too coarse for panel lines here: '{facts['part']}' has {facts['triangles']} triangles, "
+            f"typically {facts['edge_pixels']:.0f} pixels long"
         )
-    return notes
+    return said
+
+
+def _shown(subject: Subject, detail: str) -> Subject:
+    return replace(subject, parts=subject.matching(detail))

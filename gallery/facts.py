@@ -12,6 +12,7 @@ from render.tracing import Tally
 from scenes.placing import PlacedLamp
 from scenes.words import placement_words
 
+from .closer import detail_facts
 from .lamp_words import kelvin_words, light_facts
 
 FORMAT = 1
@@ -35,6 +36,7 @@ def frame_facts(frame: Frame) -> dict[str, Any]:
             "ev100": round(exposure.ev100, 3),
             "at_cm": [round(v, 1) for v in frame.setup.view.at_cm],
         },
+        **({"detail": detail} if (detail := detail_facts(frame)) else {}),
         "readings": {name: _rounded(value) for name, value in asdict(frame.readings).items()},
     }
 
@@ -49,7 +51,7 @@ def tally_words(tally: Tally) -> str:
     if not tally.traced:
         return f"traced nothing, reused {_count(len(tally.reused), 'lamp image')}"
     traced = f"{_count(len(tally.traced), 'lamp image')} on {_count(len(tally.geometries), 'geometry')}"
-    return f"traced {traced}, reused {len(tally.reused) or 'none'}"
+    return f"traced {traced}, reused {len(tally.reused - tally.traced) or 'none'}"
 
 
 def placement_lines(frame: Frame) -> list[str]:
@@ -101,9 +103,10 @@ def reading_words(frame: Frame) -> list[str]:
     if readings.clipped_percent is not None:
         words.append(f"subject {readings.clipped_percent:.1f} % clipped")
     if readings.highlight_percent is not None and readings.highlight_peak_stops is not None:
-        words.append(f"highlights {readings.highlight_percent:.1f} %, peak +{readings.highlight_peak_stops:.1f} stops")
+        peak = readings.highlight_peak_stops
+        words.append(f"highlights {readings.highlight_percent:.1f} %, peak {peak:+.1f} stops")
     if readings.texture_contrast_stops is not None:
-        words.append(f"detail {readings.texture_contrast_stops:.2f} stops")
+        words.append(f"fine contrast {readings.texture_contrast_stops:.2f} stops")
     if readings.room_stops is not None:
         words.append(f"room light {readings.room_stops:.1f} stops under all of it")
     return words

@@ -14,6 +14,10 @@ from scenes.placing import PlacedSetup, place_setup, put_up
 from scenes.reading import fill_model
 from scenes.setups import Setup
 from scenes.subject import Subject
+from scenes.subject_model import SubjectModel
+
+STAND_IN = "stand-in:"
+SIZES = frozenset({"height_cm", "length_cm", "width_cm", "real_height_m", "real_length_m", "real_width_m"})
 
 
 @dataclass(frozen=True, eq=False)
@@ -40,9 +44,14 @@ class Opened:
         except ArrangementError as error:
             raise InputError(f"{self.source}: {error}") from None
 
-    def changed(self, arrangement: Arrangement, *, reload: bool) -> Opened:
-        """Return the same with another arrangement; its subject is loaded anew where that is another too."""
-        subject = subject_of(arrangement, self.folder) if reload else self.subject
+    def changed(self, arrangement: Arrangement) -> Opened:
+        """Return the same with another arrangement; its subject is loaded anew only where its mesh is another."""
+        now, then = arrangement.subject, self.arrangement.subject
+        subject = self.subject
+        if subject is None or now is None or then is None or _of_mesh(now) != _of_mesh(then):
+            subject = subject_of(arrangement, self.folder)
+        else:
+            subject = subject.turned(now.faces_deg - then.faces_deg)
         return replace(self, arrangement=arrangement, subject=subject)
 
     @property
@@ -64,6 +73,13 @@ class Opened:
         return tall if height >= max(width, length) else f"{length:.1f} cm long, {width:.1f} cm wide, {tall}"
 
 
+def _of_mesh(subject: SubjectModel) -> SubjectModel:
+    """Return what is declared of a subject without what leaves its mesh as it is."""
+    wash = subject.wash and subject.wash.model_copy(update={"strength": 0.0, "colour": "#000000"})
+    plain = {"topcoat": None, "mask": (), "parts": (), "hero": None, "faces_deg": 0.0}
+    return subject.model_copy(update={**plain, "wash": wash})
+
+
 def open_input(file: Path | None, sizing: dict[str, Any]) -> Opened:
     """Return what `file` names; `sizing` holds the subject keys given on the command line.
 
@@ -75,6 +91,8 @@ def open_input(file: Path | None, sizing: dict[str, Any]) -> Opened:
     given = {key: value for key, value in sizing.items() if value is not None}
     if file is None:
         arrangement, folder = demo_arrangement(), Path()
+    elif name := _stand_in(file):
+        arrangement, folder = _stood_in(name), Path()
     elif file.suffix.lower() == ".toml":
         arrangement, folder = read_arrangement(file), file.parent
     elif file.suffix.lower().lstrip(".") in READABLE:
@@ -83,7 +101,9 @@ def open_input(file: Path | None, sizing: dict[str, Any]) -> Opened:
             file.parent,
         )
     else:
-        raise InputError(f"{file}: neither an arrangement (.toml) nor a mesh ({', '.join(sorted(READABLE))})")
+        raise InputError(
+            f"{file}: neither an arrangement (.toml) nor a mesh ({', '.join(sorted(READABLE))}) nor {STAND_IN}NAME"
+        )
     if given:
         arrangement = _resized(arrangement, given, str(file or "the demo model"))
     subject = subject_of(arrangement, folder)
@@ -91,12 +111,32 @@ def open_input(file: Path | None, sizing: dict[str, Any]) -> Opened:
     return Opened(arrangement, subject, title, str(file or "the demo model"), folder)
 
 
+def stand_in_words(file: Path | None) -> str | None:
+    """Return in a sentence what a stand-in stands in for; None for what is none."""
+    if file is None or not (name := _stand_in(file)):
+        return None
+    from scenes.standins import standin_words
+
+    return standin_words(name)
+
+
+def _stand_in(file: Path) -> str | None:
+    return str(file).removeprefix(STAND_IN) if str(file).startswith(STAND_IN) else None
+
+
+def _stood_in(name: str) -> Arrangement:
+    from scenes.standins import standin_finishes
+
+    subject = {"mesh": f"{STAND_IN}{name}", "parts": standin_finishes(name)}
+    return fill_model({"subject": subject}, Arrangement, f"{STAND_IN}{name}")
+
+
 def _resized(arrangement: Arrangement, given: dict[str, Any], where: str) -> Arrangement:
     if arrangement.subject is None:
         raise InputError(f"{where}: there is no [subject] to give a size")
     data = arrangement.model_dump(exclude_unset=True)
-    if given.keys() & {"height_cm", "length_cm", "width_cm"}:
-        for size in ("height_cm", "length_cm", "width_cm"):
+    if given.keys() & SIZES:
+        for size in SIZES:
             data["subject"].pop(size, None)
     data["subject"].update(given)
     return fill_model(data, Arrangement, where)

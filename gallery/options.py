@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+import inspect
+import sys
+from collections.abc import Callable
 from enum import StrEnum
+from functools import wraps
 from pathlib import Path
-from typing import Annotated, Any
+from typing import Annotated, Any, TypeAlias
 
 import typer
 
@@ -26,15 +30,25 @@ class Listable(StrEnum):
     finishes = "finishes"
     lamps = "lamps"
     cameras = "cameras"
+    metals = "metals"
 
 
-File = Annotated[Path | None, typer.Argument(help="arrangement (.toml) or mesh; none: the demo model")]
-Height = Annotated[float | None, typer.Option("--height-cm", help="how tall the real model is")]
-Length = Annotated[float | None, typer.Option("--length-cm", help="how long, front to back")]
-Width = Annotated[float | None, typer.Option("--width-cm", help="how wide, side to side")]
-Up = Annotated[str | None, typer.Option("--up", help="the mesh file's axis that points up: x, y, z, -x, ...")]
-Front = Annotated[str | None, typer.Option("--front", help="the mesh file's axis that the face looks along")]
-Faces = Annotated[float | None, typer.Option("--faces-deg", help="0 looks at the camera, + to camera right")]
+File = Annotated[Path | None, typer.Argument(help="arrangement (.toml), mesh or stand-in:NAME; none: the demo model")]
+Sizing: TypeAlias = dict[str, Any]
+"""What is said of the subject on the command line, by the key that it has in an arrangement."""
+SIZING: dict[str, Any] = {
+    "height_cm": Annotated[float | None, typer.Option("--height-cm", help="how tall the model is")],
+    "length_cm": Annotated[float | None, typer.Option("--length-cm", help="how long, front to back")],
+    "width_cm": Annotated[float | None, typer.Option("--width-cm", help="how wide, side to side")],
+    "scale": Annotated[str | None, typer.Option("--scale", metavar="1:N", help="of the real thing, with its size")],
+    "real_height_m": Annotated[float | None, typer.Option("--real-height-m", help="how tall the real thing is")],
+    "real_length_m": Annotated[float | None, typer.Option("--real-length-m", help="how long the real thing is")],
+    "real_width_m": Annotated[float | None, typer.Option("--real-width-m", help="how wide the real thing is")],
+    "up": Annotated[str | None, typer.Option("--up", help="the mesh file's axis that points up: x, y, z, -x, ...")],
+    "front": Annotated[str | None, typer.Option("--front", help="the mesh file's axis that the face looks along")],
+    "faces_deg": Annotated[float | None, typer.Option("--faces-deg", help="0 looks at the camera, + to camera right")],
+}
+Setup = Annotated[str, typer.Option("--setup", help="a setup's name or .toml, or as-placed")]
 Setups = Annotated[list[str] | None, typer.Option("--setup", help="a setup's name or .toml; may be repeated")]
 Finishes = Annotated[list[str] | None, typer.Option("--finish", help="a topcoat; may be repeated")]
 Size = Annotated[str | None, typer.Option("--size", metavar="WxH", help="pixels of a frame")]
@@ -44,22 +58,33 @@ Json = Annotated[bool, typer.Option("--json", help="print facts as JSON")]
 How = Annotated[Quality, typer.Option("--quality")]
 
 
-def sizing(
-    height_cm: float | None, length_cm: float | None, width_cm: float | None, up: str | None, front: str | None,
-    faces_deg: float | None,
-) -> dict[str, Any]:  # fmt: skip
-    """Return what is said of the subject, by the key that it has in an arrangement."""
-    return {
-        "height_cm": height_cm, "length_cm": length_cm, "width_cm": width_cm,
-        "up": up, "front": front, "faces_deg": faces_deg,
-    }  # fmt: skip
+def sized(command: Callable[..., None]) -> Callable[..., None]:
+    """Return a command that takes the options which say how large a model is, and gets them as its `sizing`."""
+    own = inspect.signature(command, eval_str=True)
+    kept = [parameter for name, parameter in own.parameters.items() if name != "sizing"]
+    added = [
+        inspect.Parameter(name, inspect.Parameter.KEYWORD_ONLY, default=None, annotation=option)
+        for name, option in SIZING.items()
+    ]
+
+    @wraps(command)
+    def taking(**said: Any) -> None:
+        sizing = {name: said.pop(name) for name in SIZING}
+        command(**said, sizing=sizing)
+
+    taking.__signature__ = own.replace(parameters=[*kept, *added])  # type: ignore[attr-defined]
+    taking.__annotations__ = {parameter.name: parameter.annotation for parameter in (*kept, *added)}
+    return taking
 
 
-def open_file(file: Path | None, *given: Any) -> Any:
-    """Return what a file names, or the demo, with sizes as `sizing` takes them."""
-    from .inputs import open_input
+def open_file(file: Path | None, sizing: Sizing) -> Any:
+    """Return what a file names, or the demo, in the size that is said; says on stderr what a stand-in stands in for."""
+    from .inputs import open_input, stand_in_words
 
-    return open_input(file, sizing(*given))
+    opened = open_input(file, sizing)
+    if words := stand_in_words(file):
+        print(words, file=sys.stderr)
+    return opened
 
 
 def start_tracing() -> Any:

@@ -1,59 +1,31 @@
-"""The contact sheet: frames in reading order, each with its caption, at one pixel to one."""
+"""The contact sheet: frames in reading order, or as a matrix of one row a setup and one column a finish."""
 
 from __future__ import annotations
 
-import io
 import json
+import re
 from collections.abc import Sequence
+from itertools import groupby
 from pathlib import Path
 
-from PIL import Image, ImageDraw, ImageFont
+from PIL import Image
 
+from materials.named import named_finishes
 from render.frames import Frame
 from render.store import write_whole
 
+from .closer import detail_facts, detail_words
 from .facts import exposure_words, lamp_words, reading_words, sheet_facts
 from .lamp_words import light_words
+from .page import INK, NAME_PX, SOFT_INK, WARNING, Cell, Row, Said, compose, write_png
 
-PAPER, INK, SOFT_INK, WARNING = (250, 250, 248), (28, 28, 28), (92, 92, 92), (176, 72, 0)
-MARGIN, GAP = 40, 28
-HEADING_PX, NAME_PX, LINE_PX = 44, 32, 24
 UPRIGHT_COLUMNS, LYING_COLUMNS = 4, 3  # so that fourteen frames and their captions fill an A4 page
 MATRIX_COLUMNS = 6
-CAPTION_WIDTH_PX = 480  # the sizes above are for this width, and grow with the frame
 
 
-def compose_sheet(
-    title: str, subtitle: str, frames: Sequence[Frame], names: Sequence[str] = (), columns: int | None = None
-) -> Image.Image:
-    """Return the contact sheet as a picture.
-
-    Frames are called by their setups and finishes unless they have `names`. In a matrix of a finish a column, and where
-    `columns` says so, rows are that long.
-    """
-    height, width = frames[0].rgb.shape[:2]
-    scale = min(width, height) / CAPTION_WIDTH_PX
-    columns = columns or _columns(frames)
-    called = names or [_name(frame) for frame in frames]
-    captions = [_caption(frame, name, scale, width) for frame, name in zip(frames, called, strict=True)]
-    margin, gap, head = (round(v * scale) for v in (MARGIN, GAP, HEADING_PX * 2.4))
-    rows = [range(i, min(i + columns, len(frames))) for i in range(0, len(frames), columns)]
-    row_heights = [height + max(_caption_height(captions[i]) for i in row) + gap for row in rows]
-    page_width = 2 * margin + columns * width + (columns - 1) * gap
-    legend = _legend(frames, scale, page_width - 2 * margin)
-    page_height = 2 * margin + head + sum(row_heights) + _caption_height(legend)
-    page = Image.new("RGB", (page_width, page_height), PAPER)
-    draw = ImageDraw.Draw(page)
-    _write_heading(page, margin, title, subtitle, scale)
-    y = margin + head
-    for row, row_height in zip(rows, row_heights, strict=True):
-        for column, i in enumerate(row):
-            x = margin + column * (width + gap)
-            page.paste(Image.fromarray(frames[i].rgb), (x, y))
-            _write_caption(draw, captions[i], x, y + height)
-        y += row_height
-    _write_caption(draw, legend, margin, y)
-    return page
+def compose_sheet(title: str, subtitle: str, frames: Sequence[Frame]) -> Image.Image:
+    """Return the contact sheet as a picture."""
+    return compose(title, subtitle, _matrix(frames) or _reading_order(frames), lamp_notes(frames))
 
 
 def write_sheet(folder: Path, title: str, subtitle: str, frames: Sequence[Frame]) -> None:
@@ -66,97 +38,67 @@ def write_sheet(folder: Path, title: str, subtitle: str, frames: Sequence[Frame]
 
 
 def frame_name(frame: Frame) -> str:
-    """Return the file name of a frame."""
-    return f"{frame.setup.name}--{frame.shot.finish}.png"
+    """Return the file name of a frame: `rembrandt--gloss.png`, of a close-up `rembrandt--gloss--helmet.png`."""
+    closer = (frame.setup.detail,) if frame.setup.detail else ()
+    return file_name(frame.setup.name, frame.shot.finish, *closer)
 
 
-def write_png(path: Path, picture: Image.Image) -> None:
-    """Write a picture as PNG, whole or not at all."""
-    packed = io.BytesIO()
-    picture.save(packed, "PNG", compress_level=3)  # a tenth larger than by 6, in half the time
-    write_whole(path, lambda file: file.write(packed.getvalue()))
+def file_name(*parts: str) -> str:
+    """Return the name of a picture file of several parts; what a file name cannot hold becomes a dash."""
+    return "--".join(re.sub(r"[^\w.=+-]+", "-", part).strip("-") or "all" for part in parts) + ".png"
 
 
-def _write_heading(page: Image.Image, margin: int, title: str, subtitle: str, scale: float) -> None:
-    draw = ImageDraw.Draw(page)
-    large, small = _font(HEADING_PX * scale, title), _font(LINE_PX * scale)
-    gap = round(HEADING_PX * scale)
-    room = page.width - 2 * margin - gap - draw.textlength(subtitle, small)
-    while len(title) > 1 and draw.textlength(title, large) > room:
-        title = title.rstrip("…")[:-1].rstrip() + "…"
-    draw.text((margin, margin), title, INK, large)
-    after = margin + draw.textlength(title, large) + gap
-    draw.text((after, margin + 16 * scale), subtitle, SOFT_INK, small)
-
-
-WIDE_FONTS = ("DejaVuSans.ttf", "NotoSans-Regular.ttf", "arial.ttf", "Arial Unicode.ttf", "LiberationSans-Regular.ttf")
-
-Line = tuple[str, tuple[int, int, int], ImageFont.FreeTypeFont]
-
-
-def _columns(frames: Sequence[Frame]) -> int:
-    finishes = len(dict.fromkeys(frame.shot.finish for frame in frames))
-    if 1 < finishes <= MATRIX_COLUMNS:
-        return finishes
-    height, width = frames[0].rgb.shape[:2]
-    return min(len(frames), UPRIGHT_COLUMNS if height > width else LYING_COLUMNS)
-
-
-def _name(frame: Frame) -> str:
-    return frame.setup.name if frame.shot.finish == "as-built" else f"{frame.setup.name}, {frame.shot.finish}"
-
-
-def _caption(frame: Frame, name: str, scale: float, width: int) -> list[Line]:
-    lamps = " + ".join(lamp_words(lamp) for lamp in frame.setup.lamps)
-    small = _font(LINE_PX * scale, lamps)
-    lines: list[Line] = [(name, INK, _font(NAME_PX * scale, name))]
-    said = [(lamps, SOFT_INK), (exposure_words(frame), SOFT_INK)]
-    said += [(reading, INK) for reading in reading_words(frame)]
-    said += [(lack, WARNING) for lack in frame.setup.lacks]
-    for text, ink in said:
-        lines += [(part, ink, small) for part in _wrapped(text, small, width)]
-    return lines
-
-
-def _legend(frames: Sequence[Frame], scale: float, width: int) -> list[Line]:
+def lamp_notes(frames: Sequence[Frame]) -> list[Said]:
     """Return what the lamps of all frames are, a line each."""
     lamps = dict.fromkeys(lamp.lamp for frame in frames for lamp in frame.setup.lamps)
-    said = [f"{lamp.name}: {light_words(lamp)}" for lamp in lamps]
-    small = _font(LINE_PX * scale, "".join(said))
-    return [(part, SOFT_INK, small) for text in said for part in _wrapped(text, small, width)]
+    return [Said(f"{lamp.name}: {light_words(lamp)}", SOFT_INK) for lamp in lamps]
 
 
-def _wrapped(text: str, font: ImageFont.FreeTypeFont, width: int) -> list[str]:
-    lines: list[str] = []
-    for word in text.split(" "):
-        longer = f"{lines[-1]} {word}" if lines else word
-        if lines and font.getlength(longer) <= width:
-            lines[-1] = longer
-        else:
-            lines.append(word)
-    return lines
+def said_of_setup(frame: Frame) -> list[Said]:
+    """Return a setup's lamps and the camera's settings, a line each."""
+    lamps = " + ".join(lamp_words(lamp) for lamp in frame.setup.lamps)
+    return [Said(lamps, SOFT_INK), Said(exposure_words(frame), SOFT_INK)]
 
 
-def _caption_height(lines: Sequence[Line]) -> int:
-    return sum(round(font.size * 1.3) for _, _, font in lines) + round(lines[0][2].size * 0.4)
+def said_of_frame(frame: Frame) -> list[Said]:
+    """Return what was measured on a frame, and what its setup lacks."""
+    said = [Said(reading) for reading in reading_words(frame)]
+    said += [Said(words, SOFT_INK) for words in detail_words(detail_facts(frame))]
+    return said + [Said(lack, WARNING) for lack in frame.setup.lacks]
 
 
-def _write_caption(draw: ImageDraw.ImageDraw, lines: Sequence[Line], x: int, y: int) -> None:
-    y += round(lines[0][2].size * 0.2)
-    for text, ink, font in lines:
-        draw.text((x, y), text, ink, font)
-        y += round(font.size * 1.3)
+def finish_words(finish: str) -> str:
+    """Return a finish as it heads a column: `satin, 27 GU`."""
+    named = named_finishes().get(finish)
+    if named is not None:
+        return f"{finish}, {named.gloss_units:g} GU"
+    return finish if finish == "as-built" else f"{finish} GU"
 
 
-def _font(size: float, text: str = "") -> ImageFont.FreeTypeFont:
-    """Return Pillow's own font, or one of the machine's where the text has letters beyond ASCII, which it lacks."""
-    if not text.isascii():
-        for name in WIDE_FONTS:
-            try:
-                return ImageFont.truetype(name, round(size))
-            except OSError:
-                continue
-    font = ImageFont.load_default(round(size))
-    if not isinstance(font, ImageFont.FreeTypeFont):
-        raise RuntimeError("Pillow was built without FreeType: install its wheel from PyPI")
-    return font
+def _reading_order(frames: Sequence[Frame]) -> list[Row]:
+    height, width = frames[0].rgb.shape[:2]
+    columns = UPRIGHT_COLUMNS if height > width else LYING_COLUMNS
+    cells = []
+    for frame in frames:
+        name = frame.setup.name if frame.shot.finish == "as-built" else f"{frame.setup.name}, {frame.shot.finish}"
+        below = (Said(name, INK, NAME_PX), *said_of_setup(frame), *said_of_frame(frame))
+        cells.append(Cell(frame.rgb, below))
+    return [Row(tuple(cells[i : i + columns])) for i in range(0, len(cells), columns)]
+
+
+def _matrix(frames: Sequence[Frame]) -> list[Row]:
+    """Return one row a setup and one column a finish, where there are several finishes, and not too many."""
+    rows = [list(row) for _, row in groupby(frames, key=lambda frame: frame.setup.name)]
+    finishes = [frame.shot.finish for frame in rows[0]]
+    if not 1 < len(finishes) <= MATRIX_COLUMNS or any([f.shot.finish for f in row] != finishes for row in rows):
+        return []
+    return [
+        Row(
+            tuple(
+                Cell(frame.rgb, tuple(said_of_frame(frame)), (Said(finish_words(frame.shot.finish), INK, NAME_PX),))
+                for frame in row
+            ),
+            (Said(row[0].setup.name, INK, NAME_PX * 1.2), *said_of_setup(row[0])),
+        )
+        for row in rows
+    ]

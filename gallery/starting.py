@@ -18,7 +18,7 @@ from scenes.errors import InputError
 from scenes.geometry import Vector, unit
 
 from .inputs import Opened, open_input
-from .sheet import write_png
+from .page import write_png
 
 VIEW_PX, STRIP_PX = 360, 34
 VIEWS = (

@@ -1,71 +1,113 @@
-"""The test strip: one quantity at several values side by side, with exposure and white balance held."""
+"""The test strip: one field at several values side by side, with exposure, white balance and dimmers held."""
 
 from __future__ import annotations
 
 import json
 from collections.abc import Sequence
-from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 from PIL import Image
 
-from render.frames import Frame, Shot
-from render.held import Held, least
+from render.frames import Frame, hero_lux, light
+from render.held import Held, White, bracketed, least
+from render.jobs import PASSES
 from render.store import write_whole
 from render.tracing import Tracing
 
-from .facts import FORMAT, frame_facts
-from .fields import Field, exposures, varied
-from .inputs import Opened
-from .sheet import compose_sheet, write_png
-from .shooting import AS_BUILT, shot_of, take_with_progress
-
-COLUMNS = 6
-
-
-def strip_shots(
-    opened: Opened, setup: str, field: Field, size: tuple[int, int] | None, detail: str | None
-) -> list[Shot]:
-    """Return a shot for each value of a field."""
-    aspect = size[0] / size[1] if size else None
-    shots = [
-        shot_of(changed, placed, value if field.of_finish else AS_BUILT, size, detail)
-        for value, (changed, placed) in zip(field.values, varied(opened, setup, field, aspect), strict=True)
-    ]
-    known = {shot.geometry.fingerprint: shot.geometry for shot in shots}  # so that each is hashed once
-    return [replace(shot, geometry=known[shot.geometry.fingerprint]) for shot in shots]
+from .facts import FORMAT, exposure_words, frame_facts
+from .fields import TOPCOAT, Field, value_words
+from .page import INK, NAME_PX, SOFT_INK, Cell, Row, Said, compose, write_png
+from .sheet import file_name, finish_words, lamp_notes, said_of_frame, said_of_setup
+from .shooting import take_with_progress
+from .varying import Strip, with_dimmers
 
 
-def take_strip(shots: Sequence[Shot], field: Field, tracing: Tracing, quality: str) -> list[Frame]:
+def take_strip(strip: Strip, tracing: Tracing, quality: str) -> list[Frame]:
     """Return the frames of a strip.
 
-    Exposure is that of the frame that needs the least, so that none clips more than it would alone; the white balance
-    is the first one's. A dial that is varied itself moves from what the camera chose for the arrangement as it is.
+    Dimmers that a ratio asks for are those of the arrangement as it is. The exposure is that of the frame that needs
+    the least, so that none clips more than it would by itself. The white balance is that of the arrangement as it is,
+    or, where that would have to be traced, the middle frame's.
     """
-    return take_with_progress(shots, tracing, quality, lambda wanted: _held(wanted, field))
+    lamps = strip.base.setup.lamps
+    if any(lamp.stops_under_key is not None for lamp in lamps):
+        full_lux = hero_lux(strip.base, tracing).mean(axis=1).sum(axis=1)
+        strip = with_dimmers(strip, [float(lux) for lux in full_lux[: len(lamps)]])
+    there = {(shot.geometry.fingerprint, lamp) for shot in strip.shots for lamp in shot.lamps}
+    as_it_is = {(strip.base.geometry.fingerprint, lamp) for lamp in strip.base.lamps} <= there
+
+    def hold(wanted: list[Held]) -> list[Held]:
+        middle = wanted[len(wanted) // 2].white
+        return held(strip, wanted, light(strip.base, tracing, PASSES[quality]).white if as_it_is else middle)
+
+    return take_with_progress(strip.shots, tracing, quality, hold)
 
 
-def write_strip(folder: Path, opened: Opened, field: Field, frames: Sequence[Frame]) -> None:
+def held(strip: Strip, wanted: Sequence[Held], white: White) -> list[Held]:
+    """Return what each frame is developed with, of what each would take by itself and the white balance that is held.
+
+    What is varied itself is left to vary; with an exposure that the arrangement fixes, that is the one.
+    """
+    whites = [own.white if strip.field.key == "white_balance" else white for own in wanted]
+    fixed = strip.base.camera.shutter_s is not None
+    own = [each.exposure for each in wanted]
+    if strip.field.setting is not None:
+        values = [float(value) for value in strip.field.values]
+        exposures = bracketed(own[0], strip.field.setting, values, fixed)
+    else:
+        exposures = own if fixed else [least(own)] * len(own)
+    return [Held(exposure, kept) for exposure, kept in zip(exposures, whites, strict=True)]
+
+
+def write_strip(folder: Path, title: str, subtitle: str, field: Field, frames: Sequence[Frame]) -> None:
     """Write strip.png, strip.json and the frames under a folder, each whole or not at all."""
     for value, frame in zip(field.values, frames, strict=True):
-        name = f"{frame.setup.name}--{field.name}-{value}.png".replace("/", "-").replace(" ", "-")
+        name = file_name(
+            frame.setup.name, f"{field.name}={value}", *([frame.setup.detail] if frame.setup.detail else [])
+        )
         write_png(folder / "frames" / name, Image.fromarray(frame.rgb))
-    names = [f"{field.keys[-1]} {value}" for value in field.values]
-    title = f"{opened.title}: {frames[0].setup.name}, {field.name}"
-    write_png(folder / "strip.png", compose_sheet(title, "exposure held", frames, names, min(len(frames), COLUMNS)))
-    facts = {
+    write_png(folder / "strip.png", compose_strip(title, subtitle, field, frames))
+    text = json.dumps(strip_facts(title, field, frames), indent=1) + "\n"
+    write_whole(folder / "strip.json", lambda file: file.write(text.encode()))
+
+
+def compose_strip(title: str, subtitle: str, field: Field, frames: Sequence[Frame]) -> Image.Image:
+    """Return the strip as a picture: the value large under each frame, what is held once above them."""
+    cells = []
+    for value, frame in zip(field.values, frames, strict=True):
+        own = [Said(words, SOFT_INK) for words in _differing(frames, frame)]
+        cells.append(Cell(frame.rgb, (Said(heading(field, value), INK, NAME_PX * 1.2), *own, *said_of_frame(frame))))
+    row = Row(tuple(cells), (Said(f"{frames[0].setup.name}: {field.name}", INK, NAME_PX), *_held_words(field, frames)))
+    return compose(title, subtitle, [row], lamp_notes(frames[:1]))
+
+
+def heading(field: Field, value: Any) -> str:
+    """Return a value as it heads its frame."""
+    if field.steps == TOPCOAT and isinstance(value, str):
+        return finish_words(value)
+    return value_words(field, value)
+
+
+def strip_facts(title: str, field: Field, frames: Sequence[Frame]) -> dict[str, Any]:
+    """Return a strip as plain data for JSON."""
+    return {
         "format": FORMAT,
-        "title": opened.title,
+        "title": title,
+        "setup": frames[0].setup.name,
         "field": field.name,
+        "values": list(field.values),
         "frames": [{"value": value, **frame_facts(frame)} for value, frame in zip(field.values, frames, strict=True)],
     }
-    write_whole(folder / "strip.json", lambda file: file.write((json.dumps(facts, indent=1) + "\n").encode()))
 
 
-def _held(wanted: Sequence[Held], field: Field) -> list[Held]:
-    """Return what each frame is developed with, of what each would take by itself."""
-    first = wanted[0]
-    if field.of_exposure:
-        return [replace(first, exposure=exposure) for exposure in exposures(first.exposure, field)]
-    common = least([held.exposure for held in wanted])
-    return [Held(common, held.white if field.of_white else first.white) for held in wanted]
+def _held_words(field: Field, frames: Sequence[Frame]) -> list[Said]:
+    lamps, exposure = said_of_setup(frames[0])
+    said = [] if _differing(frames, frames[0]) else [Said(f"held: {exposure.text}", SOFT_INK)]
+    return said if field.steps[0] == "lamps" else [lamps, *said]
+
+
+def _differing(frames: Sequence[Frame], frame: Frame) -> list[str]:
+    """Return the camera's settings of a frame where they are not those of all."""
+    words = exposure_words(frame)
+    return [] if all(exposure_words(other) == words for other in frames) else [words]

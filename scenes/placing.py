@@ -44,7 +44,7 @@ class PlacedLamp:
 
 @dataclass(frozen=True)
 class PlacedSetup:
-    """Everything that stands on the table for one setup, cm."""
+    """Everything that stands on the table for one setup, cm; `detail` names the parts that a close-up shows."""
 
     name: str
     reads_as: str
@@ -56,6 +56,7 @@ class PlacedSetup:
     lamps: tuple[PlacedLamp, ...]
     cards: tuple[CardModel, ...]
     lacks: tuple[str, ...]
+    detail: str | None = None
 
     @property
     def size_cm(self) -> float:

@@ -51,7 +51,7 @@ def subject_of(arrangement: Arrangement, folder: Path) -> Subject | None:
         declared.height_cm, declared.length_cm, declared.width_cm, declared.unit, declared.scale,
         declared.real_height_m, declared.real_length_m, declared.real_width_m,
     )  # fmt: skip
-    treatment = Treatment(declared.hide, declared.triangles, declared.plinth)
+    treatment = Treatment(declared.hide, declared.triangles, declared.plinth, declared.flatten)
     meshes = (declared.mesh,) if isinstance(declared.mesh, str) else declared.mesh
     if meshes[0].startswith(BUILT_IN):
         if meshes != (DEMO,):

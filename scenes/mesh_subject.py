@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 from .axes import upright
 from .cleaning import fault
 from .errors import InputError
+from .flatten import flattened
 from .merging import merged_by_position
 from .mesh_file import read_mesh_file
 from .piece import MeshFile, Piece
@@ -29,11 +30,15 @@ from .supports import support_notes
 
 @dataclass(frozen=True)
 class Treatment:
-    """What is done to a mesh on its way to the table: parts left out, triangles at most, a plinth put under it."""
+    """What is done to a mesh on its way to the table: parts left out, triangles at most, a plinth put under it.
+
+    And how much of the light baked into its colours is taken out, 0 to 1.
+    """
 
     hide: tuple[str, ...] = ()
     triangles: int | None = None
     plinth: Plinth | None = None
+    flatten: float = 0.0
 
 
 AS_FILED = Treatment()
@@ -87,7 +92,7 @@ def load_subject(
     subject = seated(paths[0].stem, pieces, [*notes, *told], file, plinth=treatment.plinth, tick=tick)
     if lying := lying_note(subject, rotation):
         subject = replace(subject, notes=(*subject.notes, lying))
-    return subject.turned(faces_deg)
+    return flattened(subject, treatment.flatten).turned(faces_deg)
 
 
 def subject_from_parts(

@@ -11,6 +11,8 @@ FLAT_SHARE = 0.2
 """Of a side of the bounds, from which on a model is flat there."""
 POINT_SHARE = 0.05
 """Of the bounds' floor, under which a model stands on a point."""
+TIP_SHARE = 0.2
+"""Of both sides of the floor, under which a model stands on a tip: then its top may be its base."""
 NEAR = 0.01
 
 
@@ -21,15 +23,16 @@ def lying_note(subject: Subject, rotation: NDArray[np.float64]) -> str | None:
     that side; a point are places to stand on that span less than a twentieth of the floor. `rotation` is from the
     file's axes to the table's.
     """
-    low, high = subject.bounds_cm
-    extent = high - low
-    feet = bounds(part.vertices_cm[part.vertices_cm[:, 2] <= low[2] + NEAR * extent[2]] for part in subject.parts)
+    low, high = subject.model_bounds_cm
+    extent, parts = high - low, subject.model_parts
+    feet = bounds(part.vertices_cm[part.vertices_cm[:, 2] <= low[2] + NEAR * extent[2]] for part in parts)
     if np.prod(np.ptp(feet[:, :2], axis=0)) >= POINT_SHARE * extent[0] * extent[1]:
         return None
-    corners = np.concatenate([part.vertices_cm[part.faces] for part in subject.parts]).astype(np.float64)
+    corners = np.concatenate([part.vertices_cm[part.faces] for part in parts]).astype(np.float64)
     normals = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]) / 2
     found = []
-    for axis, sign in ((0, -1), (0, 1), (1, -1), (1, 1)):
+    tip = (np.ptp(feet[:, :2], axis=0) < TIP_SHARE * extent[:2]).all()  # a keel's line is none
+    for axis, sign in ((0, -1), (0, 1), (1, -1), (1, 1), *([(2, 1)] if tip else [])):
         side = high[axis] if sign > 0 else low[axis]
         near = (np.abs(corners[..., axis] - side) < NEAR * extent[axis]).all(axis=1)
         flat = float(np.maximum(sign * normals[near, axis], 0).sum())
@@ -40,4 +43,5 @@ def lying_note(subject: Subject, rotation: NDArray[np.float64]) -> str | None:
     up = rotation.T @ (-sign * np.eye(3)[axis])
     name = "xyz"[int(np.abs(up).argmax())]
     letter = name if up.max() > 0.5 else f"-{name}"
-    return f"it stands on a point, and its flat side looks along the table: if it lies there, try --up {letter}"
+    way = "up" if axis == 2 else "along the table"
+    return f"it stands on a point, and a flat side of it looks {way}: if that is its base, try --up {letter}"

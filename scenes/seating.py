@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -13,7 +13,7 @@ from .errors import InputError
 from .piece import Piece
 from .plinth import under
 from .shading import split_normals
-from .subject import Part, Subject, bounds
+from .subject import PLINTH, Part, Subject, bounds
 from .subject_model import Plinth
 
 Tick = Callable[[str], None]
@@ -31,7 +31,7 @@ def seated(
     name: str, pieces: Sequence[Piece], notes: Sequence[str], file: str, *,
     plinth: Plinth | None = None, tick: Tick = silent,
 ) -> Subject:  # fmt: skip
-    """Return the subject of pieces in cm, z up, their points merged: cleaned, its lowest point on the table or a plinth.
+    """Return the subject of pieces in cm, z up, of merged points: cleaned, its lowest point on the table or a plinth.
 
     Raises
     ------
@@ -52,18 +52,18 @@ def seated(
     seat = np.array([*(low + high)[:2] / 2, low[2]], np.float32)
     sound = [replace(piece, vertices=piece.vertices - seat) for piece in sound]
     if plinth is not None:
-        sound = under(sound, plinth)
+        sound = under(uniquely_named(sound, {PLINTH}), plinth)
     parts = []
     for number, piece in enumerate(sound, 1):
         tick(f"smoothing part {number} of {len(sound)}")
         vertices, normals, faces = split_normals(piece.vertices, piece.faces)
         parts.append(Part(piece.name, vertices, normals, faces, piece.colour, piece.paint))
-    return Subject(name, tuple(parts), (*notes, *told(findings)))
+    return Subject(name, tuple(parts), (*notes, *told(findings)), plinth is not None)
 
 
-def uniquely_named(pieces: Sequence[Piece]) -> list[Piece]:
-    """Return the pieces with names that differ, in capitals or not."""
-    taken: set[str] = set()
+def uniquely_named(pieces: Sequence[Piece], taken: Iterable[str] = ()) -> list[Piece]:
+    """Return the pieces with names that differ from one another and from those taken, in capitals or not."""
+    taken = set(taken)
     named = []
     for piece in pieces:
         plain = " ".join(piece.name.split()) or "model"

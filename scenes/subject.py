@@ -17,7 +17,7 @@ from .paint import Paint
 Vector = NDArray[np.float64]
 
 PLINTH = "plinth"
-"""The name of the part that is put under a model, and is none of it."""
+"""The name of the part that a model is put on, and that is none of it."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -41,22 +41,29 @@ class Part:
 class Subject:
     """A model on the table: origin under its centre, x to camera right, y away from the camera, z up, in cm.
 
-    ``notes`` says in plain words what was repaired and what is doubtful.
+    ``notes`` says in plain words what was repaired and what is doubtful. ``on_plinth`` says whether the part "plinth"
+    was put under the model.
     """
 
     name: str
     parts: tuple[Part, ...]
     notes: tuple[str, ...] = ()
+    on_plinth: bool = False
 
     @cached_property
     def bounds_cm(self) -> Vector:
         """Lowest and highest corner (2, 3), cm."""
         return bounds(part.vertices_cm for part in self.parts)
 
+    @property
+    def model_parts(self) -> tuple[Part, ...]:
+        """The parts of the model itself, without a plinth that it was put on."""
+        return tuple(part for part in self.parts if not (self.on_plinth and part.name == PLINTH))
+
     @cached_property
     def model_bounds_cm(self) -> Vector:
-        """Lowest and highest corner (2, 3) of the model without a plinth that it was put on, cm."""
-        return bounds(part.vertices_cm for part in self.parts if part.name != PLINTH)
+        """Lowest and highest corner (2, 3) of the model itself, cm."""
+        return bounds(part.vertices_cm for part in self.model_parts)
 
     @property
     def size_cm(self) -> float:

@@ -1,0 +1,76 @@
+"""A picture laid over triangles, made brighter or darker by what each of their corners asks for."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+
+from materials.colours import srgb_decode, srgb_encode
+
+LARGEST_MAP = 2048
+"""Of the map of gains, pixels a side."""
+POINTS_AT_ONCE = 2_000_000
+_FINEST = 11
+"""Powers of two of points along a side of a triangle."""
+
+
+def relit(
+    picture: NDArray[np.uint8], corners: Sequence[NDArray[np.float32]], gains: Sequence[NDArray[np.float32]]
+) -> tuple[NDArray[np.uint8], float]:
+    """Return a picture (height, width, 3) times what triangles ask for, and the share of their places that is clipped.
+
+    `corners` are the places (m, 3, 2) of their corners in it, as in `Paint`, `gains` (m, 3) what each asks for.
+    """
+    step = -(-max(picture.shape[:2]) // LARGEST_MAP)
+    height, width = (-(-side // step) for side in picture.shape[:2])
+    total, count = np.zeros(height * width), np.zeros(height * width)
+    for places, values in zip(corners, gains, strict=True):
+        for pixel, gain in _spread(places.astype(np.float64) * [width, height], values, width, height):
+            total += np.bincount(pixel, gain, minlength=len(total))
+            count += np.bincount(pixel, minlength=len(count))
+    covered = (count > 0).reshape(height, width)
+    gain = _filled((total / np.maximum(count, 1)).reshape(height, width), covered)
+    found, over, seen = np.empty_like(picture), 0, 0
+    columns = np.arange(picture.shape[1]) // step
+    for row in range(picture.shape[0]):
+        light = srgb_decode(picture[row] / 255) * gain[row // step, columns, None]
+        over += int(((light > 1).any(axis=1) & covered[row // step, columns]).sum())
+        seen += int(covered[row // step, columns].sum())
+        found[row] = np.rint(255 * srgb_encode(np.clip(light, 0.0, 1.0)))
+    return found, over / max(seen, 1)
+
+
+def _spread(
+    corners: NDArray[np.float64], gains: NDArray[np.float32], width: int, height: int
+) -> Iterator[tuple[NDArray[np.int64], NDArray[np.float64]]]:
+    """Yield numbers of pixels and gains, of points all over triangles (m, 3, 2), half a pixel apart or less."""
+    sides = np.abs(corners - np.roll(corners, 1, axis=1)).max(axis=(1, 2))
+    level = np.clip(np.ceil(np.log2(np.maximum(2 * sides, 1.0))), 0, _FINEST).astype(int)
+    for power in np.unique(level):
+        share = _shares(2**power)
+        chosen = np.flatnonzero(level == power)
+        for some in np.array_split(chosen, -(-len(chosen) * len(share) // POINTS_AT_ONCE)):
+            x, y = np.einsum("pc,mcx->xmp", share, corners[some])
+            row = height - 1 - np.floor(y).astype(np.int64) % height
+            pixel = row * width + np.floor(x).astype(np.int64) % width
+            yield pixel.reshape(-1), (gains[some].astype(np.float64) @ share.T).reshape(-1)
+
+
+def _shares(steps: int) -> NDArray[np.float64]:
+    """Return the shares (p, 3) that three corners have in points spread evenly over their triangle."""
+    i, j = np.meshgrid(np.arange(steps), np.arange(steps), indexing="ij")
+    inside = i + j < steps
+    a, b = (i[inside] + 1 / 3) / steps, (j[inside] + 1 / 3) / steps
+    return np.stack([a, b, 1 - a - b], axis=1)
+
+
+def _filled(values: NDArray[np.float64], known: NDArray[np.bool_]) -> NDArray[np.float64]:
+    """Return values with the nearest known one wherever none is known, since pixels between are read there too."""
+    from scipy.ndimage import distance_transform_edt
+
+    if known.all() or not known.any():
+        return np.where(known, values, 1.0)
+    nearest = distance_transform_edt(~known, return_distances=False, return_indices=True)
+    return np.asarray(values[tuple(nearest)])

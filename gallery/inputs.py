@@ -49,7 +49,7 @@ class Opened:
         now, then = arrangement.subject, self.arrangement.subject
         subject = self.subject
         if subject is None or now is None or then is None or _of_mesh(now) != _of_mesh(then):
-            subject = subject_of(arrangement, self.folder)
+            subject = _loaded(arrangement, self.folder)
         else:
             subject = subject.turned(now.faces_deg - then.faces_deg)
         return replace(self, arrangement=arrangement, subject=subject)
@@ -106,9 +106,20 @@ def open_input(file: Path | None, sizing: dict[str, Any]) -> Opened:
         )
     if given:
         arrangement = _resized(arrangement, given, str(file or "the demo model"))
-    subject = subject_of(arrangement, folder)
+    subject = _loaded(arrangement, folder)
     title = arrangement.title or (subject.name if subject else "An empty table")
     return Opened(arrangement, subject, title, str(file or "the demo model"), folder)
+
+
+def _loaded(arrangement: Arrangement, folder: Path) -> Subject | None:
+    """Return the subject of an arrangement, with its recesses measured where a wash is to settle in them."""
+    subject = subject_of(arrangement, folder)
+    wash = arrangement.subject.wash if arrangement.subject else None
+    if subject is None or wash is None:
+        return subject
+    from render.washing import with_recesses
+
+    return with_recesses(subject, wash.width_mm)
 
 
 def stand_in_words(file: Path | None) -> str | None:

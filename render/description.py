@@ -133,7 +133,7 @@ def describe(setup: PlacedSetup, subject: SubjectModel | None, width: int, heigh
     """Return the geometry of a placed setup as seen on `width` x `height` pixels."""
     view = setup.view
     camera = Camera(metres(view.at_cm), view.axes, view.tan_half_height, width, height)
-    surfaces = [_part_surface(part) for part in (setup.subject.parts if setup.subject else ())]
+    surfaces = [part_surface(part) for part in (setup.subject.parts if setup.subject else ())]
     if setup.sweep is not None:
         vertices, normals, faces = setup.sweep.mesh()
         surfaces.append(Surface("sweep", "backdrop", _f32(metres(vertices)), normals, faces, setup.backdrop))
@@ -187,7 +187,8 @@ def _feed(digest: Any, value: object) -> None:
         digest.update(f"{type(value).__name__}:{value!r};".encode())
 
 
-def _part_surface(part: Part) -> Surface:
+def part_surface(part: Part) -> Surface:
+    """Return a part's triangles in metres, not finished yet."""
     return Surface(part.name, "subject", _f32(metres(part.vertices_cm)), part.normals, part.faces, Finish.board(0.0))
 
 

@@ -69,7 +69,7 @@ def cleaned(vertices: NDArray[np.floating[Any]], faces: NDArray[np.integer[Any]]
         found.append(f"has {counted(crowded, 'edge')} of more than two triangles")
     if len(unique) and not open_edges and not crowded and _enclosed_volume(points, unique) < 0:
         unique, turned = unique[:, ::-1], ~turned
-        found.append("was inside out and was turned")
+        found.append("was found inside out and turned")
     return Cleaned(points, unique, found, kept, turned)
 
 

@@ -12,6 +12,7 @@ from .files import inside
 from .mesh_subject import Treatment, load_subject, subject_from_parts
 from .owned import with_owned_lamps
 from .reading import fill_model, read_toml
+from .seating import Tick, silent
 from .sizing import Scaling
 from .subject import Subject
 
@@ -36,8 +37,10 @@ def demo_arrangement() -> Arrangement:
         return read_arrangement(path)
 
 
-def subject_of(arrangement: Arrangement, folder: Path) -> Subject | None:
+def subject_of(arrangement: Arrangement, folder: Path, *, tick: Tick = silent) -> Subject | None:
     """Return the subject of an arrangement that lies in `folder`, or None where it declares none.
+
+    `tick` is told what is being done, in words, since a large mesh takes a while.
 
     Raises
     ------
@@ -53,13 +56,17 @@ def subject_of(arrangement: Arrangement, folder: Path) -> Subject | None:
     )  # fmt: skip
     treatment = Treatment(declared.hide, declared.triangles, declared.plinth, declared.flatten)
     meshes = (declared.mesh,) if isinstance(declared.mesh, str) else declared.mesh
-    if meshes[0].startswith(BUILT_IN):
-        if meshes != (DEMO,):
-            raise InputError(f"no built-in model is called '{meshes[0]}'{nearest(meshes[0], [DEMO])}")
+    built_in = [mesh for mesh in meshes if mesh.startswith(BUILT_IN)]
+    if built_in:
+        if built_in[0] != DEMO:
+            raise InputError(f"no built-in model is called '{built_in[0]}'{nearest(built_in[0], [DEMO])}")
+        if len(meshes) > 1:
+            raise InputError(f"subject.mesh = {list(meshes)}: a built-in model stands alone; name it, or files")
         return subject_from_parts(
-            "diver", load_diver(), scaling=scaling, faces_deg=declared.faces_deg, treatment=treatment
+            "diver", load_diver(), scaling=scaling, faces_deg=declared.faces_deg, treatment=treatment, tick=tick
         )
     paths = [inside(folder, "subject.mesh", mesh) for mesh in meshes]
     return load_subject(
-        paths, scaling, up=declared.up, front=declared.front, faces_deg=declared.faces_deg, treatment=treatment
-    )
+        paths, scaling, up=declared.up, front=declared.front, faces_deg=declared.faces_deg, treatment=treatment,
+        tick=tick,
+    )  # fmt: skip

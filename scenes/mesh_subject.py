@@ -82,14 +82,14 @@ def load_subject(
     tick("telling its parts apart")
     pieces, notes = _chosen(mesh, treatment.hide, file)
     pieces = [replace(p, vertices=p.vertices @ rotation.T.astype(np.float32)) for p in pieces]
+    notes += support_notes(pieces)
+    pieces, told = _treated(pieces, treatment, tick)
     extents = np.ptp(bounds(piece.vertices for piece in pieces), axis=0)
     if extents.max() <= 0:
         raise InputError(f"{file} has no size, all its points are in one place: export it again")
     factor, doubts = cm_per_file_unit(file, mesh.unit, scaling, extents)
     pieces = [replace(piece, vertices=piece.vertices * np.float32(factor)) for piece in pieces]
-    notes += [*doubts, *support_notes(pieces)]
-    pieces, told = _treated(pieces, treatment, tick)
-    subject = seated(paths[0].stem, pieces, [*notes, *told], file, plinth=treatment.plinth, tick=tick)
+    subject = seated(paths[0].stem, pieces, [*notes, *told, *doubts], file, plinth=treatment.plinth, tick=tick)
     if lying := lying_note(subject, rotation):
         subject = replace(subject, notes=(*subject.notes, lying))
     return flattened(subject, treatment.flatten).turned(faces_deg)
@@ -107,11 +107,11 @@ def subject_from_parts(
         Piece(part, np.asarray(vertices, np.float64), np.asarray(faces, np.int64)) for part, vertices, faces in parts
     ]
     pieces, notes = _shown(uniquely_named(_merged(pieces)), treatment.hide, name)
+    pieces, told = _treated(pieces, treatment, tick)
     if scaling.stated():
         extents = np.ptp(bounds(piece.vertices for piece in pieces), axis=0)
         factor, _ = cm_per_file_unit(name, "cm", scaling, extents)
         pieces = [replace(piece, vertices=piece.vertices * np.float32(factor)) for piece in pieces]
-    pieces, told = _treated(pieces, treatment, tick)
     return seated(name, pieces, [*notes, *told], name, plinth=treatment.plinth, tick=tick).turned(faces_deg)
 
 

@@ -4,42 +4,34 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
-from .merging import merged_by_position
+from .paint import Paint
 from .piece import Piece
 
 LEAST = 200
 """Triangles that a piece keeps."""
 MANY_TRIANGLES = 2_000_000
+_INWARDS = 0.2
 
 
 def simplified(pieces: Sequence[Piece], triangles: int) -> tuple[list[Piece], list[str]]:
-    """Return pieces of about so many triangles together, each by its share, and what was done in words.
+    """Return pieces of about so many triangles together, each by its share, and what was done, in words.
 
-    What has paint keeps its triangles, since its colours belong to them.
+    Colours of corners are taken from the nearest triangles that were. What has a picture keeps its triangles, since its
+    places in that belong to them.
     """
-    from fast_simplification import simplify
-
     total = sum(len(piece.faces) for piece in pieces)
     if total <= triangles:
         return list(pieces), []
-    plain = sum(len(piece.faces) for piece in pieces if piece.paint is None)
-    wanted = max(0, triangles - (total - plain)) / max(plain, 1)
-    kept = []
-    for piece in pieces:
-        count = max(LEAST, round(wanted * len(piece.faces)))
-        if piece.paint is None and count < len(piece.faces):
-            points, faces = merged_by_position(piece.vertices, piece.faces)
-            points, faces = simplify(points, faces.astype(np.int32), target_count=count)
-            kept.append(replace(piece, vertices=points, faces=faces.astype(np.int64)))
-        else:
-            kept.append(piece)
+    kept = [_reduced(piece, max(LEAST, round(triangles / total * len(piece.faces)))) for piece in pieces]
     left = sum(len(piece.faces) for piece in kept)
     notes = [f"simplified from {total} to {left} triangles, as triangles = {triangles} asks"]
-    if plain < total:
-        notes.append("parts with colours of their own keep all their triangles")
+    if any(_has_picture(piece) for piece in pieces):
+        notes.append("parts with a picture keep all their triangles")
     return kept, notes
 
 
@@ -52,3 +44,31 @@ def offer(pieces: Sequence[Piece]) -> list[str]:
         f"{count} triangles take long to load and much memory: triangles = 1000000 under [subject] simplifies the mesh "
         "and looks the same on a sheet"
     ]
+
+
+def _has_picture(piece: Piece) -> bool:
+    return piece.paint is not None and piece.paint.picture is not None
+
+
+def _reduced(piece: Piece, count: int) -> Piece:
+    """Return a piece of merged points simplified to so many triangles, with the colours that it had there."""
+    from fast_simplification import simplify
+
+    if count >= len(piece.faces) or _has_picture(piece):
+        return piece
+    points, faces = simplify(piece.vertices.astype(np.float32), piece.faces.astype(np.int32), target_count=count)
+    paint = piece.paint and Paint(_colours_at(piece, piece.paint.corners, points[faces]))
+    return replace(piece, vertices=points, faces=faces.astype(np.int64), paint=paint)
+
+
+def _colours_at(piece: Piece, colours: NDArray[np.float32], corners: NDArray[np.floating[Any]]) -> NDArray[np.float32]:
+    """Return the colours (m, 3, 3) at the corners (m, 3, 3) of other triangles, each that of the nearest of a piece's.
+
+    They are looked up a little inside of each triangle, so that an edge between two colours stays one.
+    """
+    from scipy.spatial import KDTree
+
+    middle = corners.mean(axis=1, keepdims=True)
+    near = KDTree(piece.vertices[piece.faces].mean(axis=1), balanced_tree=False)
+    _, face = near.query(corners + _INWARDS * (middle - corners))
+    return np.asarray(colours.mean(axis=1)[face])

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,6 +19,20 @@ HOW_TO_SIZE = (
     "give one size, as --height-cm 18 (or --length-cm, --width-cm) on the command line, "
     'or as height_cm = 18 or unit = "mm" under [subject] in the arrangement'
 )
+
+
+_HOW_TO_SCALE = (
+    'beside scale, give unit = "m" or another, where the file is as large as the real thing, or one real size, '
+    "as real_length_m = 6.7"
+)
+
+
+class Stated(NamedTuple):
+    """One stated size: the axis that it holds for, cm, and how it was said."""
+
+    key: str
+    cm: float
+    said: str
 
 
 @dataclass(frozen=True)
@@ -36,32 +51,34 @@ class Scaling:
     real_length_m: float | None = None
     real_width_m: float | None = None
 
-    def stated(self) -> tuple[str, float] | None:
-        """Return the name of the stated size and its value in cm.
+    def stated(self) -> Stated | None:
+        """Return the stated size, or none.
 
         Raises
         ------
         InputError
             If two sizes are stated, one is not above zero, a real size has no scale, or the unit is unknown.
         """
-        sizes = [(key, value) for key in AXES if (value := getattr(self, key)) is not None]
+        sizes = [Stated(key, value, f"{key} = {value:g}") for key in AXES if (value := getattr(self, key)) is not None]
         sizes += self._real_sizes()
         if len(sizes) > 1:
-            found = " and ".join(f"{key} = {value:g}" for key, value in sizes)
+            found = " and ".join(size.said for size in sizes)
             raise InputError(f"the subject has two sizes, {found}: keep one, the other follows from the mesh")
-        if sizes and not 0 < sizes[0][1] < np.inf:
-            raise InputError(f"{sizes[0][0]} is {sizes[0][1]:g}: a size has to be above 0 cm")
+        if sizes and not 0 < sizes[0].cm < np.inf:
+            raise InputError(f"{sizes[0].said.replace(' = ', ' is ')}: a size has to be above 0 cm")
         if self.unit is not None and self.unit not in UNITS:
             raise InputError(f"unit is '{self.unit}'{nearest(self.unit, UNITS)}")
         return sizes[0] if sizes else None
 
-    def _real_sizes(self) -> list[tuple[str, float]]:
-        real = {key: getattr(self, f"real_{key.removesuffix('_cm')}_m") for key in AXES}
-        given = {key: value for key, value in real.items() if value is not None}
-        if given and self.scale is None:
-            key = next(iter(given)).removesuffix("_cm")
-            raise InputError(f'real_{key}_m is the size of the real thing: give scale = "1:35" beside it')
-        return [(key, value / M_PER_CM / self.ratio) for key, value in given.items()]
+    def _real_sizes(self) -> list[Stated]:
+        found = []
+        for key in AXES:
+            real = f"real_{key.removesuffix('_cm')}_m"
+            if (value := getattr(self, real)) is not None:
+                if self.scale is None:
+                    raise InputError(f'{real} is the size of the real thing: give scale = "1:35" beside it')
+                found.append(Stated(key, value / M_PER_CM / self.ratio, f"{real} = {value:g}"))
+        return found
 
     @property
     def ratio(self) -> float:
@@ -75,7 +92,7 @@ class Scaling:
 
 
 def cm_per_file_unit(
-    file: str, file_unit: str | None, scaling: Scaling, extents: NDArray[np.float64]
+    file: str, file_unit: str | None, scaling: Scaling, extents: NDArray[np.floating[Any]]
 ) -> tuple[float, list[str]]:
     """Return the scale from a file's unit to cm, and a doubt where size and unit disagree.
 
@@ -90,25 +107,25 @@ def cm_per_file_unit(
     doubts = []
     if stated is None:
         if known is None:
-            raise InputError(f"{file} states no unit: {HOW_TO_SIZE}")
+            raise InputError(f"{file} states no unit: {_HOW_TO_SCALE if scaling.scale else HOW_TO_SIZE}")
         factor = known / scaling.ratio
     else:
-        key, value = stated
-        extent = extents[AXES[key]]
+        extent = extents[AXES[stated.key]]
         if extent <= 1e-9 * extents.max():
-            word = key.removesuffix("_cm")
+            word = stated.key.removesuffix("_cm")
             raise InputError(
-                f"{file} has no {word}, so {key} = {value:g} cannot scale it: state another size, or correct 'up'"
+                f"{file} has no {word}, so {stated.said} cannot scale it: state another size, or correct 'up'"
             )
-        factor = value / extent
-        if by_unit and abs(extent * by_unit / scaling.ratio / value - 1) > 0.01:
+        factor = stated.cm / extent
+        if by_unit and abs(extent * by_unit / scaling.ratio / stated.cm - 1) > 0.01:
             found = f"{extent * by_unit / scaling.ratio:.3g}"
-            doubts.append(f'{key} = {value:g} was used: with unit = "{scaling.unit}" it would be {found} cm')
+            doubts.append(f'{stated.said} was used: with unit = "{scaling.unit}" it would be {found} cm')
     size = extents.max() * factor
     if not SMALLEST_CM <= size <= LARGEST_CM:
-        basis = f"{stated[0]} = {stated[1]:g}" if stated else f'unit = "{scaling.unit or file_unit}"'
+        basis = stated.said if stated else f'unit = "{scaling.unit or file_unit}"'
+        at_scale = f' and scale = "{scaling.scale}"' if scaling.scale else ""
         raise InputError(
-            f"{file} would be {size:.3g} cm large with {basis}, where {SMALLEST_CM:g} to "
+            f"{file} would be {size:.3g} cm large with {basis}{at_scale}, where {SMALLEST_CM:g} to "
             f"{LARGEST_CM:g} cm can stand on a table: check that, or {HOW_TO_SIZE}"
         )
     return float(factor), doubts

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+from collections import Counter
 from typing import Any
 
 import numpy as np
@@ -11,7 +13,7 @@ from scenes.clashes import Body, card_body, clashes, lamp_body
 from scenes.geometry import distance_to_board
 from scenes.placing import PlacedLamp, PlacedSetup
 from scenes.standing import in_frame
-from scenes.subject import Subject
+from scenes.subject import Part, Subject
 from scenes.sweep import edges_in_sight
 from scenes.units import stops
 
@@ -20,6 +22,7 @@ from .lamp_words import lamp_doubts
 from .shooting import default_setups
 
 MANY_TRIANGLES = 5_000_000
+FEW_PARTS = 12
 TOUCH_CM = 0.1
 FAR_SIZES = 5.0  # inverse square holds within 1 % from there on (five-times rule of the lighting handbooks)
 
@@ -33,6 +36,7 @@ def check_facts(opened: Opened) -> dict[str, Any]:
         facts["size_cm"] = [round(v, 2) for v in opened.dimensions_cm or ()]
         facts["triangles"] = sum(len(part.faces) for part in subject.parts)
         facts["parts"] = [part.name for part in subject.parts]
+        facts["part_sizes"] = [_part_facts(part) for part in subject.parts]
         doubts += [*subject.notes, *unmatched(arrangement, subject)]
         if facts["triangles"] > MANY_TRIANGLES:
             doubts.append(f"{facts['triangles']} triangles take much memory; a simpler mesh would look the same")
@@ -54,9 +58,22 @@ def check_lines(facts: dict[str, Any]) -> list[str]:
             f"{width:g} cm wide, {length:g} cm long, {height:g} cm tall; {facts['triangles']} triangles in "
             f"{len(facts['parts'])} part{'s' if len(facts['parts']) > 1 else ''}"
         )
-        lines.append("parts: " + ", ".join(facts["parts"]))
+        lines += part_lines(facts["part_sizes"])
     lines += [f"- {doubt}" for doubt in facts["doubts"]] or ["nothing to mend"]
     return lines
+
+
+def part_lines(parts: list[dict[str, Any]]) -> list[str]:
+    """Return what each part is called and how large it is, a line each; of many, how to name several at once."""
+    widest = max(len(part["name"]) for part in parts)
+    lines = [
+        f"  {part['name']:{widest}}  {' x '.join(f'{v:g}' for v in part['size_cm'])} cm, {part['triangles']} triangles"
+        for part in parts
+    ]
+    if len(parts) > FEW_PARTS:
+        stem = _common_stem([part["name"] for part in parts])
+        lines.append(f'several at once: match = "{stem}*" under [[subject.parts]]; the last that matches says')
+    return ["parts: name, width x length x height, triangles", *lines]
 
 
 def unmatched(arrangement: Arrangement, subject: Subject | None) -> list[str]:
@@ -90,6 +107,17 @@ def setup_doubts(setup: PlacedSetup) -> list[str]:
         if near > 2.0:
             doubts.append(f"{setup.name}: the key is so near that the subject's far side is {near:.1f} stops under")
     return doubts
+
+
+def _part_facts(part: Part) -> dict[str, Any]:
+    size = np.ptp(part.vertices_cm.astype(float), axis=0)
+    return {"name": part.name, "triangles": len(part.faces), "size_cm": [float(f"{v:.3g}") for v in size]}
+
+
+def _common_stem(names: list[str]) -> str:
+    """Return the beginning, up to a number or a space, that most names share."""
+    stems = Counter(re.split(r"[\d\s_.-]", name, maxsplit=1)[0] or name for name in names)
+    return stems.most_common(1)[0][0]
 
 
 def _bodies(setup: PlacedSetup) -> tuple[list[Body], list[Body]]:

@@ -26,9 +26,9 @@ def folder(tmp_path: Path) -> Path:
 
 
 def _run(folder: Path, *words: str) -> str:
-    """Return what a command prints; it is quiet where stderr is no terminal, but for a sheet's tally."""
+    """Return what a command prints; it is quiet where stderr is no terminal, but for the tally of a sheet or strip."""
     printed, told = _ran(folder, *words)
-    assert told == "" or (words[0] == "sheet" and told.startswith("traced ") and told.count("\n") == 1)
+    assert told == "" or (words[0] in ("sheet", "strip") and told.startswith("traced ") and told.count("\n") == 1)
     return printed
 
 
@@ -60,6 +60,8 @@ def test_sheet_writes_picture_facts_and_frames(folder: Path) -> None:
     ]  # fmt: skip
     frame = facts["frames"][2]
     assert [lamp["role"] for lamp in frame["lamps"]] == ["rim", "fill"]
+    for row in (facts["frames"][:2], facts["frames"][2:]):
+        assert row[0]["camera"] == row[1]["camera"]  # held, so that finishes compare
     assert frame["lamps"][1]["dimmer"] == 0.25
     assert set(frame["lamps"][0]) >= {"name", "role", "at_cm", "aim_cm", "lumens", "kelvin", "dimmer"}
     assert set(frame["camera"]) >= {"iso", "shutter_s", "f_number", "white_balance_kelvin", "ev100"}
@@ -78,6 +80,32 @@ def test_a_sheet_says_what_it_traced_and_what_it_reused(folder: Path) -> None:
     assert _ran(folder, *words)[1] == "traced nothing, reused 2 lamp images\n"
     assert _ran(folder, *words, "--setup", "rim-fill")[1] == "traced 1 lamp image on 1 geometry, reused 2\n"
     assert _ran(folder, *words, "--finish", "matt")[1].startswith("traced 2 lamp images on 1 geometry")
+
+
+def test_a_strip_writes_picture_facts_and_frames_and_of_a_close_up_what_a_line_measures(folder: Path) -> None:
+    words = ("strip", "lamps.key.dimmer=1,0.5,0.25", "pill.stl", "--setup", "loop", "--height-cm", "9", *SIZE)
+    said = _run(folder, *words, "--detail", "mod*")
+    assert said.splitlines()[0] == str(Path("strip/strip.png"))
+    assert [line.split(":")[0] for line in said.splitlines()[1:]] == ["100 %", "50 %", "25 %"]
+    assert said.count("a 0.2 mm line is 0.1 pixels wide here") == 3
+    facts = json.loads((folder / "strip/strip.json").read_text())
+    assert (facts["format"], facts["field"], facts["values"]) == (1, "lamps.key.dimmer", [1, 0.5, 0.25])
+    assert [frame["value"] for frame in facts["frames"]] == facts["values"]
+    assert [frame["lamps"][0]["dimmer"] for frame in facts["frames"]] == facts["values"]
+    assert facts["frames"][0]["camera"] == facts["frames"][2]["camera"]
+    frames = sorted((folder / "strip/frames").iterdir())
+    assert [frame.name for frame in frames] == [
+        f"loop--lamps.key.dimmer={value}--mod.png" for value in ("0.25", "0.5", "1")
+    ]
+    brightness = [_pixels(frame).mean() for frame in frames]
+    assert brightness == sorted(brightness)
+    assert brightness[2] > 1.5 * brightness[0]
+
+
+def test_a_size_may_be_a_scale_of_the_real_thing(folder: Path) -> None:
+    said = _run(folder, "check", "pill.stl", "--scale", "1:20", "--real-height-m", "1.8")
+    assert "9 cm tall" in said
+    assert "x 9 cm, " in said
 
 
 def test_a_glossy_finish_has_a_brighter_highlight_than_a_matt_one(folder: Path) -> None:

@@ -14,7 +14,7 @@ from scenes.arrangement import CameraModel
 from scenes.mesh_subject import subject_from_parts
 from scenes.reading import fill_model
 from scenes.subject import Subject
-from scenes.viewpoint import Viewpoint, look_at, look_over_table, natural_height_cm
+from scenes.viewpoint import CLOSE_FILL, Viewpoint, look_at, look_closer, look_over_table, natural_height_cm
 
 Size = tuple[float, float, float]
 SIZES: dict[str, Size] = {
@@ -138,3 +138,16 @@ def test_an_empty_table_is_seen_from_above_with_its_centre_in_the_frame() -> Non
     assert abs(x) < 1e-9
     assert abs(y) < 1
     assert depth > 0
+
+
+def test_a_close_up_is_a_longer_lens_in_the_same_place_that_a_part_fills() -> None:
+    figure, part = block(SIZES["standing"]), block((2, 1, 3))
+    whole = look_at(figure, camera())
+    points = part.surface_points(4000) + np.array([2.0, -2.0, 12.0])
+    close = look_closer(whole, points)
+    assert close.at_cm == whole.at_cm
+    assert close.tan_half_height < whole.tan_half_height / 3
+    seen = close.project(points)[:, :2]
+    assert np.abs(seen).max() == pytest.approx(CLOSE_FILL, abs=0.02)
+    assert (seen.min(axis=0) + seen.max(axis=0)) / 2 == pytest.approx(np.zeros(2), abs=0.02)
+    assert look_closer(whole, points, 16 / 9).aspect == 16 / 9

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from itertools import groupby
 from pathlib import Path
 
@@ -13,6 +13,7 @@ from PIL import Image
 from materials.named import named_finishes
 from render.frames import Frame
 from render.store import write_whole
+from scenes.lamps import LampModel
 
 from .closer import detail_facts, detail_words
 from .facts import exposure_words, lamp_words, reading_words, sheet_facts
@@ -25,7 +26,8 @@ MATRIX_COLUMNS = 6
 
 def compose_sheet(title: str, subtitle: str, frames: Sequence[Frame]) -> Image.Image:
     """Return the contact sheet as a picture."""
-    return compose(title, subtitle, _matrix(frames) or _reading_order(frames), lamp_notes(frames))
+    lamps = [lamp.lamp for frame in frames for lamp in frame.setup.lamps]
+    return compose(title, subtitle, _matrix(frames) or _reading_order(frames), lamp_notes(lamps))
 
 
 def write_sheet(folder: Path, title: str, subtitle: str, frames: Sequence[Frame]) -> None:
@@ -48,10 +50,9 @@ def file_name(*parts: str) -> str:
     return "--".join(re.sub(r"[^\w.=+-]+", "-", part).strip("-") or "all" for part in parts) + ".png"
 
 
-def lamp_notes(frames: Sequence[Frame]) -> list[Said]:
-    """Return what the lamps of all frames are, a line each."""
-    lamps = dict.fromkeys(lamp.lamp for frame in frames for lamp in frame.setup.lamps)
-    return [Said(f"{lamp.name}: {light_words(lamp)}", SOFT_INK) for lamp in lamps]
+def lamp_notes(lamps: Iterable[LampModel]) -> list[Said]:
+    """Return what lamps are, a line each."""
+    return [Said(f"{lamp.name}: {light_words(lamp)}", SOFT_INK) for lamp in dict.fromkeys(lamps)]
 
 
 def said_of_setup(frame: Frame) -> list[Said]:

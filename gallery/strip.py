@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 from PIL import Image
 
@@ -15,12 +15,14 @@ from render.jobs import PASSES
 from render.store import write_whole
 from render.tracing import Tracing
 
-from .facts import FORMAT, exposure_words, frame_facts
+from .facts import FORMAT, exposure_words, frame_facts, lamp_words
 from .fields import TOPCOAT, Field, value_words
 from .page import INK, NAME_PX, SOFT_INK, Cell, Row, Said, compose, write_png
-from .sheet import file_name, finish_words, lamp_notes, said_of_frame, said_of_setup
+from .sheet import file_name, finish_words, lamp_notes, said_of_frame
 from .shooting import take_with_progress
 from .varying import Strip, with_dimmers
+
+T = TypeVar("T")
 
 
 def take_strip(strip: Strip, tracing: Tracing, quality: str) -> list[Frame]:
@@ -78,8 +80,8 @@ def compose_strip(title: str, subtitle: str, field: Field, frames: Sequence[Fram
     for value, frame in zip(field.values, frames, strict=True):
         own = [Said(words, SOFT_INK) for words in _differing(frames, frame)]
         cells.append(Cell(frame.rgb, (Said(heading(field, value), INK, NAME_PX * 1.2), *own, *said_of_frame(frame))))
-    row = Row(tuple(cells), (Said(f"{frames[0].setup.name}: {field.name}", INK, NAME_PX), *_held_words(field, frames)))
-    return compose(title, subtitle, [row], lamp_notes(frames[:1]))
+    row = Row(tuple(cells), (Said(f"{frames[0].setup.name}: {field.name}", INK, NAME_PX), *_held_words(frames)))
+    return compose(title, subtitle, [row], lamp_notes(_common([[lamp.lamp for lamp in f.setup.lamps] for f in frames])))
 
 
 def heading(field: Field, value: Any) -> str:
@@ -101,10 +103,17 @@ def strip_facts(title: str, field: Field, frames: Sequence[Frame]) -> dict[str, 
     }
 
 
-def _held_words(field: Field, frames: Sequence[Frame]) -> list[Said]:
-    lamps, exposure = said_of_setup(frames[0])
-    said = [] if _differing(frames, frames[0]) else [Said(f"held: {exposure.text}", SOFT_INK)]
-    return said if field.steps[0] == "lamps" else [lamps, *said]
+def _held_words(frames: Sequence[Frame]) -> list[Said]:
+    """Return the lamps and the camera's settings that are the same in all frames, a line each."""
+    lamps = " + ".join(_common([[lamp_words(lamp) for lamp in frame.setup.lamps] for frame in frames]))
+    settings = _common([[exposure_words(frame)] for frame in frames])
+    said = [lamps] if lamps else []
+    return [Said(f"held: {words}", SOFT_INK) for words in (*said, *settings)]
+
+
+def _common(rows: Sequence[Sequence[T]]) -> list[T]:
+    """Return what stands in the same place of every row."""
+    return [column[0] for column in zip(*rows, strict=True) if all(item == column[0] for item in column)]
 
 
 def _differing(frames: Sequence[Frame], frame: Frame) -> list[str]:

@@ -19,6 +19,7 @@ _POWERS: Final = np.array([np.ones_like(_CENTRED), _CENTRED, _CENTRED**2])
 _TO_LINEAR_SRGB: Final = XYZ_TO_LINEAR_SRGB @ (COLOUR_MATCHING * D65 / (COLOUR_MATCHING[1] @ D65))
 _STAGES: Final = 12
 _ITERATIONS: Final = 60
+_MATCHED: Final = 1e-6
 
 _BRADFORD: Final = np.array(
     [[0.8951, 0.2664, -0.1614], [-0.7502, 1.7135, 0.0367], [0.0389, -0.0685, 1.0296]], dtype=np.float64
@@ -81,6 +82,25 @@ def reflectance_from_hex(colour: str) -> Spectrum:
     if target[0] == target[1] == target[2]:
         return frozen(np.full(WAVELENGTHS_NM.size, target[0]))
     return frozen(_sigmoid(_solve(target) @ _POWERS))
+
+
+def reflectance_from_linear_srgb(linear: ArrayLike) -> Spectrum:
+    """Return a smooth reflectance, (351,) within 0 to 1, read-only, of a linear sRGB colour under D65, (3,).
+
+    The colour may lie outside of sRGB; otherwise as `reflectance_from_hex`.
+
+    Raises
+    ------
+    ValueError
+        If no reflectance of that form has the colour.
+    """
+    target = np.asarray(linear, dtype=np.float64)
+    if np.ptp(target) < _MATCHED and target.min() >= 0 and target.max() <= 1:
+        return frozen(np.full(WAVELENGTHS_NM.size, target.mean()))
+    found = _sigmoid(_solve(target) @ _POWERS)
+    if not np.abs(linear_srgb_under_d65(found) - target).max() < _MATCHED:
+        raise ValueError(f"no surface has the colour {target.round(3)} in linear sRGB")
+    return frozen(found)
 
 
 def _sigmoid(x: NDArray[np.float64]) -> NDArray[np.float64]:

@@ -8,9 +8,9 @@ from typing import Literal, TypeAlias, get_args
 import numpy as np
 from numpy.typing import ArrayLike
 
-from .cie import WAVELENGTHS_NM, frozen
+from .cie import COLOUR_MATCHING, D65, WAVELENGTHS_NM, frozen
 from .energy import late_reflectance
-from .gloss import roughness_for
+from .gloss import roughness_for, roughness_over
 from .saunderson import wetted
 from .spectra import Spectrum
 
@@ -79,11 +79,12 @@ class Finish:
 
     @classmethod
     def plastic(cls, base: float | Spectrum, gloss_units: float) -> Finish:
-        """Return a paint or plastic of index 1.5 that reads `gloss_units` GU at 60 degrees over black.
+        """Return a paint or plastic of index 1.5 that reads `gloss_units` GU at 60 degrees, its own body included.
 
         Raises ValueError if no surface of that index has that gloss.
         """
-        return cls("plastic", _reflectance(base), roughness_for(float(gloss_units)))
+        reflectance = _reflectance(base)
+        return cls("plastic", reflectance, roughness_over(luminance_factor(reflectance), float(gloss_units)))
 
     @classmethod
     def metal(cls, base: float | Spectrum, roughness: float) -> Finish:
@@ -107,7 +108,7 @@ class Finish:
         return cls("diffuser", _reflectance(reflectance), transmittance=_reflectance(transmittance))
 
     def under_topcoat(self, gloss_units: float) -> Finish:
-        """Return the finish with a clear coat sprayed over it that reads `gloss_units` GU at 60 degrees.
+        """Return the finish with a clear coat sprayed over it that reads `gloss_units` GU at 60 degrees over black.
 
         Paint and plastic take the coat's roughness, since the coat is then their surface. What is matt is bare, and
         the coat wets it darker (`saunderson.wetted`). A metal becomes a sheen under the coat's own highlight; its
@@ -155,6 +156,11 @@ class Finish:
 
     def __hash__(self) -> int:
         return hash(self._key())
+
+
+def luminance_factor(reflectance: Spectrum) -> float:
+    """Return how light a reflectance is under D65, 0 to 1, to a hundredth."""
+    return round(float(COLOUR_MATCHING[1] * D65 @ reflectance / (COLOUR_MATCHING[1] @ D65)), 2)
 
 
 def _reflectance(values: ArrayLike) -> Spectrum:

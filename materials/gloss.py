@@ -51,8 +51,8 @@ def fresnel(cosine: ArrayLike, index: float) -> NDArray[np.float64]:
 
 
 @lru_cache(maxsize=1024)
-def gloss_units(roughness: float, index: float = 1.5, angle_deg: float = 60.0) -> float:
-    """Return the gloss, GU, of a rough dielectric over black.
+def gloss_units(roughness: float, index: float = 1.5, angle_deg: float = 60.0, base: float = 0.0) -> float:
+    """Return the gloss, GU, of a rough dielectric over a body, black by default.
 
     Parameters
     ----------
@@ -62,6 +62,9 @@ def gloss_units(roughness: float, index: float = 1.5, angle_deg: float = 60.0) -
         Refractive index of the surface, above 1.
     angle_deg
         Geometry of the meter: 20, 60 or 85 degrees.
+    base
+        Reflectance of the body under the surface, 0 to 1, whose even light reaches the receptor too: a white one adds
+        2 GU at 60 degrees.
 
     Raises
     ------
@@ -71,11 +74,39 @@ def gloss_units(roughness: float, index: float = 1.5, angle_deg: float = 60.0) -
     if not 0 <= roughness <= 1:
         raise ValueError(f"roughness lies between 0 and 1, not {roughness}")
     _check_index(index)
+    if not 0 <= base <= 1:
+        raise ValueError(f"reflectance lies between 0 and 1, not {base}")
     if angle_deg not in RECEPTORS:
         raise ValueError(f"a glossmeter measures at 20, 60 or 85 degrees, not {angle_deg}")
     receptor = RECEPTORS[angle_deg]
     standard = collected(0.0, BLACK_GLASS_INDEX, angle_deg, receptor)
-    return 100 * collected(roughness, index, angle_deg, receptor) / standard
+    return 100 * (collected(roughness, index, angle_deg, receptor) + base * _from_body(index, angle_deg)) / standard
+
+
+def roughness_over(base: float, gloss: float, index: float = 1.5) -> float:
+    """Return the roughness (GGX alpha) of paint of reflectance `base` that reads `gloss` GU at 60 degrees itself.
+
+    As rough as goes, 1, where the paint's body alone gives as much or more. Errors as for `roughness_for`.
+    """
+    standard = collected(0.0, BLACK_GLASS_INDEX, 60.0, RECEPTORS[60.0])
+    of_body = 100 * base * _from_body(index, 60.0) / standard
+    if 0 < gloss <= of_body + gloss_units(1.0, index):
+        return 1.0
+    return roughness_for(gloss - of_body, index) if gloss > of_body else roughness_for(gloss, index)
+
+
+@lru_cache(maxsize=64)
+def _from_body(index: float, angle_deg: float) -> float:
+    """Return what a receptor collects of the even light of a white body under a smooth surface.
+
+    Its solid angle, by cos / pi, by what the surface lets in and out at the angle, (1 - F)^2 over (1 - F_mean).
+    """
+    cosine = float(np.cos(np.radians(angle_deg)))
+    nodes, weights = _gauss(_RECEPTOR_NODES)
+    even = (nodes + 1) / 2
+    let = (1 - float(fresnel(cosine, index))) ** 2 / (1 - float(weights @ (fresnel(even, index) * even)))
+    in_plane, across = np.radians(RECEPTORS[angle_deg])
+    return float(let * in_plane * across * cosine / np.pi)
 
 
 @lru_cache(maxsize=1024)

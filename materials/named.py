@@ -11,9 +11,14 @@ from typing import Any
 
 @dataclass(frozen=True)
 class NamedFinish:
-    """A finish by its name: gloss at 60 degrees, GU, what it looks like, and where the number is from."""
+    """A finish by its name: gloss at 60 degrees, GU, what it looks like, and where the number is from.
+
+    Labels that say the name can mean any gloss from `low` to `high`.
+    """
 
     gloss_units: float
+    low: float
+    high: float
     description: str
     source: str
 

@@ -9,8 +9,9 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
-from materials.colours import reflectance_from_hex
 from materials.finishes import Finish
+from materials.metals import metal_reflectance
+from materials.notation import reflectance_from
 from materials.spectra import Spectrum
 from scenes.paint import Paint
 from scenes.subject import Part
@@ -58,9 +59,10 @@ def _finish(said: PartFinish, colour: str | None, topcoat: float | None) -> Fini
 
 def _uncoated(said: PartFinish, colour: str | None) -> Finish:
     if said.clear:
-        clear = Finish.clear(reflectance_from_hex(said.base or CLEAR_COLOUR))
+        clear = Finish.clear(reflectance_from(said.base or CLEAR_COLOUR))
         return clear.under_topcoat(said.gloss) if said.gloss else clear
-    base = reflectance_from_hex(said.base or colour or BARE_COLOUR)
+    named = metal_reflectance(said.metal) if isinstance(said.metal, str) and said.base is None else None
+    base = reflectance_from(said.base or colour or BARE_COLOUR) if named is None else named
     if said.metal:
         return Finish.metal(base, said.roughness or METAL_ROUGHNESS)
     if said.surface == "bare":
@@ -77,7 +79,7 @@ def _washed(part: Part, subject: SubjectModel) -> Washed | None:
     wash = subject.wash
     if wash is None or part.recess is None or not any(matches(part.name, pattern) for pattern in wash.match):
         return None
-    return Washed((wash.strength * part.recess).astype(np.float32), reflectance_from_hex(wash.colour))
+    return Washed((wash.strength * part.recess).astype(np.float32), reflectance_from(wash.colour))
 
 
 def matches(name: str, pattern: str) -> bool:

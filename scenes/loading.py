@@ -11,6 +11,7 @@ from .errors import InputError, nearest
 from .files import inside
 from .mesh_subject import Treatment, load_subject, subject_from_parts
 from .owned import with_owned_lamps
+from .painted import with_paint_files
 from .reading import fill_model, read_toml
 from .seating import Tick, silent
 from .sizing import Scaling
@@ -28,7 +29,7 @@ def read_arrangement(path: Path) -> Arrangement:
     InputError
         Where a file cannot be read or a key in it is wrong.
     """
-    return fill_model(with_owned_lamps(read_toml(path), path), Arrangement, str(path))
+    return fill_model(with_paint_files(with_owned_lamps(read_toml(path), path), path), Arrangement, str(path))
 
 
 def demo_arrangement() -> Arrangement:

@@ -4,13 +4,25 @@ from __future__ import annotations
 
 from typing import Annotated, Any, Literal, TypeAlias
 
-from pydantic import Field, field_validator, model_validator
+from pydantic import AfterValidator, Field, field_validator, model_validator
 
+from materials.metals import named_metals
 from materials.named import named_finishes
+from materials.notation import WAYS, is_colour, is_file, reflectance_from
 
 from .errors import nearest
 from .model import GlossUnits, HexColour, Length, Model
 
+
+def _colour(words: str) -> str:
+    if not is_colour(words):
+        raise ValueError(f"a colour is written {WAYS}")
+    if not is_file(words):
+        reflectance_from(words)  # whether there is such a colour
+    return words
+
+
+Colour: TypeAlias = Annotated[str, AfterValidator(_colour)]
 Axis: TypeAlias = Literal["x", "y", "z", "-x", "-y", "-z"]
 Real: TypeAlias = Annotated[float, Field(gt=0, le=1000, allow_inf_nan=False)]
 
@@ -28,13 +40,20 @@ class PartFinish(Model):
     """The finish of the parts that a wildcard matches."""
 
     match: str = "*"
-    base: HexColour | None = Field(None, description="the colour as seen, without its shine")
-    metal: bool = False
+    base: Colour | None = Field(None, description="the colour as seen, without its shine: " + WAYS)
+    metal: bool | str = Field(False, description="true, or a metal by its name: " + ", ".join(named_metals()))
     paint: Literal["metallic", "pearl", "candy"] | None = Field(None, description="flakes under a clear surface")
     surface: Literal["bare"] | None = Field(None, description="unbound matt paint or primer, which a clear coat wets")
     clear: bool = Field(False, description="glass or clear plastic, of the colour that passes")
     roughness: float | None = Field(None, gt=0, le=1, description="0.05 polished, 0.4 dull")
     gloss: GlossUnits | None = Field(None, description="gloss units at 60 degrees")
+
+    @field_validator("metal")
+    @classmethod
+    def _known_metal(cls, value: bool | str) -> bool | str:
+        if isinstance(value, str) and value not in named_metals():
+            raise ValueError(f"no metal is called '{value}'{nearest(value, named_metals())}")
+        return value
 
     @model_validator(mode="after")
     def _one_way_to_say_it(self) -> PartFinish:
@@ -54,7 +73,7 @@ class Wash(Model):
     """A thin dark paint that settles in recesses, under the topcoat."""
 
     match: tuple[str, ...] = ("*",)
-    colour: HexColour = "#241c16"
+    colour: Colour = "#241c16"
     strength: float = Field(0.7, ge=0, le=1, description="0 none, 1 covers in the deepest recesses")
     width_mm: float = Field(0.3, gt=0, le=5, description="of the lines that it settles in")
 

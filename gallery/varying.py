@@ -56,6 +56,7 @@ def strip_of(asked: Asked, field: Field) -> Strip:
     InputError
         For a field or a value that there is none of, or a field that changes nothing in the setup.
     """
+    asked = _with_wash(asked, field)
     placed = asked.opened.place(asked.setup, asked.aspect)
     base = asked.shot(asked.opened, placed)
     if field.steps[0] == "lamps":
@@ -90,6 +91,14 @@ def with_dimmers(strip: Strip, full_lux: Sequence[float]) -> Strip:
         return replace(shot, setup=replace(shot.setup, lamps=lamps, lacks=(*shot.setup.lacks, *said)))
 
     return replace(strip, base=held(strip.base), shots=tuple(map(held, strip.shots)))
+
+
+def _with_wash(asked: Asked, field: Field) -> Asked:
+    """Return what is asked with a wash, where one is varied that is not declared: recesses are measured once."""
+    arrangement = asked.opened.arrangement
+    if field.steps[:2] != ("subject", "wash") or arrangement.subject is None or arrangement.subject.wash is not None:
+        return asked
+    return replace(asked, opened=asked.opened.changed(varied(arrangement, field, field.values[0])))
 
 
 def _changed(asked: Asked, base: Shot, field: Field, value: Value) -> Shot:

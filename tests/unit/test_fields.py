@@ -244,3 +244,19 @@ def test_an_exposure_that_the_arrangement_fixes_is_the_one_that_is_held() -> Non
     taken = strip("camera.f_number=4,8", camera={"shutter_s": 0.5, "iso": 100})
     wanted = [Held(Exposure(0.5, 100, shot.camera.f_number or 0), WHITE) for shot in taken.shots]
     assert [each.exposure for each in held(taken, wanted, WHITE)] == [Exposure(0.5, 100, 4), Exposure(0.5, 100, 8)]
+
+
+def test_for_a_wash_that_is_not_declared_recesses_are_measured_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    measured: list[Arrangement] = []
+
+    def load(arrangement: Arrangement, _: Path) -> Any:
+        measured.append(arrangement)
+        subject = opened().subject
+        assert subject is not None
+        parts = [replace(part, recess=np.ones(part.faces.shape, np.float32)) for part in subject.parts]
+        return replace(subject, parts=tuple(parts))
+
+    monkeypatch.setattr(inputs, "_loaded", load)
+    shots = strip("subject.wash.strength=0.2,0.5,0.9").shots
+    assert len(measured) == 1
+    assert len({shot.geometry.fingerprint for shot in shots}) == 3

@@ -12,7 +12,7 @@ FLAT_SHARE = 0.2
 POINT_SHARE = 0.05
 """Of the bounds' floor, under which a model stands on a point."""
 TIP_SHARE = 0.2
-"""Of both sides of the floor, under which a model stands on a tip: then its top may be its base."""
+"""Of a side of the bounds' floor, under which what a model stands on is short along that."""
 NEAR = 0.01
 
 
@@ -20,8 +20,8 @@ def lying_note(subject: Subject, rotation: NDArray[np.float64]) -> str | None:
     """Return a note where a model stands on a point while one of its sides is flat, as a base is; else none.
 
     Flat is what lies within 1 % of the extent from a side of the bounds and looks out of it, over more than a fifth of
-    that side; a point are places to stand on that span less than a twentieth of the floor. `rotation` is from the
-    file's axes to the table's.
+    that side. A point are places to stand on that span less than a twentieth of the floor and are short along the axis
+    of the flat side; or along both, where that is the top. `rotation` is from the file's axes to the table's.
     """
     low, high = subject.model_bounds_cm
     extent, parts = high - low, subject.model_parts
@@ -31,13 +31,15 @@ def lying_note(subject: Subject, rotation: NDArray[np.float64]) -> str | None:
     corners = np.concatenate([part.vertices_cm[part.faces] for part in parts]).astype(np.float64)
     normals = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]) / 2
     found = []
-    tip = (np.ptp(feet[:, :2], axis=0) < TIP_SHARE * extent[:2]).all()  # a keel's line is none
-    for axis, sign in ((0, -1), (0, 1), (1, -1), (1, 1), *([(2, 1)] if tip else [])):
+    short = np.ptp(feet[:, :2], axis=0) < TIP_SHARE * extent[:2]  # a keel is long along the model
+    for axis, sign in ((0, -1), (0, 1), (1, -1), (1, 1), (2, 1)):
+        if not short[axis if axis < 2 else slice(None)].all():
+            continue
         side = high[axis] if sign > 0 else low[axis]
         near = (np.abs(corners[..., axis] - side) < NEAR * extent[axis]).all(axis=1)
         flat = float(np.maximum(sign * normals[near, axis], 0).sum())
         found.append((flat / float(np.prod(np.delete(extent, axis))), axis, sign))
-    share, axis, sign = max(found)
+    share, axis, sign = max(found, default=(0.0, 0, 1))
     if share < FLAT_SHARE:
         return None
     up = rotation.T @ (-sign * np.eye(3)[axis])

@@ -159,7 +159,7 @@ def test_new_writes_an_arrangement_that_can_be_used_and_three_views(folder: Path
     _run(folder, "proof", "butterfly", "pill.toml", *SIZE)
 
 
-@pytest.mark.parametrize("what", ["setups", "finishes", "lamps", "cameras"])
+@pytest.mark.parametrize("what", ["setups", "finishes", "metals", "lamps", "cameras"])
 def test_list_prints_a_line_for_each_and_the_same_as_json(what: str, folder: Path) -> None:
     facts = json.loads(_run(folder, "list", what, "--json"))
     lines = _run(folder, "list", what).splitlines()

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
+import numpy as np
 import pytest
 import trimesh
 
@@ -101,3 +102,54 @@ def test_the_demo_arrangement_names_parts_that_the_demo_model_has() -> None:
     assert subject.matching(arrangement.subject.hero or "")
     for pattern in [*arrangement.subject.mask, *(part.match for part in arrangement.subject.parts)]:
         assert subject.matching(pattern), pattern
+
+
+def test_several_files_of_one_model_are_loaded_together(folder: Path) -> None:
+    (folder / "lid.stl").write_bytes((folder / "box.stl").read_bytes())
+    subject = subject_of(declaring(mesh=["box.stl", "lid.stl"], unit="mm"), folder)
+    assert subject is not None
+    assert [part.name for part in subject.parts] == ["box", "lid"]
+    with pytest.raises(InputError, match="leaves the arrangement's folder"):
+        subject_of(declaring(mesh=["box.stl", "../box.stl"], unit="mm"), folder)
+
+
+def test_a_built_in_model_stands_alone(folder: Path) -> None:
+    with pytest.raises(InputError, match="a built-in model stands alone; name it, or files"):
+        subject_of(declaring(mesh=["box.stl", "demo:diver"], unit="mm"), folder)
+
+
+def test_scale_hiding_plinth_and_triangles_are_taken_into_account(folder: Path) -> None:
+    ball, bolt = trimesh.creation.icosphere(4), trimesh.creation.box((1, 1, 1)).apply_translation((0, 0, 2))
+    trimesh.util.concatenate([ball, bolt]).export(folder / "ball.stl")
+    declared = declaring(
+        mesh="ball.stl", scale="1:20", real_height_m=2, hide=["piece 2"], triangles=2000,
+        plinth={"height_cm": 1, "base": "#112233"},
+    )  # fmt: skip
+    subject = subject_of(declared, folder)
+    assert subject is not None
+    assert [part.name for part in subject.parts] == ["piece 1", "plinth"]
+    assert len(subject.parts[0].faces) == pytest.approx(2000, abs=2)
+    assert subject.model_bounds_cm[:, 2].tolist() == pytest.approx([1, 11], rel=1e-5)
+    assert subject.parts[1].colour == "#112233"
+
+
+def test_flattening_is_taken_into_account(folder: Path) -> None:
+    ball = trimesh.creation.icosphere(3)
+    shade = 60 + 180 * (1 + ball.vertices[:, 2:]) / 2
+    ball.visual.vertex_colors = np.hstack([np.repeat(shade, 3, axis=1), np.full_like(shade, 255)]).astype(np.uint8)
+    ball.export(folder / "scan.ply")
+    spreads = []
+    for amount in (0.0, 1.0):
+        subject = subject_of(declaring(mesh="scan.ply", height_cm=9, flatten=amount), folder)
+        assert subject is not None
+        assert subject.parts[0].paint is not None
+        spreads.append(float(np.ptp(subject.parts[0].paint.corners)))
+    assert spreads[1] < 0.2 * spreads[0]
+
+
+def test_a_long_load_says_what_it_does(folder: Path) -> None:
+    told: list[str] = []
+    subject_of(declaring(mesh="box.stl", unit="mm"), folder, tick=told.append)
+    assert told == [
+        "reading box.stl", "telling its parts apart", "cleaning part 1 of 1", "smoothing part 1 of 1"
+    ]  # fmt: skip

@@ -5,8 +5,9 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from materials.gloss import RECEPTORS, Aperture, collected, fresnel, gloss_units, roughness_for
+from materials.gloss import RECEPTORS, SOURCE, Aperture, collected, fresnel, gloss_units, roughness_for
 from materials.named import named_finishes
+from render.kernel.backend import mitsuba
 
 from .report import absolute, relative, report
 
@@ -84,3 +85,51 @@ def test_swapping_the_two_sides_of_the_receptor_would_be_seen() -> None:
     readings = [100 * collected(0.05, 1.5, 60, receptor) / standard for receptor in (right, swapped)]
     assert abs(readings[0] - 30.44) <= 1
     assert abs(readings[1] - 30.44) > 1
+
+
+@pytest.mark.parametrize(
+    ("roughness", "gloss"), [(0.01, 78.80), (0.02, 61.22), (0.05, 30.44), (0.10, 13.57), (0.20, 4.48)]
+)
+def test_the_stock_sheen_reads_the_same_through_the_meter_by_sampling(roughness: float, gloss: float) -> None:
+    """Mitsuba's own rough surface, met from all over the source, and how much of what it mirrors the receptor takes."""
+    got = 100 * sampled_share(roughness, 1.5) / sampled_share(1e-4, 1.567)
+    report(f"stock sheen of roughness {roughness}, GU by Monte Carlo", GGX_TABLE, gloss, got, absolute(1))
+
+
+def sampled_share(roughness: float, index: float, angle_deg: float = 60.0) -> float:
+    """Return the share of the source's light that the receptor takes, of 2^20 rays sent by Mitsuba's own sampling."""
+    mi = mitsuba()
+    import drjit as dr
+
+    sheen = mi.load_dict({
+        "type": "roughplastic", "distribution": "ggx", "alpha": roughness, "int_ior": index, "ext_ior": 1.0,
+        "nonlinear": False, "diffuse_reflectance": {"type": "uniform", "value": 0.0},
+    })  # fmt: skip
+    rays = np.random.default_rng(7).random((5, 1 << 20)).astype(np.float32)
+    source, receptor = (np.radians(sides) for sides in (SOURCE, RECEPTORS[angle_deg]))
+    tilt, across = ((rays[i] - 0.5) * source[i] for i in (0, 1))
+    angle = np.radians(angle_deg)
+    met = dr.zeros(mi.SurfaceInteraction3f, rays.shape[1])
+    met.wi = mi.Vector3f(
+        mi.Float(-np.sin(angle + tilt) * np.cos(across)), mi.Float(-np.sin(across)),
+        mi.Float(np.cos(angle + tilt) * np.cos(across)),
+    )  # fmt: skip
+    sent, weight = sheen.sample(
+        mi.BSDFContext(), met, mi.Float(rays[2]), mi.Point2f(mi.Float(rays[3]), mi.Float(rays[4]))
+    )
+    x, y, z = (np.array(value, dtype=np.float64) for value in (sent.wo.x, sent.wo.y, sent.wo.z))
+    in_plane, off_plane = np.arctan2(x, z) - angle, np.arcsin(np.clip(y, -1, 1))
+    taken = (np.abs(in_plane) < receptor[0] / 2) & (np.abs(off_plane) < receptor[1] / 2) & (z > 0)
+    return float((np.array(weight[0], dtype=np.float64) * taken).mean())
+
+
+@pytest.mark.parametrize("base", [0.5, 0.9])
+def test_a_pale_base_adds_one_to_two_units(base: float) -> None:
+    added = gloss_units(0.1, base=base) - gloss_units(0.1)
+    report(
+        f"base {base}, GU that it adds",
+        "white adds 1 to 2 GU, even light through the receptor",
+        1.5,
+        added,
+        absolute(0.6),
+    )

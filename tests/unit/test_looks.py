@@ -9,6 +9,8 @@ import pytest
 
 from materials.colours import reflectance_from_hex
 from materials.finishes import Finish
+from materials.gloss import roughness_for
+from materials.metals import metal_reflectance
 from materials.saunderson import wetted
 from render.looks import BARE_COLOUR, BARE_GLOSS, METAL_ROUGHNESS, look_of
 from scenes.paint import Paint
@@ -46,13 +48,15 @@ GREY, BLUE = reflectance_from_hex(BARE_COLOUR), reflectance_from_hex("#2040a0")
         ({"parts": [{"match": "HELM*", "gloss": 70}]}, Finish.plastic(GREY, 70)),
         ({"parts": [{"gloss": 70}, {"match": "helmet", "gloss": 5}]}, Finish.plastic(GREY, 5)),
         ({"parts": [{"match": "helmet", "gloss": 5}, {"gloss": 70}]}, Finish.plastic(GREY, 70)),
-        ({"parts": [{"gloss": 70}], "topcoat": 5}, Finish.plastic(GREY, 5)),
+        ({"parts": [{"gloss": 70}], "topcoat": 5}, Finish.plastic(GREY, 70).under_topcoat(5)),
         ({"parts": [{"gloss": 70}], "topcoat": 5, "mask": ["helm*"]}, Finish.plastic(GREY, 70)),
-        ({"parts": [{"gloss": 70}], "topcoat": 5, "mask": ["window"]}, Finish.plastic(GREY, 5)),
+        ({"parts": [{"gloss": 70}], "topcoat": 5, "mask": ["window"]}, Finish.plastic(GREY, 70).under_topcoat(5)),
         ({"parts": [{"gloss": 70}], "topcoat": 5, "mask": ["window", "HELMET"]}, Finish.plastic(GREY, 70)),
         ({"parts": [{"metal": True, "roughness": 0.01}], "topcoat": 5}, Finish.metal(GREY, 0.01).under_topcoat(5)),
+        ({"parts": [{"metal": "gold"}]}, Finish.metal(metal_reflectance("gold"), METAL_ROUGHNESS)),
+        ({"parts": [{"metal": "gold", "base": "#2040a0", "roughness": 0.1}]}, Finish.metal(BLUE, 0.1)),
         ({"parts": [{"surface": "bare"}]}, Finish.board(GREY)),
-        ({"parts": [{"surface": "bare"}], "topcoat": 5}, Finish.plastic(wetted(GREY), 5)),
+        ({"parts": [{"surface": "bare"}], "topcoat": 5}, Finish("plastic", wetted(GREY), roughness_for(5.0))),
         ({"parts": [{"paint": "metallic"}]}, Finish.flaked(GREY, BARE_GLOSS, 0.8, 0.35)),
         ({"parts": [{"paint": "pearl", "gloss": 80}]}, Finish.flaked(GREY, 80, 0.3, 0.3)),
         ({"parts": [{"paint": "candy", "roughness": 0.1}]}, Finish.flaked(GREY, BARE_GLOSS, 0.9, 0.1)),

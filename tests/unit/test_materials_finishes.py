@@ -68,8 +68,11 @@ def test_a_board_is_flat_and_lambertian() -> None:
     assert not board.second.any()
 
 
-def test_plastic_reads_the_gloss_that_it_was_asked_for() -> None:
-    assert gloss_units(Finish.plastic(BRASS, 27).roughness) == pytest.approx(27, abs=1e-6)
+@pytest.mark.parametrize("base", [0.0, 0.18, 0.9])
+@pytest.mark.parametrize("gloss", [5, 27, 80])
+def test_plastic_reads_the_gloss_that_it_was_asked_for_with_its_own_body(base: float, gloss: float) -> None:
+    finish = Finish.plastic(base, gloss)
+    assert gloss_units(finish.roughness, finish.index, base=base) == pytest.approx(gloss, abs=1e-6)
 
 
 @given(st.floats(0, 1))
@@ -96,13 +99,15 @@ def test_a_diffuser_sends_light_to_both_its_sides_and_no_more_than_arrives() -> 
         Finish("matt", np.full(351, 0.3), transmittance=np.full(351, 0.3))
 
 
-def test_a_topcoat_is_the_new_surface_of_paint() -> None:
-    assert Finish.plastic(BRASS, 80).under_topcoat(5) == Finish.plastic(BRASS, 5)
-    assert Finish.plastic(BRASS, 5).under_topcoat(80) == Finish.plastic(BRASS, 80)
+@pytest.mark.parametrize("before", [5, 80])
+def test_a_topcoat_is_the_new_surface_of_paint(before: float) -> None:
+    coated = Finish.plastic(BRASS, before).under_topcoat(27)
+    assert (coated.kind, coated.roughness) == ("plastic", roughness_for(27.0))
+    assert (coated.base == BRASS).all()
 
 
 def test_a_topcoat_wets_what_is_bare() -> None:
-    assert Finish.board(0.5).under_topcoat(27) == Finish.plastic(wetted(np.full(351, 0.5)), 27)
+    assert Finish.board(0.5).under_topcoat(27) == Finish("plastic", wetted(np.full(351, 0.5)), roughness_for(27.0))
 
 
 def test_a_metal_under_a_topcoat_is_a_sheen_under_the_coats_own() -> None:
@@ -145,17 +150,16 @@ def test_a_finish_refuses_values_out_of_range() -> None:
         Finish("glass", BRASS)  # type: ignore[arg-type]
 
 
-def test_the_named_finishes_fall_in_gloss_and_say_where_they_are_from() -> None:
+def test_the_named_finishes_fall_in_gloss_inside_their_range_and_say_where_they_are_from() -> None:
     finishes = named_finishes()
-    assert {name: finish.gloss_units for name, finish in finishes.items()} == {
-        "gloss": 80,
-        "semi-gloss": 50,
-        "satin": 27,
-        "matt": 5,
-    }
+    named = {"gloss": 80, "semi-gloss": 50, "satin": 27, "matt": 5}
+    assert named.items() <= {name: finish.gloss_units for name, finish in finishes.items()}.items()
+    shine = [finish.gloss_units for finish in finishes.values()]
+    assert shine == sorted(shine, reverse=True)
     for finish in finishes.values():
         assert isinstance(finish, NamedFinish)
-        assert finish.source.startswith("MPI level")
+        assert finish.low <= finish.gloss_units <= finish.high
+        assert "MPI level" in finish.source
         assert finish.description
 
 

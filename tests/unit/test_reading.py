@@ -47,8 +47,16 @@ REFUSED = {
         "title = 3: should be text in quotes",
     ),
     "words for yes or no": (
-        MESH + '[[subject.parts]]\nmetal = "shiny"',
-        'subject.parts[1].metal = "shiny": should be true or false',
+        MESH + '[[subject.parts]]\nclear = "rather"',
+        'subject.parts[1].clear = "rather": should be true or false',
+    ),
+    "a metal by an unknown name": (
+        MESH + '[[subject.parts]]\nmetal = "golden"',
+        "subject.parts[1].metal: no metal is called 'golden' (did you mean 'gold'?)",
+    ),
+    "a colour that no surface has": (
+        MESH + '[[subject.parts]]\nbase = "lab(60, 90, 60)"',
+        "subject.parts[1].base: no surface can have the colour lab(60, 90, 60): it is too vivid for how light it is",
     ),
     "a number for a table": (
         "camera = 3",
@@ -152,7 +160,8 @@ REFUSED = {
     ),
     "a colour by name": (
         MESH + '[[subject.parts]]\nbase = "blue"',
-        'subject.parts[1].base = "blue": should be a colour as "#8c8c8c"',
+        'subject.parts[1].base = "blue": a colour is written "#b5833c", "lab(52, 41, 30)", Munsell such as "5YR 5/6" or '
+        '"N 5", or a file of reflectance.csv',
     ),
     "a subject without a mesh": (
         "[subject]\nheight_cm = 4",

@@ -1,0 +1,85 @@
+"""Colours in Lab and Munsell notation against published values and a reference library."""
+
+from __future__ import annotations
+
+import warnings
+from typing import Any
+
+import numpy as np
+import pytest
+
+from materials.cie import COLOUR_MATCHING, D65
+from materials.munsell import WHITE_C, luminance_factor, munsell_xyz
+from materials.notation import lab_xyz, reflectance_from
+from materials.primaries import primaries
+
+from .report import absolute, report
+
+ASTM = "ASTM D1535, Munsell value"
+RENOTATION = "colour-science, munsell_colour_to_xyY, adapted by Bradford"
+LAB = "colour-science, Lab_to_XYZ under D65"
+MALLETT = "Mallett and Yuksel 2019, as in colour-science"
+D65_XY = (0.3127, 0.3290)
+
+
+@pytest.fixture(scope="module")
+def colour() -> Any:
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        import colour
+
+        yield colour
+
+
+def xyz_of(words: str) -> np.ndarray:  # type: ignore[type-arg]
+    """Return XYZ under D65 of what a colour in words reflects."""
+    return np.asarray(COLOUR_MATCHING @ (reflectance_from(words) * D65) / (COLOUR_MATCHING[1] @ D65))
+
+
+def test_munsell_n5_reflects_19_27_per_cent() -> None:
+    report("Munsell N5, Y in per cent", ASTM, 19.27, 100 * luminance_factor(5), absolute(0.005))
+    report("Munsell N5 as a surface", ASTM, 19.27, 100 * float(reflectance_from("N 5")[0]), absolute(0.005))
+
+
+@pytest.mark.parametrize("value", [1, 2, 4, 8, 10])
+def test_munsell_values_have_the_y_of_the_standard(colour: Any, value: float) -> None:
+    expected = float(colour.notation.luminance_ASTMD1535(value))
+    report(
+        f"Munsell value {value}, Y",
+        "colour-science, luminance_ASTMD1535",
+        expected,
+        100 * luminance_factor(value),
+        absolute(1e-3),
+    )
+
+
+@pytest.mark.parametrize(
+    ("notation", "tolerance"),
+    [("5R 4/14", 0.02), ("10YR 6/8", 0.02), ("2.5G 5/6", 0.02), ("7.5PB 3/10", 0.02), ("2.5YR 5.5/6", 0.2),
+     ("10RP 3.2/7.3", 0.2), ("5B 5/8", 0.05), ("5GY 6.5/7", 0.2)],
+)  # fmt: skip
+def test_munsell_colours_are_those_of_the_renotation(colour: Any, notation: str, tolerance: float) -> None:
+    """At the data's own colours to what rounding leaves, CIEDE2000; between them to a fifth of what can be seen."""
+    seen = colour.xyY_to_XYZ(colour.notation.munsell_colour_to_xyY(notation))
+    whites = colour.xy_to_XYZ(WHITE_C), colour.xy_to_XYZ(D65_XY)
+    adapted = colour.adaptation.chromatic_adaptation_VonKries(seen, *whites, transform="Bradford")
+    expected, got = (colour.XYZ_to_Lab(xyz, D65_XY) for xyz in (adapted, munsell_xyz(notation)))
+    report(f"Munsell {notation}, CIEDE2000", RENOTATION, 0.0, float(colour.delta_E(expected, got)), absolute(tolerance))
+
+
+@pytest.mark.parametrize("lab", [(52, 41, 30), (18, 4, -22), (90, -3, 12), (5, 1, 2), (60, -50, 20)])
+def test_lab_is_the_colour_that_comes_back(colour: Any, lab: tuple[float, float, float]) -> None:
+    expected = colour.Lab_to_XYZ(np.array(lab), D65_XY)
+    for axis, wanted, got in zip("XYZ", expected, lab_xyz([*lab]), strict=True):
+        report(f"lab{lab}, {axis}", LAB, wanted, float(got), absolute(5e-4))
+    np.testing.assert_allclose(xyz_of(f"lab{lab}"), lab_xyz([*lab]), atol=2e-6)
+
+
+def test_the_primaries_of_pictures_are_the_published_ones_up_to_the_grid(colour: Any) -> None:
+    basis = colour.recovery.MSDS_BASIS_FUNCTIONS_sRGB_MALLETT2019
+    for column, name in enumerate(("red", "green", "blue")):
+        published = [float(basis[float(nm)][column]) for nm in (450, 550, 650)]
+        for nm, expected in zip((450, 550, 650), published, strict=True):
+            report(
+                f"primary {name} at {nm} nm", MALLETT, expected, float(primaries()[column, nm - 380]), absolute(0.01)
+            )

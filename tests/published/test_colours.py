@@ -7,6 +7,7 @@ from typing import Any
 
 import numpy as np
 import pytest
+from numpy.typing import NDArray
 
 from materials.cie import COLOUR_MATCHING, D65
 from materials.munsell import WHITE_C, luminance_factor, munsell_xyz
@@ -31,7 +32,7 @@ def colour() -> Any:
         yield colour
 
 
-def xyz_of(words: str) -> np.ndarray:  # type: ignore[type-arg]
+def xyz_of(words: str) -> NDArray[np.float64]:
     """Return XYZ under D65 of what a colour in words reflects."""
     return np.asarray(COLOUR_MATCHING @ (reflectance_from(words) * D65) / (COLOUR_MATCHING[1] @ D65))
 
@@ -43,7 +44,7 @@ def test_munsell_n5_reflects_19_27_per_cent() -> None:
 
 @pytest.mark.parametrize("value", [1, 2, 4, 8, 10])
 def test_munsell_values_have_the_y_of_the_standard(colour: Any, value: float) -> None:
-    expected = float(colour.notation.luminance_ASTMD1535(value))
+    expected = float(colour.colorimetry.luminance_ASTMD1535(value))
     report(
         f"Munsell value {value}, Y",
         "colour-science, luminance_ASTMD1535",

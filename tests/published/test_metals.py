@@ -16,7 +16,7 @@ from .report import absolute, report
 MITSUBA = "n, k of the luxpop and Palik collections, as Mitsuba ships them"
 FILES = {"gold": "Au", "copper": "Cu", "silver": "Ag", "aluminium": "Al", "chrome": "Cr", "nickel": "Ni_palik"}
 TOLERANCES = {"gold": 0.07, "copper": 0.04, "silver": 0.015, "aluminium": 0.012, "chrome": 0.05, "nickel": 0.015}
-"""The papers measured other films than the collections: gold at its edge, near 505 nm, and chrome in the blue differ."""
+"""The papers measured other films than the collections: gold at its edge near 505 nm and chrome in the blue differ."""
 
 
 def shipped(name: str) -> NDArray[np.float64]:
@@ -31,7 +31,7 @@ def shipped(name: str) -> NDArray[np.float64]:
 def _values(path: Path) -> NDArray[np.float64]:
     lines = [line.split() for line in path.read_text().splitlines() if line[:1].isdigit()]
     nm, values = np.array(lines, dtype=np.float64).T
-    return np.interp(WAVELENGTHS_NM, nm, values)
+    return np.asarray(np.interp(WAVELENGTHS_NM, nm, values))
 
 
 @pytest.mark.parametrize("name", FILES)

@@ -56,7 +56,8 @@ REFUSED = {
     ),
     "a colour that no surface has": (
         MESH + '[[subject.parts]]\nbase = "lab(60, 90, 60)"',
-        "subject.parts[1].base: no surface can have the colour lab(60, 90, 60): it is too vivid for how light it is",
+        'subject.parts[1].base = "lab(60, 90, 60)": no surface can have the colour lab(60, 90, 60): it is too vivid for '
+        "how light it is",
     ),
     "a number for a table": (
         "camera = 3",
@@ -160,8 +161,8 @@ REFUSED = {
     ),
     "a colour by name": (
         MESH + '[[subject.parts]]\nbase = "blue"',
-        'subject.parts[1].base = "blue": a colour is written "#b5833c", "lab(52, 41, 30)", Munsell such as "5YR 5/6" or '
-        '"N 5", or a file of reflectance.csv',
+        'subject.parts[1].base = "blue": a colour is written "#b5833c", "lab(52, 41, 30)", Munsell such as "5YR 5/6" '
+        'or "N 5", or a file of reflectance.csv',
     ),
     "a subject without a mesh": (
         "[subject]\nheight_cm = 4",

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from importlib import resources
 from pathlib import Path
+from typing import Any
+
+from numpy.typing import NDArray
 
 from .arrangement import Arrangement
 from .demo import load_diver
 from .errors import InputError, nearest
 from .files import inside
-from .mesh_subject import Treatment, load_subject, subject_from_parts
+from .mesh_subject import OWN_SIZE, Treatment, load_subject, subject_from_parts
 from .owned import with_owned_lamps
 from .painted import with_paint_files
 from .reading import fill_model, read_toml
@@ -19,6 +23,7 @@ from .subject import Subject
 
 BUILT_IN = "demo:"
 DEMO = "demo:diver"
+STAND_IN = "stand-in:"
 
 
 def read_arrangement(path: Path) -> Arrangement:
@@ -57,17 +62,33 @@ def subject_of(arrangement: Arrangement, folder: Path, *, tick: Tick = silent) -
     )  # fmt: skip
     treatment = Treatment(declared.hide, declared.triangles, declared.plinth, declared.flatten)
     meshes = (declared.mesh,) if isinstance(declared.mesh, str) else declared.mesh
-    built_in = [mesh for mesh in meshes if mesh.startswith(BUILT_IN)]
-    if built_in:
-        if built_in[0] != DEMO:
-            raise InputError(f"no built-in model is called '{built_in[0]}'{nearest(built_in[0], [DEMO])}")
+    if any(mesh.startswith((BUILT_IN, STAND_IN)) for mesh in meshes):
         if len(meshes) > 1:
             raise InputError(f"subject.mesh = {list(meshes)}: a built-in model stands alone; name it, or files")
+        name, parts, usual = _built_in(meshes[0])
+        if scaling.stated():
+            usual = scaling
         return subject_from_parts(
-            "diver", load_diver(), scaling=scaling, faces_deg=declared.faces_deg, treatment=treatment, tick=tick
+            name, parts, scaling=usual, faces_deg=declared.faces_deg, treatment=treatment, tick=tick
         )
     paths = [inside(folder, "subject.mesh", mesh) for mesh in meshes]
     return load_subject(
         paths, scaling, up=declared.up, front=declared.front, faces_deg=declared.faces_deg, treatment=treatment,
         tick=tick,
     )  # fmt: skip
+
+
+def _built_in(mesh: str) -> tuple[str, Sequence[tuple[str, NDArray[Any], NDArray[Any]]], Scaling]:
+    """Return the name, the parts in cm and the usual size of a model that comes along: the demo or a stand-in."""
+    if mesh.startswith(BUILT_IN):
+        if mesh != DEMO:
+            raise InputError(f"no built-in model is called '{mesh}'{nearest(mesh, [DEMO])}")
+        return "diver", load_diver(), OWN_SIZE
+    from .standins import STAND_INS, STANDIN_SIZE_CM, load_standin
+
+    name = mesh.removeprefix(STAND_IN)
+    if name not in STAND_INS:
+        raise InputError(f"no stand-in is called '{name}'{nearest(name, STAND_INS)}")
+    key, cm = STANDIN_SIZE_CM[name]
+    size: dict[str, Any] = {key: cm}
+    return name, load_standin(name), Scaling(**size)

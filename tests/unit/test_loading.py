@@ -153,3 +153,18 @@ def test_a_long_load_says_what_it_does(folder: Path) -> None:
     assert told == [
         "reading box.stl", "telling its parts apart", "cleaning part 1 of 1", "smoothing part 1 of 1"
     ]  # fmt: skip
+
+
+def test_a_stand_in_has_its_usual_size_or_the_one_that_is_said() -> None:
+    usual, said = (subject_of(declaring(mesh="stand-in:tank", **size), Path()) for size in ({}, {"height_cm": 5}))
+    assert usual is not None
+    assert said is not None
+    assert usual.name == "tank"
+    assert 1 < usual.size_cm < 100
+    assert said.height_cm == pytest.approx(5, rel=1e-5)
+    np.testing.assert_allclose(said.bounds_cm * usual.height_cm / 5, usual.bounds_cm, atol=1e-4)
+
+
+def test_an_unknown_stand_in_is_told() -> None:
+    with pytest.raises(InputError, match=r"no stand-in is called 'tnak' \(did you mean 'tank'\?\)"):
+        subject_of(declaring(mesh="stand-in:tnak"), Path())

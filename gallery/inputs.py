@@ -13,10 +13,10 @@ from scenes.mesh_file import READABLE
 from scenes.placing import PlacedSetup, place_setup, put_up
 from scenes.reading import fill_model
 from scenes.setups import Setup
+from scenes.standins import STAND_IN, standin_words, with_standin
 from scenes.subject import Subject
 from scenes.subject_model import SubjectModel
 
-STAND_IN = "stand-in:"
 SIZES = frozenset({"height_cm", "length_cm", "width_cm", "real_height_m", "real_length_m", "real_width_m"})
 
 
@@ -126,8 +126,6 @@ def stand_in_words(file: Path | None) -> str | None:
     """Return in a sentence what a stand-in stands in for; None for what is none."""
     if file is None or not (name := _stand_in(file)):
         return None
-    from scenes.standins import standin_words
-
     return standin_words(name)
 
 
@@ -136,10 +134,8 @@ def _stand_in(file: Path) -> str | None:
 
 
 def _stood_in(name: str) -> Arrangement:
-    from scenes.standins import standin_finishes
-
-    subject = {"mesh": f"{STAND_IN}{name}", "parts": standin_finishes(name)}
-    return fill_model({"subject": subject}, Arrangement, f"{STAND_IN}{name}")
+    mesh = f"{STAND_IN}{name}"
+    return fill_model(with_standin({"subject": {"mesh": mesh}}), Arrangement, mesh)
 
 
 def _resized(arrangement: Arrangement, given: dict[str, Any], where: str) -> Arrangement:

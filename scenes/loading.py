@@ -19,11 +19,11 @@ from .painted import with_paint_files
 from .reading import fill_model, read_toml
 from .seating import Tick, silent
 from .sizing import Scaling
+from .standins import STAND_IN, STAND_INS, STANDIN_SIZE_CM, load_standin, with_standin
 from .subject import Subject
 
 BUILT_IN = "demo:"
 DEMO = "demo:diver"
-STAND_IN = "stand-in:"
 
 
 def read_arrangement(path: Path) -> Arrangement:
@@ -34,7 +34,8 @@ def read_arrangement(path: Path) -> Arrangement:
     InputError
         Where a file cannot be read or a key in it is wrong.
     """
-    return fill_model(with_paint_files(with_owned_lamps(read_toml(path), path), path), Arrangement, str(path))
+    data = with_paint_files(with_owned_lamps(read_toml(path), path), path)
+    return fill_model(with_standin(data), Arrangement, str(path))
 
 
 def demo_arrangement() -> Arrangement:
@@ -84,8 +85,6 @@ def _built_in(mesh: str) -> tuple[str, Sequence[tuple[str, NDArray[Any], NDArray
         if mesh != DEMO:
             raise InputError(f"no built-in model is called '{mesh}'{nearest(mesh, [DEMO])}")
         return "diver", load_diver(), OWN_SIZE
-    from .standins import STAND_INS, STANDIN_SIZE_CM, load_standin
-
     name = mesh.removeprefix(STAND_IN)
     if name not in STAND_INS:
         raise InputError(f"no stand-in is called '{name}'{nearest(name, STAND_INS)}")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from importlib.resources import files
 from typing import Any
 
@@ -11,6 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from scenes.demo.sweeps import Mesh
+from scenes.errors import InputError, nearest
 
 from .machines import aircraft, car, tank
 from .others import ship, spoon
@@ -20,6 +21,8 @@ _MADE: dict[str, Callable[[], dict[str, Mesh]]] = {
     "figure": figure, "bust": bust, "aircraft": aircraft, "tank": tank, "car": car, "ship": ship, "spoon": spoon,
 }  # fmt: skip
 STAND_INS = tuple(_MADE)
+STAND_IN = "stand-in:"
+"""What a subject's mesh begins with to name one."""
 _TABLE: dict[str, dict[str, Any]] = tomllib.loads(
     files("scenes.standins").joinpath("standins.toml").read_text(encoding="utf-8")
 )
@@ -37,9 +40,26 @@ def load_standin(name: str) -> list[tuple[str, NDArray[np.float32], NDArray[np.i
     ]
 
 
-def standin_finishes(name: str) -> list[dict[str, Any]]:
-    """Return how its parts are finished, as [[subject.parts]] of an arrangement."""
-    return [dict(part) for part in _TABLE[name]["parts"]]
+def with_standin(data: Mapping[str, Any]) -> dict[str, Any]:
+    """Return an arrangement's data with what is known of the stand-in that its subject names.
+
+    It faces its usual way, what is long showing its flank, and is finished; what the arrangement says goes before.
+
+    Raises
+    ------
+    InputError
+        Where there is no stand-in of that name.
+    """
+    subject = data.get("subject")
+    mesh = subject.get("mesh") if isinstance(subject, Mapping) else None
+    if not (isinstance(subject, Mapping) and isinstance(mesh, str) and mesh.startswith(STAND_IN)):
+        return dict(data)
+    name = mesh.removeprefix(STAND_IN)
+    if name not in STAND_INS:
+        raise InputError(f"no stand-in is called '{name}'{nearest(name, STAND_INS)}")
+    usual, own = _TABLE[name], subject.get("parts", [])
+    parts = [*usual["parts"], *own] if isinstance(own, list) else own
+    return {**data, "subject": {"faces_deg": usual.get("faces_deg", 0), **subject, "parts": parts}}
 
 
 def standin_words(name: str) -> str:

@@ -70,10 +70,9 @@ def spoon() -> dict[str, Mesh]:
     for s in stations:
         z = 0.6 + 15.4 * s
         in_bowl = np.clip((s - 0.66) / 0.34, 0, 1)
-        half = 0.36 + 0.1 * (1 - s) ** 2
-        if in_bowl > 0:
-            half = max(0.36 * (1 - in_bowl) ** 2, 1.75 * np.sqrt(max(1 - ((in_bowl - 0.55) / 0.56) ** 2, 0.0004)))
-            half = max(half, 0.36) if in_bowl < 0.3 else half
+        handle = 0.36 + 0.1 * (1 - s) ** 2
+        bowl = 1.75 * np.sqrt(max(1 - (2 * in_bowl - 1) ** 2, 1e-4)) * (0.86 + 0.14 * np.cos(np.pi * in_bowl))
+        half = max(bowl, handle) if in_bowl < 0.3 else bowl
         deep = -0.85 * np.sin(np.pi * in_bowl) ** 1.3 * (half / 1.75)
         across, thick = np.cos(turn), np.sin(turn)
         bulge = deep * (1 - across**2)

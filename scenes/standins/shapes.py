@@ -65,9 +65,10 @@ def ringed(rings: Sequence[tuple[float, float, float, float]], corner: float = 2
     """
     turn = 2 * np.pi * np.arange(sides) / sides
     x, y = (np.sign(f) * np.abs(f) ** (2 / corner) for f in (np.cos(turn), np.sin(turn)))
-    knots = np.array(rings)
-    heights = np.linspace(0, 1, 8 * (len(rings) - 1) + 1)
-    levels = np.stack([np.interp(heights, np.linspace(0, 1, len(rings)), knots[:, i]) for i in range(4)], axis=1)
+    from scipy.interpolate import PchipInterpolator
+
+    through = PchipInterpolator(np.linspace(0, 1, len(rings)), np.array(rings))
+    levels = through(np.linspace(0, 1, 10 * (len(rings) - 1) + 1))
     return outward(loft(np.stack([np.column_stack([w * x, d * y + m, np.full(sides, z)]) for z, w, d, m in levels])))
 
 

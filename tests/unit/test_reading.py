@@ -56,8 +56,8 @@ REFUSED = {
     ),
     "a colour that no surface has": (
         MESH + '[[subject.parts]]\nbase = "lab(60, 90, 60)"',
-        'subject.parts[1].base = "lab(60, 90, 60)": no surface can have the colour lab(60, 90, 60): it is too vivid for '
-        "how light it is",
+        'subject.parts[1].base = "lab(60, 90, 60)": no surface can have the colour lab(60, 90, 60): it is too vivid '
+        "for how light it is",
     ),
     "a number for a table": (
         "camera = 3",

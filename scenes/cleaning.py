@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from .merging import Floats, edge_keys, first_rows, merged_by_position
+from .shells import inside_out
 
 _SLIVER = 1e-8  # a face is degenerate below this multiple of its longest edge squared
 
@@ -39,14 +40,16 @@ def cleaned(vertices: NDArray[np.floating[Any]], faces: NDArray[np.integer[Any]]
     """Return triangles worth keeping, that agree which side is out.
 
     Faces without area and second faces on the same three vertices are dropped. Where neighbours look to opposite
-    sides, the fewer are turned. Closed triangles that enclose a negative volume are turned; open ones are left as they
-    are.
+    sides, the fewer are turned. Closed shells that enclose a negative volume are turned, but for hollows within others;
+    open ones are left as they are.
     """
     points, merged = merged_by_position(vertices, faces)
     sound = np.flatnonzero(_have_area(points, merged))
     first, _ = first_rows(np.sort(merged[sound], axis=1))
     kept = sound[first]
     unique = merged[kept]
+    if len(kept) < len(merged):
+        points, unique = merged_by_position(points, unique)  # without points of what is dropped
     found = []
     if dropped := len(merged) - len(sound):
         found.append(f"had {counted(dropped, 'triangle')} without area, which were left out")
@@ -67,15 +70,20 @@ def cleaned(vertices: NDArray[np.floating[Any]], faces: NDArray[np.integer[Any]]
         found.append(f"is not closed: {counted(open_edges, 'edge')} of one triangle only")
     if crowded:
         found.append(f"has {counted(crowded, 'edge')} of more than two triangles")
-    if len(unique) and not open_edges and not crowded and _enclosed_volume(points, unique) < 0:
-        unique, turned = unique[:, ::-1], ~turned
-        found.append("was found inside out and turned")
+    wrong, shells = inside_out(points, unique)
+    if shells:
+        unique, turned = _turned(unique, wrong), turned ^ wrong
+        found.append("was found inside out and turned" if wrong.all() else _some(shells))
     return Cleaned(points, unique, found, kept, turned)
 
 
 def counted(number: int, what: str) -> str:
     """Return `1 edge` or `2 edges`."""
     return f"{number} {what}{'' if number == 1 else 's'}"
+
+
+def _some(shells: int) -> str:
+    return f"had {counted(shells, 'closed piece')} inside out, turned now"
 
 
 def _turned(faces: NDArray[np.int64], turned: NDArray[np.bool_]) -> NDArray[np.int64]:
@@ -133,10 +141,3 @@ def _against_most(faces: NDArray[np.int64]) -> NDArray[np.bool_]:
         (sides[as_is] == sides[reversed_]) & (as_is > reversed_)
     )
     return against
-
-
-def _enclosed_volume(vertices: Floats, faces: NDArray[np.int64]) -> float:
-    """Return the signed volume of closed faces, positive where they look outwards: divergence theorem."""
-    points = vertices.astype(np.float64)
-    a, b, c = (points - points.mean(axis=0))[faces].transpose(1, 0, 2)
-    return float(np.einsum("ij,ij->", a, np.cross(b, c)) / 6.0)

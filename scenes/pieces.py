@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from .piece import Piece
+from .shells import shells
 from .subject import bounds
 
 MOST_PIECES = 60
@@ -94,17 +95,7 @@ class _Lumps(NamedTuple):
 
 def _lumps(piece: Piece) -> _Lumps:
     """Return the connected lumps of a piece whose points are merged, none of them unused."""
-    from scipy.sparse import coo_array
-    from scipy.sparse.csgraph import connected_components
-
-    faces, points = piece.faces, piece.vertices
-    rows, columns = np.concatenate([faces[:, 0], faces[:, 1]]), np.concatenate([faces[:, 1], faces[:, 2]])
-    graph = coo_array((np.ones(len(rows), bool), (rows, columns)), shape=(len(points), len(points)))
-    _, lump = connected_components(graph, directed=False)
-    order = np.argsort(lump, kind="stable")
-    starts = np.flatnonzero(np.diff(lump[order], prepend=-1))
-    low, high = (ends.reduceat(points[order], starts, axis=0) for ends in (np.minimum, np.maximum))
-    label = lump[faces[:, 0]]
+    label, low, high = shells(piece.vertices, piece.faces)
     return _Lumps(label, np.bincount(label), np.bincount(label, _areas(piece)).astype(np.float64), low, high)
 
 

@@ -80,7 +80,7 @@ def told(findings: Sequence[tuple[str, str]]) -> list[str]:
     """Return (part, finding) as notes; where more than a few parts have the same, one note for all of them."""
     alike: dict[str, list[tuple[str, str]]] = {}
     for name, finding in findings:
-        alike.setdefault(re.sub(r"\d+ (triangle|edge)s?", r"# \1s", finding), []).append((name, finding))
+        alike.setdefault(re.sub(r"\d+ (triangle|edge|closed piece)s?", r"# \1s", finding), []).append((name, finding))
     notes = []
     for kind, found in alike.items():
         if len(found) <= FEW:

@@ -74,7 +74,7 @@ def _head(centre: tuple[float, float, float], radius: float) -> dict[str, Mesh]:
         for s in (-1, 1)
     ]
     hair = ball(middle + np.array([0, 0.16, 0.16]) * radius, np.array([0.83, 0.93, 0.95]) * radius, _fringe)
-    return {"face": ball(centre, semi, _face, 110), "ears": joined(ears), "hair": moved(hair, (0, 0, 0))}
+    return {"face": ball(centre, semi, _face, 72), "ears": joined(ears), "hair": moved(hair, (0, 0, 0))}
 
 
 def _face(x: Array, z: Array) -> Array:

@@ -21,7 +21,7 @@ def test_the_kinds_are_those_that_builders_ask_for() -> None:
 @pytest.mark.parametrize("name", STAND_INS)
 def test_every_part_is_closed_and_looks_outwards(name: str) -> None:
     for part, vertices, faces in load_standin(name):
-        assert volume(Mesh(vertices.astype(float), faces)) > 0, part
+        assert volume(Mesh(vertices.astype(float), faces.astype(np.int64))) > 0, part
         findings = [finding for finding in cleaned(vertices, faces).findings if "without area" not in finding]
         assert findings == [], part
 

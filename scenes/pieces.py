@@ -35,8 +35,9 @@ def taken_apart(piece: Piece) -> tuple[list[Piece], list[str]]:
         lumps = _lumps(piece)
     crumb = lumps.counts < max(4, CRUMB_SHARE * len(piece.faces))
     large = np.flatnonzero(~crumb)
-    if len(large) > MOST_PIECES:
-        notes.append(f"it is one part of {len(large)} connected pieces, too many to be named one by one")
+    if len(large) > MOST_PIECES or not len(large):
+        count = len(large) or len(crumb)
+        notes.append(f"it is one part of {count} connected pieces, too many to be named one by one")
     if not 2 <= len(large) <= MOST_PIECES:
         return [piece], notes
     order = large[np.argsort(-lumps.areas[large], kind="stable")]

@@ -9,6 +9,9 @@ from numpy.typing import NDArray
 
 from .merging import edge_keys
 
+LARGEST = 100
+"""Shells, the largest, within which others are looked for."""
+
 
 class Shells(NamedTuple):
     """The shell of each face (m,); the bounds of each shell, lowest and highest (k, 3)."""
@@ -35,7 +38,7 @@ def shells(points: NDArray[np.floating[Any]], faces: NDArray[np.integer[Any]]) -
 def inside_out(points: NDArray[np.floating[Any]], faces: NDArray[np.int64]) -> tuple[NDArray[np.bool_], int]:
     """Return which faces (m,) belong to closed shells that enclose a negative volume, and the number of those shells.
 
-    One within the bounds of another is a hollow, and right as it is. Points that no face uses are left out of account.
+    One within the bounds of a large one is a hollow, and right as it is. Points that no face uses do not count.
     """
     if not len(faces):
         return np.zeros(0, bool), 0
@@ -46,9 +49,10 @@ def inside_out(points: NDArray[np.floating[Any]], faces: NDArray[np.int64]) -> t
     wrong = _volumes(points, faces, label) < 0
     if wrong.any():
         wrong &= _closed(faces, label)
-    for shell in np.flatnonzero(wrong):
-        around = (low <= low[shell]).all(axis=1) & (high >= high[shell]).all(axis=1)
-        wrong[shell] = np.count_nonzero(around) == 1  # itself
+    for outer in np.argsort(-(high - low).max(axis=1), kind="stable")[:LARGEST]:
+        within = (low >= low[outer]).all(axis=1) & (high <= high[outer]).all(axis=1)
+        within[outer] = False
+        wrong &= ~within
     return wrong[label], int(wrong.sum())
 
 

@@ -83,6 +83,13 @@ def test_crumbs_stay_together_in_a_part_of_their_own() -> None:
     assert notes == []
 
 
+def test_crumbs_alone_stay_one_part_and_it_is_said() -> None:
+    dust = trimesh.util.concatenate([box((1, 1, 1), (2 * i, 2 * j, 0)) for i in range(100) for j in range(101)])
+    (whole,), notes = taken_apart(lump(dust))
+    assert whole.name == "lump"
+    assert notes == ["it is one part of 10100 connected pieces, too many to be named one by one"]
+
+
 def test_a_stray_piece_far_away_does_not_spoil_the_size(tmp_path: Path) -> None:
     ball = trimesh.creation.icosphere(3, radius=5)
     subject = load_subject(written(tmp_path / "a.stl", ball, box((0.1, 0.1, 0.1), (0, 0, 30))), TEN_CM)

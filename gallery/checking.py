@@ -21,7 +21,6 @@ from .inputs import Opened
 from .lamp_words import lamp_doubts
 from .shooting import default_setups
 
-MANY_TRIANGLES = 5_000_000
 FEW_PARTS = 12
 TOUCH_CM = 0.1
 FAR_SIZES = 5.0  # inverse square holds within 1 % from there on (five-times rule of the lighting handbooks)
@@ -37,9 +36,7 @@ def check_facts(opened: Opened) -> dict[str, Any]:
         facts["triangles"] = sum(len(part.faces) for part in subject.parts)
         facts["parts"] = [part.name for part in subject.parts]
         facts["part_sizes"] = [_part_facts(part) for part in subject.parts]
-        doubts += [*subject.notes, *unmatched(arrangement, subject)]
-        if facts["triangles"] > MANY_TRIANGLES:
-            doubts.append(f"{facts['triangles']} triangles take much memory; a simpler mesh would look the same")
+        doubts += [*subject.notes, *unmatched(arrangement, subject), *_fogged(arrangement, subject)]
     else:
         doubts.append("there is no [subject] with a mesh: this is an empty table, for meters")
     doubts += [doubt for lamp in arrangement.lamps for doubt in lamp_doubts(lamp)]
@@ -82,7 +79,19 @@ def unmatched(arrangement: Arrangement, subject: Subject | None) -> list[str]:
         return []
     patterns = [("parts", part.match) for part in arrangement.subject.parts]
     patterns += [("mask", pattern) for pattern in arrangement.subject.mask]
+    patterns += [("wash", pattern) for pattern in (arrangement.subject.wash.match if arrangement.subject.wash else ())]
     return [f"subject.{key}: nothing is called '{p}'" for key, p in patterns if not subject.matching(p)]
+
+
+def _fogged(arrangement: Arrangement, subject: Subject) -> list[str]:
+    """Return the clear parts that a topcoat would cover."""
+    declared = arrangement.subject
+    if declared is None or declared.topcoat is None:
+        return []
+    clear = [said.match for said in declared.parts if said.clear]
+    masked = {part.name for pattern in declared.mask for part in subject.matching(pattern)}
+    names = {part.name for pattern in clear for part in subject.matching(pattern)} - masked
+    return [f"'{name}' is clear and under the topcoat, which fogs it: put it in mask" for name in sorted(names)]
 
 
 def setup_doubts(setup: PlacedSetup) -> list[str]:

@@ -12,6 +12,7 @@ from scenes.loading import demo_arrangement, read_arrangement, subject_of
 from scenes.mesh_file import READABLE
 from scenes.placing import PlacedSetup, place_setup, put_up
 from scenes.reading import fill_model
+from scenes.seating import Tick, silent
 from scenes.setups import Setup
 from scenes.standins import STAND_IN, standin_words, with_standin
 from scenes.subject import Subject
@@ -80,8 +81,10 @@ def _of_mesh(subject: SubjectModel) -> SubjectModel:
     return subject.model_copy(update={**plain, "wash": wash})
 
 
-def open_input(file: Path | None, sizing: dict[str, Any]) -> Opened:
+def open_input(file: Path | None, sizing: dict[str, Any], tick: Tick = silent) -> Opened:
     """Return what `file` names; `sizing` holds the subject keys given on the command line.
+
+    `tick` is told what is being done, in words, since a large mesh takes a while.
 
     Raises
     ------
@@ -106,19 +109,20 @@ def open_input(file: Path | None, sizing: dict[str, Any]) -> Opened:
         )
     if given:
         arrangement = _resized(arrangement, given, str(file or "the demo model"))
-    subject = _loaded(arrangement, folder)
+    subject = _loaded(arrangement, folder, tick)
     title = arrangement.title or (subject.name if subject else "An empty table")
     return Opened(arrangement, subject, title, str(file or "the demo model"), folder)
 
 
-def _loaded(arrangement: Arrangement, folder: Path) -> Subject | None:
+def _loaded(arrangement: Arrangement, folder: Path, tick: Tick = silent) -> Subject | None:
     """Return the subject of an arrangement, with its recesses measured where a wash is to settle in them."""
-    subject = subject_of(arrangement, folder)
+    subject = subject_of(arrangement, folder, tick=tick)
     wash = arrangement.subject.wash if arrangement.subject else None
     if subject is None or wash is None:
         return subject
     from render.washing import with_recesses
 
+    tick("looking for recesses")
     return with_recesses(subject, wash.width_mm)
 
 

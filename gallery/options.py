@@ -79,9 +79,12 @@ def sized(command: Callable[..., None]) -> Callable[..., None]:
 
 def open_file(file: Path | None, sizing: Sizing) -> Any:
     """Return what a file names, or the demo, in the size that is said; says on stderr what a stand-in stands in for."""
+    from rich.console import Console
+
     from .inputs import open_input, stand_in_words
 
-    opened = open_input(file, sizing)
+    with Console(stderr=True).status("reading") as status:  # shown on a terminal alone
+        opened = open_input(file, sizing, status.update)
     if words := stand_in_words(file):
         print(words, file=sys.stderr)
     return opened

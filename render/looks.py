@@ -14,7 +14,7 @@ from materials.metals import metal_reflectance
 from materials.notation import reflectance_from
 from materials.spectra import Spectrum
 from scenes.paint import Paint
-from scenes.subject import Part
+from scenes.subject import PLINTH, Part
 from scenes.subject_model import PartFinish, SubjectModel
 
 BARE_COLOUR = "#8c8c8c"  # unpainted grey plastic
@@ -46,6 +46,8 @@ def look_of(part: Part, subject: SubjectModel) -> Look:
     """Return the look of a part: the last of `subject.parts` that matches says, then the topcoat covers it."""
     said = next((said for said in reversed(subject.parts) if matches(part.name, said.match)), PartFinish())
     is_coated = subject.topcoat is not None and not any(matches(part.name, pattern) for pattern in subject.mask)
+    if part.name == PLINTH and subject.plinth is not None:
+        return Look(Finish.plastic(reflectance_from(subject.plinth.base), subject.plinth.gloss))
     finish = _finish(said, part.colour, subject.topcoat if is_coated else None)
     paint = part.paint if said.base is None and not (said.metal or said.clear) else None
     return Look(finish, paint, _washed(part, subject))

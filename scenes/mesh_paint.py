@@ -18,7 +18,7 @@ MOST_PIXELS: Final = 150_000_000
 """Of a picture that is opened at all."""
 LARGEST_SIDE: Final = 4096
 """Of a picture, pixels, that is kept."""
-BAKED = "its colours come from a picture: a scan's picture has the light of its day in it, which no lamp here takes out"
+BAKED = "its colours come from a picture: a scan's has the light of its day in it, and flatten = 0.7 takes much out"
 """What is said where a picture is found."""
 NORMAL_MAP = "fine lines that are only in its normal map will not show: that map is not used"
 

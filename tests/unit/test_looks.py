@@ -82,6 +82,12 @@ def test_the_files_own_paint_stands_in_for_the_base_unless_a_base_is_stated() ->
     assert look_of(part(paint=RED), declared(parts=[{"gloss": 70}])).paint is RED
 
 
+def test_a_plinth_has_the_finish_that_it_is_declared_with_and_no_topcoat() -> None:
+    plinth = Part("plinth", TRIANGLE, np.ones_like(TRIANGLE), FACES)
+    look = look_of(plinth, declared(plinth={"base": "#2040a0", "gloss": 60}, topcoat=5))
+    assert look.finish == Finish.plastic(BLUE, 60)
+
+
 def test_a_wash_covers_recesses_by_its_strength_where_it_is_put() -> None:
     washed = look_of(part(recess=0.5), declared(wash={"strength": 0.6, "colour": "#2040a0"})).washed
     assert washed is not None

@@ -65,6 +65,7 @@ def part_lines(parts: list[dict[str, Any]]) -> list[str]:
     widest = max(len(part["name"]) for part in parts)
     lines = [
         f"  {part['name']:{widest}}  {' x '.join(f'{v:g}' for v in part['size_cm'])} cm, {part['triangles']} triangles"
+        + (f", of {part['material']}" if "material" in part else "")
         for part in parts
     ]
     if len(parts) > FEW_PARTS:
@@ -120,7 +121,8 @@ def setup_doubts(setup: PlacedSetup) -> list[str]:
 
 def _part_facts(part: Part) -> dict[str, Any]:
     size = np.ptp(part.vertices_cm.astype(float), axis=0)
-    return {"name": part.name, "triangles": len(part.faces), "size_cm": [float(f"{v:.3g}") for v in size]}
+    facts = {"name": part.name, "triangles": len(part.faces), "size_cm": [float(f"{v:.3g}") for v in size]}
+    return {**facts, "material": part.material} if part.material else facts
 
 
 def _common_stem(names: list[str]) -> str:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from fnmatch import fnmatch
 from functools import lru_cache
 
 import numpy as np
@@ -44,8 +43,8 @@ class Look:
 
 def look_of(part: Part, subject: SubjectModel) -> Look:
     """Return the look of a part: the last of `subject.parts` that matches says, then the topcoat covers it."""
-    said = next((said for said in reversed(subject.parts) if matches(part.name, said.match)), PartFinish())
-    is_coated = subject.topcoat is not None and not any(matches(part.name, pattern) for pattern in subject.mask)
+    said = next((said for said in reversed(subject.parts) if part.answers(said.match)), PartFinish())
+    is_coated = subject.topcoat is not None and not any(map(part.answers, subject.mask))
     if part.name == PLINTH and subject.plinth is not None:
         return Look(Finish.plastic(reflectance_from(subject.plinth.base), subject.plinth.gloss))
     finish = _finish(said, part.colour, subject.topcoat if is_coated else None)
@@ -79,11 +78,6 @@ def _uncoated(said: PartFinish, colour: str | None) -> Finish:
 
 def _washed(part: Part, subject: SubjectModel) -> Washed | None:
     wash = subject.wash
-    if wash is None or part.recess is None or not any(matches(part.name, pattern) for pattern in wash.match):
+    if wash is None or part.recess is None or not any(map(part.answers, wash.match)):
         return None
     return Washed((wash.strength * part.recess).astype(np.float32), reflectance_from(wash.colour))
-
-
-def matches(name: str, pattern: str) -> bool:
-    """Return whether a part's name answers to a wildcard, in capitals or not."""
-    return fnmatch(name.lower(), pattern.lower())

@@ -15,7 +15,6 @@ from .mesh_folder import FolderResolver
 from .mesh_paint import Painted, painted
 from .piece import Piece, is_no_name
 
-_Found = tuple[Piece, str | None]  # with the name of its material
 _NAMELESS = ("stl", "ply", "off")  # one lump, or names that are a program's remark
 LINEAR = ("glb", "gltf")
 """The kinds whose colours at points are linear; all others have them as seen."""
@@ -35,9 +34,9 @@ def read_pieces(data: bytes, kind: str, resolver: FolderResolver) -> tuple[list[
     return _named(found[::-1] if kind == "obj" else found, kind), doubts  # the reader turns an OBJ's order round
 
 
-def _pieces(scene: Any, *, linear: bool) -> tuple[list[_Found], list[str]]:
-    """Return each placed piece with the name of its material, and doubts."""
-    pieces: list[_Found] = []
+def _pieces(scene: Any, *, linear: bool) -> tuple[list[Piece], list[str]]:
+    """Return each placed piece, and doubts."""
+    pieces: list[Piece] = []
     doubts: list[str] = []
     looks: dict[str, Painted] = {}
     order = {name: number for number, name in enumerate(scene.geometry)}
@@ -60,19 +59,19 @@ def _pieces(scene: Any, *, linear: bool) -> tuple[list[_Found], list[str]]:
         shared = mesh.metadata.get("from_gltf_primitive")
         name = str(scene.graph.transforms.parents[node] if shared else node)
         material = getattr(getattr(mesh.visual, "material", None), "name", None)
-        pieces.append((Piece(name, vertices, faces, look.colour, paint), material))
+        pieces.append(Piece(name, vertices, faces, look.colour, paint, material))
     return pieces, list(dict.fromkeys(doubts))
 
 
-def _named(found: list[_Found], kind: str) -> list[Piece]:
+def _named(found: list[Piece], kind: str) -> list[Piece]:
     """Return the pieces with the names that people gave them, and the material's where one has several."""
-    plain = [_plain_name(piece.name, material, kind) for piece, material in found]
+    plain = [_plain_name(piece.name, piece.material, kind) for piece in found]
     several = Counter(plain)
     names = [
-        f"{name} {material}" if several[name] > 1 and material and name != material else name
-        for name, (_, material) in zip(plain, found, strict=True)
+        f"{name} {piece.material}" if several[name] > 1 and piece.material and name != piece.material else name
+        for name, piece in zip(plain, found, strict=True)
     ]
-    return [replace(piece, name=name) for (piece, _), name in zip(found, names, strict=True)]
+    return [replace(piece, name=name) for piece, name in zip(found, names, strict=True)]
 
 
 def _plain_name(name: str, material: str | None, kind: str) -> str:

@@ -25,7 +25,8 @@ def is_no_name(name: str) -> bool:
 class Piece:
     """A named piece in the file's unit and axes: vertices (n, 3), faces (m, 3).
 
-    `colour` is "#rrggbb" where it has one that somebody chose, `paint` what it has where colours differ over it.
+    `colour` is "#rrggbb" where it has one that somebody chose, `paint` what it has where colours differ over it,
+    `material` what the file calls what it is made of.
     """
 
     name: str
@@ -33,6 +34,7 @@ class Piece:
     faces: NDArray[np.integer[Any]]
     colour: str | None = None
     paint: Paint | None = None
+    material: str | None = None
 
 
 @dataclass(frozen=True, eq=False)

@@ -57,7 +57,7 @@ def seated(
     for number, piece in enumerate(sound, 1):
         tick(f"smoothing part {number} of {len(sound)}")
         vertices, normals, faces = split_normals(piece.vertices, piece.faces)
-        parts.append(Part(piece.name, vertices, normals, faces, piece.colour, piece.paint))
+        parts.append(Part(piece.name, vertices, normals, faces, piece.colour, piece.paint, material=piece.material))
     return Subject(name, tuple(parts), (*notes, *told(findings)), plinth is not None)
 
 

@@ -35,6 +35,12 @@ class Part:
     colour: str | None = None
     paint: Paint | None = None
     recess: NDArray[np.float32] | None = None
+    material: str | None = None
+
+    def answers(self, pattern: str) -> bool:
+        """Return whether its name or its material's is a wildcard's, with ``*`` and ``?``, in capitals or not."""
+        called = (self.name, self.material) if self.material else (self.name,)
+        return any(fnmatchcase(name.lower(), pattern.lower()) for name in called)
 
 
 @dataclass(frozen=True, eq=False)
@@ -76,8 +82,8 @@ class Subject:
         return float(np.ptp(self.bounds_cm[:, 2]))
 
     def matching(self, pattern: str) -> tuple[Part, ...]:
-        """Return the parts whose names match, with ``*`` and ``?`` as wildcards, in capitals or not."""
-        return tuple(part for part in self.parts if fnmatchcase(part.name.lower(), pattern.lower()))
+        """Return the parts that answer to a name or a material, with ``*`` and ``?`` as wildcards."""
+        return tuple(part for part in self.parts if part.answers(pattern))
 
     def aim_cm(self, pattern: str | None = None) -> Vector:
         """Return the point (3,) that lamps and camera aim at, cm.

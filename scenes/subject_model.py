@@ -39,7 +39,7 @@ def _topcoat_gloss(value: object) -> float | None:
 class PartFinish(Model):
     """The finish of the parts that a wildcard matches."""
 
-    match: str = "*"
+    match: str = Field("*", description="a part's name or its material in the file, with wildcards")
     base: Colour | None = Field(None, description="the colour as seen, without its shine: " + WAYS)
     metal: bool | str = Field(False, description="true, or a metal by its name: " + ", ".join(named_metals()))
     paint: Literal["metallic", "pearl", "candy"] | None = Field(None, description="flakes under a clear surface")

@@ -248,13 +248,16 @@ def test_broad_and_short_keep_their_sides_whichever_way_the_subject_looked(
 
 @pytest.mark.parametrize("name", setup_names())
 def test_a_model_far_smaller_than_the_lamps_is_lit_or_told_that_it_is_not(name: str) -> None:
-    tiny = subject_from_parts("figure", FIGURE, scaling=Scaling(height_cm=1.0))
-    placed = place_setup(name, arranged(), tiny, None)
+    placed = place_setup(name, arranged(), tiny(), None)
     for lamp in placed.lamps:
         assert np.isfinite(lamp.place.facing).all()
-    pushed = place_setup("three-point", arranged(), tiny, None).lacks
-    assert any("the rim stands" in lack and "smaller lamp" in lack for lack in pushed)
-    assert place_setup("three-point", arranged(), figure(), None).lacks == ()
+    if name == "three-point":
+        assert any("the rim stands" in lack and "smaller lamp" in lack for lack in placed.lacks)
+        assert place_setup(name, arranged(), figure(), None).lacks == ()
+
+
+def tiny() -> Subject:
+    return subject_from_parts("figure", FIGURE, scaling=Scaling(height_cm=1.0))
 
 
 def test_a_setup_is_found_in_capitals_too() -> None:

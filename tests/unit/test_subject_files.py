@@ -147,6 +147,14 @@ def test_obj_gives_parts_with_the_colours_that_somebody_chose(tmp_path: Path) ->
     assert {part.name: part.colour for part in subject.parts} == {"hull": "#cc9933", "glass": None}
 
 
+def test_a_part_answers_to_its_material_too(tmp_path: Path) -> None:
+    (tmp_path / "box.obj").write_text(OBJ)
+    (tmp_path / "box.mtl").write_text(MTL)
+    subject = load_subject(tmp_path / "box.obj", HEIGHT)
+    assert [part.name for part in subject.matching("BRA*")] == ["hull"]
+    assert [part.name for part in subject.matching("glass")] == ["glass"]
+
+
 def test_one_object_of_several_materials_is_told_apart_by_them(tmp_path: Path) -> None:
     (tmp_path / "box.obj").write_text(OBJ.replace("o glass", "o hull"))
     (tmp_path / "box.mtl").write_text(MTL + "map_Kd blue.png\n")
@@ -205,3 +213,11 @@ def test_a_gltf_object_of_several_materials_is_told_apart_by_them(tmp_path: Path
     tree["scenes"] = [{"nodes": [0]}]
     path.write_text(json.dumps(tree))
     assert names(load_subject(path, HEIGHT)) == ["tank steel", "tank sand"]
+
+
+def test_a_draco_compressed_glb_is_read(tmp_path: Path) -> None:
+    ball = trimesh.creation.icosphere(3)
+    trimesh.Scene(ball).export(tmp_path / "ball.glb", extension_draco=True)
+    assert b"KHR_draco_mesh_compression" in (tmp_path / "ball.glb").read_bytes()
+    subject = load_subject(tmp_path / "ball.glb", HEIGHT)
+    assert sum(len(part.faces) for part in subject.parts) == len(ball.faces)

@@ -1,0 +1,36 @@
+"""Another finish keeps the mesh that was handed to the renderer."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from gallery.inputs import open_input
+from gallery.shooting import shots_of
+from render.description import Surface
+from render.jobs import take_all
+from render.kernel import scene
+from render.store import Store
+from render.tracing import Tracing
+
+
+def test_a_strip_of_finishes_builds_the_mesh_once(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    built: list[int] = []
+    one_mesh = scene._one_mesh
+
+    def counted(surfaces: Sequence[Surface]) -> Any:
+        built.append(len(surfaces))
+        return one_mesh(surfaces)
+
+    monkeypatch.setattr(scene, "_one_mesh", counted)
+    opened = open_input(Path("stand-in:spoon"), {})
+    shots = shots_of(opened, ["rembrandt"], ["matt", "satin", "gloss"], (45, 60))
+    frames = dict(take_all(shots, Tracing(Store(tmp_path)), 1))
+    assert len(frames) == 3
+    assert len({shot.geometry.fingerprint for shot in shots}) == 3
+    assert len(built) == 1
+    vertices = {id(surface.vertices) for shot in shots for surface in shot.geometry.surfaces}
+    assert len(vertices) == len(shots[0].geometry.surfaces)

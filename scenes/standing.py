@@ -210,6 +210,8 @@ def _place(at: Vector, aim: Vector) -> Place:
 
 def _behind_subject(spec: Standing, size_cm: tuple[float, float], stage: Stage) -> Place | None:
     """Return the place nearest to the one asked for where the subject hides the lamp from the camera, or None."""
+    if min(size_cm) > stage.subject.size_cm:
+        return None  # what is smaller hides nothing, and there are many places to try
     tried = itertools.product(np.arange(-50.0, 21.0, 5.0), np.arange(0.35, 1.25, 0.1), (-6.0, 0.0, 6.0))
 
     def cost(moved: tuple[float, float, float]) -> float:

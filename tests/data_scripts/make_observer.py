@@ -41,8 +41,8 @@ def notice() -> str:
     files = distribution("colour-science").files or []
     licence = next(file for file in files if file.name == "LICENSE")
     return (
-        "The values in observer.csv, illuminants.csv, daylight.csv, test_colours.csv, primaries.csv and munsell.csv are\n"
-        "taken from the tables of colour-science, https://github.com/colour-science/colour, under this licence:\n\n"
+        "The values in observer.csv, illuminants.csv, daylight.csv, test_colours.csv, primaries.csv and munsell.csv\n"
+        "are taken from the tables of colour-science, https://github.com/colour-science/colour, under this licence:\n\n"
         + licence.read_text()
     )
 

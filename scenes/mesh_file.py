@@ -4,10 +4,15 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import numpy as np
+
 from .errors import InputError
+from .gltf_file import read_gltf
 from .mesh_bytes import checked
 from .mesh_folder import FolderResolver
 from .mesh_library import read_pieces
+from .mesh_limits import refuse_far, refuse_large
+from .off_file import read_off
 from .piece import MeshFile, Piece
 from .stl_file import is_binary_stl, read_binary_stl
 from .threemf_file import read_threemf
@@ -26,7 +31,9 @@ def read_mesh_file(path: Path) -> MeshFile:
     """
     kind = _kind(path)
     resolver = FolderResolver(path)
-    pieces, unit, doubts = _read(path, kind, resolver)
+    with np.errstate(invalid="ignore", over="ignore"):  # what is no finite number is told later
+        pieces, unit, doubts = _read(path, kind, resolver)
+    refuse_far(path, pieces)
     if not any(len(piece.faces) for piece in pieces):
         raise InputError(
             f"{path.name} holds no triangles: it is empty, cut short or no {kind.upper()}: export it again"
@@ -50,12 +57,18 @@ def _kind(path: Path) -> str:
 
 def _read(path: Path, kind: str, resolver: FolderResolver) -> tuple[list[Piece], str | None, list[str]]:
     try:
+        refuse_large(path)
         if kind == "stl" and is_binary_stl(path):
             return [read_binary_stl(path)], None, []
+        if kind == "off":
+            return [read_off(path)], None, []
         if kind == "3mf":
             pieces, unit = read_threemf(path)
             return pieces, unit, []
-        pieces, doubts = read_pieces(checked(path, kind, path.read_bytes()), kind, resolver)
+        if kind in _Y_UP:
+            pieces, doubts = read_gltf(path, resolver)
+        else:
+            pieces, doubts = read_pieces(checked(path, kind, path.read_bytes()), kind, resolver)
         if resolver.refused:
             raise InputError(resolver.refused[0])
         return pieces, "m" if kind in _Y_UP else None, doubts

@@ -2,15 +2,21 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, field
 from pathlib import Path, PureWindowsPath
 from typing import Final
 from urllib.parse import unquote
 
 from .errors import InputError
+from .mesh_limits import LARGEST_BYTES
+from .pictures import refuse_bomb
 
-LARGEST_BYTES: Final = 2 * 2**30
-"""Of a file beside a mesh."""
+_PICTURES: Final = (".png", ".jpg", ".jpeg", ".webp", ".bmp", ".tga", ".tif", ".tiff", ".gif")
+_OPTIONS: Final = re.compile(
+    r"\s*(?:-[a-zA-Z]+(?:\s+(?:on|off|[-+]?[\d.]+(?:e[-+]?\d+)?|[rgbmlz]|sphere|cube_\w+))*\s+)+"
+)
+"""What may stand before the name of a picture in an MTL file."""
 
 
 @dataclass
@@ -27,6 +33,9 @@ class FolderResolver:
 
     def get(self, name: str) -> bytes:
         """Return the content of the file of that name beside the mesh file; InputError where there is none."""
+        if options := _OPTIONS.match(name):
+            name = name[options.end() :]
+            self._doubt(f"the options '{options[0].strip()}' of its picture '{name}' are not followed")
         paths = [self._inside(spelling) for spelling in (name, unquote(name))]
         if None in paths:
             self.refused.append(
@@ -36,13 +45,28 @@ class FolderResolver:
             raise InputError(self.refused[-1])
         for path in paths:
             if path and path.is_file() and path.stat().st_size <= LARGEST_BYTES:
-                return path.read_bytes()
-        self.doubts.append(f"the file names '{name}', which is not beside it")
+                return self._looked_at(path.read_bytes(), name)
+        self._doubt(f"the file names '{name}', which is not beside it")
         raise InputError(
             f"{self.path.name} names '{name}', which is not beside it: put it into the same folder, or export one GLB"
         )
 
     __getitem__ = get
+
+    def _looked_at(self, content: bytes, name: str) -> bytes:
+        """Return a file's content; a picture that is too large is refused, as readers would only leave it out."""
+        if name.lower().endswith(_PICTURES):
+            try:
+                if not refuse_bomb(content, name):
+                    self._doubt(f"its picture '{name}' could not be read and is left out: save it as PNG or JPEG")
+            except InputError as error:
+                self.refused.append(f"{self.path.name}: {error}")
+                raise
+        return content
+
+    def _doubt(self, said: str) -> None:
+        if said not in self.doubts:
+            self.doubts.append(said)
 
     def _inside(self, name: str) -> Path | None:
         name = name.strip().replace("\\", "/")

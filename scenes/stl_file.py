@@ -15,9 +15,12 @@ ROW: Final = np.dtype([("normal", "<f4", 3), ("corners", "<f4", (3, 3)), ("attri
 
 
 def is_binary_stl(path: Path) -> bool:
-    """Return whether an STL file is a binary one; ascii ones begin with "solid" and soon name a facet."""
+    """Return whether an STL file is a binary one: of the length it announces, or no "solid" that soon names a facet."""
     with path.open("rb") as file:
-        start = file.read(4096).lower()
+        start = file.read(4096)
+    if len(start) >= HEAD and path.stat().st_size == HEAD + ROW.itemsize * int.from_bytes(start[80:HEAD], "little"):
+        return True
+    start = start.lower()
     return not (start[:512].lstrip().startswith(b"solid") and b"facet" in start)
 
 

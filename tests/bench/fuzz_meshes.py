@@ -13,9 +13,11 @@ import json
 import random
 import re
 import resource
+import shutil
 import sys
 import tempfile
 import time
+import warnings
 import zipfile
 from collections import Counter
 from collections.abc import Callable
@@ -32,49 +34,95 @@ from scenes.errors import InputError
 from scenes.mesh_subject import load_subject
 from scenes.sizing import Scaling
 
-LIMIT_S, LIMIT_BYTES = 20, 4 * 2**30
-BATCH = 40
+LIMIT_S, LIMIT_BYTES = 10, 4 * 2**30
 
 
-def seeds() -> dict[str, bytes]:
-    """Return small valid files by name, textured and coloured ones among them."""
-    ball = trimesh.creation.icosphere(1)
-    ascii_off: str = ball.export(file_type="off")
-    coloured = ball.copy()
+Files = dict[str, bytes]
+"""A mesh file, first, and what lies beside it, by name."""
+
+
+def seeds() -> dict[str, Files]:
+    """Return small valid files of every format by name, textured, coloured and compressed ones among them."""
+    ball, two = trimesh.creation.icosphere(1), trimesh.Scene([trimesh.creation.box(), trimesh.creation.icosphere(1)])
+    coloured, textured = ball.copy(), ball.copy()
     coloured.visual.vertex_colors = np.arange(4 * len(ball.vertices)).reshape(-1, 4) % 255
     picture = Image.fromarray(np.arange(192, dtype=np.uint8).reshape(8, 8, 3))
-    material = trimesh.visual.material.PBRMaterial(baseColorTexture=picture)
-    textured = ball.copy()
+    material = trimesh.visual.material.PBRMaterial(baseColorTexture=picture, baseColorFactor=[128, 255, 255, 255])
     textured.visual = trimesh.visual.TextureVisuals(uv=ball.vertices[:, :2], material=material)
-    two = trimesh.Scene([trimesh.creation.box(), ball])
     found = {
         "ball.stl": ball.export(file_type="stl"), "ascii.stl": ball.export(file_type="stl_ascii").encode(),
-        "ball.obj": ball.export(file_type="obj").encode(), "coloured.ply": coloured.export(file_type="ply"),
-        "ascii.ply": coloured.export(file_type="ply", encoding="ascii"), "ball.off": ascii_off.encode(),
-        "two.3mf": two.export(file_type="3mf"), "two.glb": two.export(file_type="glb"),
-        "textured.glb": textured.export(file_type="glb"), "coloured.glb": coloured.export(file_type="glb"),
+        "ball.obj": coloured.export(file_type="obj").encode(), "coloured.ply": coloured.export(file_type="ply"),
+        "ascii.ply": coloured.export(file_type="ply", encoding="ascii"), "coloured.off": _off(ball),
+        "two.3mf": two.export(file_type="3mf"), "parts.3mf": _parts(),
+        "two.glb": two.export(file_type="glb"), "textured.glb": textured.export(file_type="glb"),
+        "coloured.glb": coloured.export(file_type="glb"),
+        "draco.glb": coloured.scene().export(file_type="glb", extension_draco=True),
+        "two.gltf": two.export(file_type="gltf", embed_buffers=True)["model.gltf"],
     }  # fmt: skip
-    found["two.gltf"] = two.export(file_type="gltf", embed_buffers=True)["model.gltf"]
-    return found
+    packed = io.BytesIO()
+    picture.save(packed, "PNG")
+    points = "".join(f"v {x} {y} {z}\nvt {x} {y}\n" for x, y, z in ball.vertices)
+    faces = "".join(f"f {a}/{a} {b}/{b} {c}/{c}\n" for a, b, c in ball.faces + 1)
+    beside = {
+        "textured.obj": f"mtllib skin.mtl\n{points}o ball\nusemtl skin\n{faces}".encode(),
+        "skin.mtl": b"newmtl skin\nKd 1 0.5 0.5\nmap_Kd skin.png\nmap_Bump skin.png\n", "skin.png": packed.getvalue(),
+    }  # fmt: skip
+    return {name: {name: content} for name, content in found.items()} | {"textured.obj": beside}
 
 
-def damaged(name: str, data: bytes, draw: random.Random) -> bytes:
-    """Return a file with some damage; of files with files inside, half the time there."""
+def _off(mesh: trimesh.Trimesh) -> bytes:
+    points = "".join(f"{x} {y} {z} 0.5 0.25 {i % 2} 1\n" for i, (x, y, z) in enumerate(mesh.vertices))
+    faces = "".join(f"3 {a} {b} {c} {a} {b} {c}\n" for a, b, c in mesh.faces)
+    return f"COFF\n{len(mesh.vertices)} {len(mesh.faces)} 0\n{points}{faces}".encode()
+
+
+def _parts() -> bytes:
+    """Return a 3MF of two parts with a colour group, as slicing programs write them."""
+    core = 'xmlns="http://schemas.microsoft.com/3dmanufacturing/core/2015/02"'
+    production = 'xmlns:p="http://schemas.microsoft.com/3dmanufacturing/production/2015/06"'
+    box = trimesh.creation.box()
+    points = "".join(f'<vertex x="{x}" y="{y}" z="{z}"/>' for x, y, z in box.vertices)
+    faces = "".join(f'<triangle v1="{a}" v2="{b}" v3="{c}" pid="5" p1="{a % 2}"/>' for a, b, c in box.faces)
+    part = (
+        f'<model {core}><resources><colorgroup id="5"><color color="#ff0000"/><color color="#00ff00"/></colorgroup>'
+        f'<object id="1"><mesh><vertices>{points}</vertices><triangles>{faces}</triangles></mesh></object></resources>'
+        "<build/></model>"
+    )
+    main = (
+        f'<model unit="inch" {core} {production}><resources><object id="2" name="box"><components>'
+        '<component p:path="/3D/Objects/box.model" objectid="1" transform="1 0 0 0 1 0 0 0 1 5 5 5"/>'
+        '</components></object></resources><build><item objectid="2"/></build></model>'
+    )
+    packed = io.BytesIO()
+    with zipfile.ZipFile(packed, "w") as archive:
+        archive.writestr("3D/3dmodel.model", main)
+        archive.writestr("3D/Objects/box.model", part)
+    return packed.getvalue()
+
+
+def damaged(files: Files, draw: random.Random) -> Files:
+    """Return the files, one of them damaged; of those with files inside, most times there."""
+    name = draw.choice(list(files))
+    data = files[name]
     if name.endswith(".3mf") and draw.random() < 0.7:
-        return _inside_zip(data, draw)
-    if name.endswith(".glb") and draw.random() < 0.7:
-        return _inside_glb(data, draw)
-    if name.endswith(".gltf") and draw.random() < 0.7:
-        return _tree(data, draw)
-    return draw.choice(WAYS)(data, draw)
+        data = _inside_zip(data, draw)
+    elif name.endswith(".glb") and draw.random() < 0.7:
+        data = _inside_glb(data, draw)
+    elif name.endswith(".gltf") and draw.random() < 0.7:
+        data = _tree(data, draw)
+    else:
+        data = draw.choice(WAYS)(data, draw)
+    return files | {name: data}
 
 
 def _inside_zip(data: bytes, draw: random.Random) -> bytes:
     packed = io.BytesIO()
+    way = draw.choice([*WAYS, _numbers, _swapped, _swapped])
     with zipfile.ZipFile(io.BytesIO(data)) as before, zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as after:
+        hit = draw.choice([member for member in before.namelist() if member.endswith(".model")])
         for member in before.namelist():
             content = before.read(member)
-            after.writestr(member, draw.choice(WAYS)(content, draw) if member.endswith(".model") else content)
+            after.writestr(member, way(content, draw) if member == hit else content)
     return packed.getvalue()
 
 
@@ -129,25 +177,80 @@ def _copied(data: bytes, draw: random.Random) -> bytes:
 
 
 def _numbers(data: bytes, draw: random.Random) -> bytes:
-    odd = [b"0", b"-1", b"nan", b"inf", b"1e400", b"99999999999999999999", b"", b"x", b"4294967296", b"-2147483649"]
+    odd = [
+        b"0",
+        b"1",
+        b"7",
+        b"0.5",
+        b"1e-30",
+        b"1e30",
+        b"-1",
+        b"nan",
+        b"inf",
+        b"1e400",
+        b"99999999999999999999",
+        b"",
+        b"x",
+        b"4294967296",
+        b"-2147483649",
+    ]
     places = list(re.finditer(rb"-?\d+(\.\d+)?", data))
     for place in sorted(draw.sample(places, min(len(places), draw.choice([1, 1, 3]))), key=lambda m: -m.start()):
         data = data[: place.start()] + draw.choice(odd) + data[place.end() :]
     return data
 
 
-WAYS: tuple[Callable[[bytes, random.Random], bytes], ...] = (_bytes, _cut, _copied, _numbers, _numbers)
+def _swapped(data: bytes, draw: random.Random) -> bytes:
+    places = list(re.finditer(rb"-?\d+(\.\d+)?", data))
+    if len(places) < 2:
+        return data
+    one, other = sorted(draw.sample(places, 2), key=lambda m: m.start())
+    return data[: one.start()] + other[0] + data[one.end() : other.start()] + one[0] + data[other.end() :]
+
+
+WAYS: tuple[Callable[[bytes, random.Random], bytes], ...] = (_bytes, _cut, _copied, _numbers, _numbers, _swapped)
 
 
 def outcome(path: Path) -> str:
     """Return what loading a file came to: loaded, refused, or what went wrong."""
-    try:
-        load_subject(path, Scaling(height_cm=10))
-    except InputError as error:
-        return "refused" if "\n" not in str(error) else f"refused in several lines: {error}"
-    except BaseException as error:  # whatever it is, it is what is looked for
-        return f"{type(error).__name__}: {error}"
-    return "loaded"
+    with warnings.catch_warnings(record=True) as warned:
+        warnings.simplefilter("always")
+        try:
+            load_subject(path, Scaling(height_cm=10))
+            came = "loaded"
+        except InputError as error:
+            came = "refused" if "\n" not in str(error) else f"refused in several lines: {error}"
+        except BaseException as error:  # whatever it is, it is what is looked for
+            return f"{type(error).__name__}: {error}"
+    return f"warned: {warned[0].filename}: {warned[0].message}" if warned else came
+
+
+class Child:
+    """A process that loads files, replaced where it hangs or ends."""
+
+    def __init__(self) -> None:
+        self._start()
+
+    def outcome(self, path: Path) -> str:
+        """Return what loading a file came to."""
+        try:
+            return self._pool.submit(outcome, path).result(timeout=LIMIT_S)
+        except TimeoutError:
+            said = f"hung: {LIMIT_S} s were not enough"
+        except BrokenProcessPool:
+            said = "died: the process ended"
+        for process in list((self._pool._processes or {}).values()):
+            process.kill()
+        self._start()
+        return said
+
+    def close(self) -> None:
+        """End the process."""
+        self._pool.shutdown()
+
+    def _start(self) -> None:
+        self._pool = ProcessPoolExecutor(1, get_context("spawn"), _limit)
+        self._pool.submit(_limit).result()
 
 
 def _limit() -> None:
@@ -160,27 +263,21 @@ def main() -> None:
     valid, end = seeds(), time.monotonic() + seconds
     kept = Path(tempfile.mkdtemp(prefix="fuzzed-"))
     counts: Counter[tuple[str, str]] = Counter()
-    pool = ProcessPoolExecutor(1, get_context("spawn"), _limit)
-    draw = random.Random(seed)
-    number = 0
+    child, draw, number = Child(), random.Random(seed), 0
     while time.monotonic() < end:
-        for _ in range(BATCH):
-            name = draw.choice(list(valid))
-            path = kept / f"{number:06d}-{name}"
-            path.write_bytes(damaged(name, valid[name], draw))
-            try:
-                came = pool.submit(outcome, path).result(timeout=LIMIT_S)
-            except (TimeoutError, BrokenProcessPool) as error:
-                came = f"{type(error).__name__}: the process hung or ended"
-                for process in pool._processes.values():
-                    process.kill()
-                pool = ProcessPoolExecutor(1, get_context("spawn"), _limit)
-            counts[name, came.partition(":")[0]] += 1
-            if came in ("loaded", "refused"):
-                path.unlink()
-            else:
-                print(f"{path}: {came}"[:400], flush=True)
-            number += 1
+        name = draw.choice(list(valid))
+        folder = kept / f"{number:06d}"
+        folder.mkdir()
+        for file, content in damaged(valid[name], draw).items():
+            (folder / file).write_bytes(content)
+        came = child.outcome(folder / name)
+        counts[name, came.partition(":")[0]] += 1
+        number += 1
+        if came in ("loaded", "refused"):
+            shutil.rmtree(folder)
+        else:
+            print(f"{folder / name}, seed {seed}: {came}"[:400], flush=True)
+    child.close()
     for (name, came), count in sorted(counts.items()):
         print(f"{name:14} {came:20} {count}")
     print(f"{number} files, seed {seed}")

@@ -117,7 +117,7 @@ def test_a_3mf_whose_xml_reads_another_file(tmp_path: Path) -> None:
     model = entity + MODEL.format(objects=f'<object id="1" name="&x;">{TRIANGLE}</object>', items=ITEM)
     with zipfile.ZipFile(tmp_path / "a.3mf", "w") as archive:
         archive.writestr("3D/3dmodel.model", model)
-    assert "could not be read as 3MF" in refusal(tmp_path / "a.3mf")
+    assert "its XML declares a document type" in refusal(tmp_path / "a.3mf")
 
 
 @pytest.mark.parametrize(("place", "value"), [(8, 10**6), (12, 10**6), (12, 2**32 - 1)], ids=["file", "chunk", "huge"])
@@ -164,7 +164,7 @@ def test_a_pipe_is_no_mesh(tmp_path: Path) -> None:
 def test_a_picture_of_too_many_pixels(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     from PIL import Image
 
-    monkeypatch.setattr("scenes.mesh_paint.MOST_PIXELS", 100)
+    monkeypatch.setattr("scenes.pictures.MOST_PIXELS", 100)
     Image.new("RGB", (20, 20)).save(tmp_path / "skin.png")
     (tmp_path / "a.mtl").write_text("newmtl skin\nmap_Kd skin.png\n")
     text = "mtllib a.mtl\nv 0 0 0\nv 1 0 0\nv 0 1 1\nvt 0 0\nusemtl skin\nf 1/1 2/1 3/1\n"

@@ -12,6 +12,10 @@ from .errors import InputError
 
 LEAST_BYTES_A_ROW: Final = 2
 """Of a point or a face in any file of rows."""
+_COLOURED: Final = re.compile(
+    rb"^(v(?:[ \t]+[^\s]+){3})[ \t]+([^\s]+)[ \t]+([^\s]+)[ \t]+([^\s]+)[ \t\r]*$", re.MULTILINE
+)
+"""A point of an OBJ file with a colour."""
 
 
 def checked(path: Path, kind: str, data: bytes) -> bytes:
@@ -32,7 +36,10 @@ def _ascii_stl(path: Path, data: bytes) -> bytes:
 
 
 def _obj_content(_path: Path, data: bytes) -> bytes:
-    """Return the text with face indices that count backwards made to count from the start."""
+    """Return the text with colours from 0 to 1, and face indices that count backwards made to count from the start."""
+    coloured = _COLOURED.findall(data, 0, 100_000)
+    if any(float(value) > 1 for row in coloured for value in row[1:]):
+        data = _COLOURED.sub(lambda row: b" ".join([row[1], *(b"%f" % (float(row[i]) / 255) for i in (2, 3, 4))]), data)
     if not re.search(rb"^\s*f\s[^\n]*-\d", data, re.MULTILINE):
         return data
     counts = Counter({b"v": 0, b"vt": 0, b"vn": 0})

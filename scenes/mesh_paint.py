@@ -61,6 +61,8 @@ def painted(visual: Any, faces: NDArray[np.int64], album: Album) -> Painted:
 def _textured(visual: Any, faces: NDArray[np.int64], album: Album) -> Painted:
     material = visual.material
     picture, chosen = getattr(material, "image", None), getattr(material, "diffuse", None)
+    if getattr(picture, "format", None) is None:
+        picture = None  # a blank that the library puts in where a file has none
     told = {str(key).lower() for key in getattr(material, "kwargs", None) or {}}
     doubts = (NORMAL_MAP,) if told & {"map_bump", "bump", "norm"} else ()
     colour = None if chosen is None else plain_colour(np.asarray(chosen)[None], linear=False)

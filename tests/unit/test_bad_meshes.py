@@ -111,6 +111,24 @@ def test_a_3mf_that_puts_up_what_it_does_not_hold(tmp_path: Path) -> None:
     assert "object 7, which it does not hold" in refusal(threemf(tmp_path / "a.3mf", objects, '<item objectid="7"/>'))
 
 
+def test_3mf_objects_of_nothing_that_double_at_every_level(tmp_path: Path) -> None:
+    objects = '<object id="1"><components/></object>'
+    for number in range(2, 31):
+        twice = f'<component objectid="{number - 1}"/>' * 2
+        objects += f'<object id="{number}"><components>{twice}</components></object>'
+    assert "more than 10000 pieces" in refusal(threemf(tmp_path / "a.3mf", objects, '<item objectid="30"/>'))
+
+
+def test_a_3mf_whose_xml_unfolds_without_end(tmp_path: Path) -> None:
+    entities = "".join(f'<!ENTITY a{i} "{f"&a{i - 1};" * 10}">' for i in range(1, 12))
+    model = f'<!DOCTYPE model [<!ENTITY a0 "ha">{entities}]>' + MODEL.format(
+        objects=f'<object id="1" name="&a11;">{TRIANGLE}</object>', items=ITEM
+    )
+    with zipfile.ZipFile(tmp_path / "a.3mf", "w") as archive:
+        archive.writestr("3D/3dmodel.model", model)
+    assert "its XML declares a document type" in refusal(tmp_path / "a.3mf")
+
+
 def test_a_3mf_whose_xml_reads_another_file(tmp_path: Path) -> None:
     (tmp_path / "secret.txt").write_text("1")
     entity = f'<!DOCTYPE model [<!ENTITY x SYSTEM "{tmp_path}/secret.txt">]>'
@@ -132,6 +150,63 @@ def test_a_glb_that_announces_billions_of_values(tmp_path: Path) -> None:
         tree["accessors"][0]["count"] = 2**40
 
     assert "announces 1099511627776 values" in refusal(written(tmp_path / "a.glb", glb_with(change)))
+
+
+@pytest.mark.parametrize("key", ["bufferView", "byteLength"])
+def test_a_glb_whose_values_lie_outside_its_bytes(tmp_path: Path, key: str) -> None:
+    def change(tree: dict[str, Any]) -> None:
+        tree["buffers"][0]["byteLength"] = 2**40
+        if key == "byteLength":
+            tree["bufferViews"][0]["byteLength"] = 2**39
+        else:
+            for accessor in tree["accessors"]:
+                accessor.pop("bufferView")
+                accessor["count"] = 2**30
+
+    assert " announces " in refusal(written(tmp_path / "a.glb", glb_with(change)))
+
+
+def test_a_glb_that_puts_up_its_mesh_without_end(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("scenes.mesh_limits.MOST_PIECES", 100)
+
+    def change(tree: dict[str, Any]) -> None:
+        tree["nodes"] = [{"mesh": 0}] * 101
+        tree["scenes"] = [{"nodes": list(range(101))}]
+
+    assert "puts up more than 100 pieces" in refusal(written(tmp_path / "a.glb", glb_with(change)))
+
+
+@pytest.mark.parametrize("kind", ["stl", "obj", "ply", "glb", "gltf", "3mf", "off"])
+def test_a_file_larger_than_any_mesh(tmp_path: Path, kind: str) -> None:
+    with (tmp_path / f"a.{kind}").open("wb") as file:
+        file.truncate(2**40)  # a hole: it takes no room on the disk
+    assert "holds 1099511627776 bytes, more than" in refusal(tmp_path / f"a.{kind}")
+
+
+@pytest.mark.parametrize("kind", ["stl", "obj", "ply", "glb", "gltf", "3mf", "off"])
+def test_an_empty_file(tmp_path: Path, kind: str) -> None:
+    refusal(written(tmp_path / f"a.{kind}", b""))
+
+
+@pytest.mark.parametrize("number", ["nan", "inf", "1e30", "1e-30"])
+def test_points_that_are_nowhere_near_a_model(tmp_path: Path, number: str) -> None:
+    text = f"v {number} 0 0\nv 0 {number} 0\nv 0 0 {number}\nf 1 2 3\n"
+    assert "export it again" in refusal(written(tmp_path / "a.obj", text.encode()))
+
+
+@pytest.mark.parametrize("name", ["../skin.mtl", "/etc/hosts", "C:\\skin.mtl", "https://example.org/skin.mtl"])
+def test_an_mtl_outside_the_folder(tmp_path: Path, name: str) -> None:
+    text = f"mtllib {name}\nv 0 0 0\nv 1 0 0\nv 0 1 1\nf 1 2 3\n"
+    assert "which is outside its folder" in refusal(written(tmp_path / "a.obj", text.encode()))
+
+
+def test_a_link_that_leads_out_of_the_folder(tmp_path: Path) -> None:
+    inside = tmp_path / "inside"
+    inside.mkdir()
+    (tmp_path / "skin.mtl").write_text("newmtl skin\n")
+    (inside / "skin.mtl").symlink_to(tmp_path / "skin.mtl")
+    text = "mtllib skin.mtl\nv 0 0 0\nv 1 0 0\nv 0 1 1\nf 1 2 3\n"
+    assert "which is outside its folder" in refusal(written(inside / "a.obj", text.encode()))
 
 
 def test_a_glb_whose_nodes_hang_in_a_ring(tmp_path: Path) -> None:

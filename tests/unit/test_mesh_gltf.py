@@ -81,7 +81,7 @@ def paint(path: Path) -> Paint:
 
 
 def whole(values: NDArray[Any], kind: str) -> NDArray[Any]:
-    return np.rint(values * np.iinfo(kind).max).astype(kind)
+    return np.asarray(np.rint(values * np.iinfo(kind).max), kind)
 
 
 WHITE = np.full((4, 4, 3), 255, np.uint8)

@@ -15,9 +15,9 @@ from .gltf_data import Gltf, opened, whole
 from .gltf_paint import Materials
 from .mesh_folder import FolderResolver
 from .mesh_limits import counted_pieces
-from .mesh_names import named
+from .mesh_names import is_made_up, named
 from .mesh_paint import Painted
-from .piece import Piece, is_no_name
+from .piece import Piece
 
 _DRACO: Final = "KHR_draco_mesh_compression"
 _READ: Final = (
@@ -72,7 +72,7 @@ def _pieces(gltf: Gltf, doubts: list[str]) -> Iterator[Piece]:
         if number not in shapes:
             shapes[number] = [shape for each in mesh["primitives"] if (shape := _shape(gltf, each, materials))]
         names = [str(each.get("name") or "") for each in (node, mesh)]
-        name = names[1] if is_no_name(names[0]) else names[0]
+        name = names[1] if is_made_up(names[0]) else names[0]
         doubts += [_SKIN] if "skin" in node else []
         for shape in shapes[number]:
             doubts += shape.look.doubts

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
@@ -24,8 +25,13 @@ def named(pieces: Sequence[Piece], kind: str) -> list[Piece]:
     return [replace(piece, name=name) for piece, name in zip(pieces, names, strict=True)]
 
 
+def is_made_up(name: str) -> bool:
+    """Return whether a program made a name up: a number, a word for want of one, or a label as "=>[0:1:1:2]"."""
+    return is_no_name(name) or re.fullmatch(r"=>\[[\d:]+\]", name.strip()) is not None
+
+
 def _plain_name(name: str, material: str | None, kind: str) -> str:
-    if kind in _NAMELESS or is_no_name(name):
+    if kind in _NAMELESS or is_made_up(name):
         return "model"
     if kind == "obj":
         name = name.removesuffix(f"_{material}") if material else name

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import codecs
 import re
 from collections import Counter
 from collections.abc import Callable
@@ -16,6 +17,7 @@ _COLOURED: Final = re.compile(
     rb"^(v(?:[ \t]+[^\s]+){3})[ \t]+([^\s]+)[ \t]+([^\s]+)[ \t]+([^\s]+)[ \t\r]*$", re.MULTILINE
 )
 """A point of an OBJ file with a colour."""
+_FROM_NOUGHT: Final = re.compile(rb"^[ \t]*f[ \t](?:[^\n]*[ \t])?[+-]?0+(?:/|\s|$)", re.MULTILINE)
 
 
 def checked(path: Path, kind: str, data: bytes) -> bytes:
@@ -29,14 +31,26 @@ def checked(path: Path, kind: str, data: bytes) -> bytes:
     return _CHECKS[kind](path, data) if kind in _CHECKS else data
 
 
+def in_utf8(data: bytes) -> bytes:
+    """Return words without a byte-order mark and in UTF-8: those of other programs are taken to be Windows-1252."""
+    try:
+        data.decode()
+    except UnicodeDecodeError:
+        return data.decode("cp1252", "replace").encode()
+    return data.removeprefix(codecs.BOM_UTF8)
+
+
 def _ascii_stl(path: Path, data: bytes) -> bytes:
     if b"endsolid" not in data.lower():
         raise InputError(f"{path.name} ends before its 'endsolid': it is cut short, so export or copy it again")
-    return data
+    return in_utf8(data)
 
 
-def _obj_content(_path: Path, data: bytes) -> bytes:
+def _obj_content(path: Path, data: bytes) -> bytes:
     """Return the text with colours from 0 to 1, and face indices that count backwards made to count from the start."""
+    data = in_utf8(data)
+    if _FROM_NOUGHT.search(data):
+        raise InputError(f"{path.name} has a face on point 0, where points count from 1: export it again")
     coloured = _COLOURED.findall(data, 0, 100_000)
     if any(float(value) > 1 for row in coloured for value in row[1:]):
         data = _COLOURED.sub(lambda row: b" ".join([row[1], *(b"%f" % (float(row[i]) / 255) for i in (2, 3, 4))]), data)

@@ -9,6 +9,7 @@ from typing import Final
 from urllib.parse import unquote
 
 from .errors import InputError
+from .mesh_bytes import in_utf8
 from .mesh_limits import LARGEST_BYTES
 from .pictures import refuse_bomb
 
@@ -62,7 +63,7 @@ class FolderResolver:
             except InputError as error:
                 self.refused.append(f"{self.path.name}: {error}")
                 raise
-        return content
+        return in_utf8(content) if name.lower().endswith(".mtl") else content
 
     def _doubt(self, said: str) -> None:
         if said not in self.doubts:

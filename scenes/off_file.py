@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from .errors import InputError
+from .mesh_bytes import in_utf8
 from .mesh_paint import Painted, coloured
 from .piece import Piece
 
@@ -26,7 +27,7 @@ def read_off(path: Path) -> Piece:
     InputError
         Where it is of another kind, or shorter than it announces.
     """
-    text = re.sub(r"#[^\n]*", "", path.read_bytes().decode("latin-1"))
+    text = re.sub(r"#[^\n]*", "", in_utf8(path.read_bytes()).decode())
     heading = _HEADING.match(text)
     if heading is None or heading[4] or heading[5] or "\0" in text or text[heading.end() :].lstrip()[:6] == "BINARY":
         raise InputError(f"{path.name} is no OFF file in words of three dimensions: export it again as PLY or STL")

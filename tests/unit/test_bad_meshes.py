@@ -194,6 +194,12 @@ def test_points_that_are_nowhere_near_a_model(tmp_path: Path, number: str) -> No
     assert "export it again" in refusal(written(tmp_path / "a.obj", text.encode()))
 
 
+@pytest.mark.parametrize("face", ["0 1 2", "1/1 2/2 0/3", "1 2 00", "1 2 4"])
+def test_an_obj_face_on_a_point_that_is_not_there(tmp_path: Path, face: str) -> None:
+    text = f"v 0 0 0\nv 10 0 0\nv 0 1 0\nvt 0 0\nvt 0 0\nvt 0 0\nf {face}\n"
+    assert "export" in refusal(written(tmp_path / "a.obj", text.encode()))
+
+
 @pytest.mark.parametrize("name", ["../skin.mtl", "/etc/hosts", "C:\\skin.mtl", "https://example.org/skin.mtl"])
 def test_an_mtl_outside_the_folder(tmp_path: Path, name: str) -> None:
     text = f"mtllib {name}\nv 0 0 0\nv 1 0 0\nv 0 1 1\nf 1 2 3\n"

@@ -211,6 +211,20 @@ def test_a_missing_mtl_leaves_an_obj_without_colours_and_is_told(tmp_path: Path)
     assert mesh.notes == ("the file names 'skin.mtl', which is not beside it",)
 
 
+@pytest.mark.parametrize("coding", ["utf-8", "utf-8-sig", "cp1252"])
+def test_names_in_the_letters_of_other_programs_are_read(tmp_path: Path, coding: str) -> None:
+    (tmp_path / "häut.mtl").write_bytes("newmtl häut\nKd 0.8 0.6 0.2\n".encode(coding))
+    text = "mtllib häut.mtl\n" + OBJ.split("\n", 1)[1].replace("skin", "häut").replace("o one", "o Büste")
+    (tmp_path / "model.obj").write_bytes(text.encode(coding))
+    piece = only(tmp_path / "model.obj")
+    assert (piece.name, piece.material, piece.colour) == ("Büste", "häut", "#cc9933")
+
+
+def test_an_off_with_a_byte_order_mark_is_read(tmp_path: Path) -> None:
+    (tmp_path / "a.off").write_bytes("OFF\n3 1 0\n0 0 0\n1 0 0\n0 1 0\n3 0 1 2\n".encode("utf-8-sig"))
+    assert len(only(tmp_path / "a.off").faces) == 1
+
+
 def test_a_binary_stl_whose_heading_begins_as_one_in_words_is_read(tmp_path: Path) -> None:
     content: bytes = trimesh.creation.box().export(file_type="stl")
     (tmp_path / "box.stl").write_bytes(b"solid facet of an odd exporter".ljust(80) + content[80:])

@@ -73,7 +73,7 @@ def proof(
 
     from .checking import setup_doubts, unmatched
     from .closer import detail_facts, detail_words
-    from .facts import exposure_words, frame_facts, placement_lines, reading_words
+    from .facts import exposure_words, frame_facts, placement_lines, reading_words, shine_words
     from .page import write_png
     from .sheet import frame_name
     from .shooting import shots_of, take_with_progress
@@ -89,7 +89,8 @@ def proof(
         return
     print(path)
     doubts = dict.fromkeys([*unmatched(opened.arrangement, opened.subject), *setup_doubts(frame.setup)])
-    said = (*placement_lines(frame), exposure_words(frame), *reading_words(frame), *detail_words(detail_facts(frame)))
+    said = (*placement_lines(frame), exposure_words(frame), *reading_words(frame), *shine_words(frame))
+    said += tuple(detail_words(detail_facts(frame)))
     for line in (*said, *doubts):
         print(line)
 
@@ -103,7 +104,7 @@ def strip(
 ) -> None:  # fmt: skip
     """Make a test strip: one quantity at several values side by side, all else held."""
     from .closer import detail_facts, detail_words
-    from .facts import exposure_words, reading_words, tally_words
+    from .facts import exposure_words, reading_words, shine_words, tally_words
     from .fields import read_field
     from .strip import heading, take_strip, write_strip
     from .varying import Asked, strip_of
@@ -118,7 +119,8 @@ def strip(
     print(tally_words(tracing.tally), file=sys.stderr)
     _print_written(out / "strip.png", as_json)
     for value, frame in [] if as_json else zip(wanted.values, frames, strict=True):
-        said = (exposure_words(frame), *reading_words(frame), *detail_words(detail_facts(frame)))
+        said = (exposure_words(frame), *reading_words(frame), *shine_words(frame))
+        said += tuple(detail_words(detail_facts(frame)))
         print(f"{heading(wanted, value)}: {'; '.join(said)}")
 
 

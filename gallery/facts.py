@@ -102,13 +102,20 @@ def reading_words(frame: Frame) -> list[str]:
         words.append(f"backdrop {abs(readings.backdrop_stops):.1f} stops {side}")
     if readings.clipped_percent is not None:
         words.append(f"subject {readings.clipped_percent:.1f} % clipped")
+    if readings.room_stops is not None:
+        words.append(f"room light {readings.room_stops:.1f} stops under all of it")
+    return words
+
+
+def shine_words(frame: Frame) -> list[str]:
+    """Return what its finish does to a frame, a line each: where finishes are compared."""
+    readings = frame.readings
+    words = []
     if readings.highlight_percent is not None and readings.highlight_peak_stops is not None:
         peak = readings.highlight_peak_stops
         words.append(f"highlights {readings.highlight_percent:.1f} %, peak {peak:+.1f} stops")
     if readings.texture_contrast_stops is not None:
         words.append(f"fine contrast {readings.texture_contrast_stops:.2f} stops")
-    if readings.room_stops is not None:
-        words.append(f"room light {readings.room_stops:.1f} stops under all of it")
     return words
 
 

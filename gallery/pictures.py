@@ -10,22 +10,31 @@ from PIL import Image
 from render.store import Store, write_whole
 from render.tracing import Tracing
 
+from .fields import read_field
 from .inputs import open_input
 from .sheet import compose_sheet
 from .shooting import shots_of, take_with_progress
+from .strip import compose_strip, take_strip
+from .varying import Asked, strip_of
 
-WIDTH_PX, JPEG_QUALITY = 1400, 82  # under 400 KB
+WIDTH_PX, JPEG_QUALITY = 1400, 78  # under 400 KB
 
 
 def main() -> None:
-    """Write the contact sheet of the demo model, small."""
-    opened = open_input(None, {})
-    frames = take_with_progress(shots_of(opened, (), (), None), Tracing(Store()), "draft")
-    sheet = compose_sheet(opened.title, opened.measures, frames)
-    small = sheet.resize((WIDTH_PX, round(sheet.height * WIDTH_PX / sheet.width)), Image.Resampling.LANCZOS)
+    """Write the contact sheet of the demo model and a test strip of topcoats, small."""
+    opened, tracing = open_input(None, {}), Tracing(Store())
+    frames = take_with_progress(shots_of(opened, (), (), None), tracing, "draft")
+    _write("sheet.jpg", compose_sheet(opened.title, opened.measures, frames))
+    finishes = read_field("finish=matt,satin,semi-gloss,gloss")
+    taken = take_strip(strip_of(Asked(opened, "broad"), finishes), tracing, "draft")
+    _write("strip.jpg", compose_strip(opened.title, opened.measures, finishes, taken))
+
+
+def _write(name: str, picture: Image.Image) -> None:
+    small = picture.resize((WIDTH_PX, round(picture.height * WIDTH_PX / picture.width)), Image.Resampling.LANCZOS)
     packed = io.BytesIO()
     small.save(packed, "JPEG", quality=JPEG_QUALITY, optimize=True)
-    write_whole(Path(__file__).parent / "images" / "sheet.jpg", lambda file: file.write(packed.getvalue()))
+    write_whole(Path(__file__).parent / "images" / name, lambda file: file.write(packed.getvalue()))
 
 
 if __name__ == "__main__":

@@ -16,7 +16,7 @@ from render.store import write_whole
 from scenes.lamps import LampModel
 
 from .closer import detail_facts, detail_words
-from .facts import exposure_words, lamp_words, reading_words, sheet_facts
+from .facts import exposure_words, lamp_words, reading_words, sheet_facts, shine_words
 from .lamp_words import light_words
 from .page import INK, NAME_PX, SOFT_INK, WARNING, Cell, Row, Said, compose, write_png
 
@@ -61,9 +61,9 @@ def said_of_setup(frame: Frame) -> list[Said]:
     return [Said(lamps, SOFT_INK), Said(exposure_words(frame), SOFT_INK)]
 
 
-def said_of_frame(frame: Frame) -> list[Said]:
-    """Return what was measured on a frame, and what its setup lacks."""
-    said = [Said(reading) for reading in reading_words(frame)]
+def said_of_frame(frame: Frame, *, shine: bool = True) -> list[Said]:
+    """Return what was measured on a frame, of its `shine` too, and what its setup lacks."""
+    said = [Said(reading) for reading in (*reading_words(frame), *(shine_words(frame) if shine else ()))]
     said += [Said(words, SOFT_INK) for words in detail_words(detail_facts(frame))]
     return said + [Said(lack, WARNING) for lack in frame.setup.lacks]
 
@@ -82,7 +82,7 @@ def _reading_order(frames: Sequence[Frame]) -> list[Row]:
     cells = []
     for frame in frames:
         name = frame.setup.name if frame.shot.finish == "as-built" else f"{frame.setup.name}, {frame.shot.finish}"
-        below = (Said(name, INK, NAME_PX), *said_of_setup(frame), *said_of_frame(frame))
+        below = (Said(name, INK, NAME_PX), *said_of_setup(frame), *said_of_frame(frame, shine=False))
         cells.append(Cell(frame.rgb, below))
     return [Row(tuple(cells[i : i + columns])) for i in range(0, len(cells), columns)]
 

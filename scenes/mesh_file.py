@@ -63,8 +63,7 @@ def _read(path: Path, kind: str, resolver: FolderResolver) -> tuple[list[Piece],
         if kind == "off":
             return [read_off(path)], None, []
         if kind == "3mf":
-            pieces, unit = read_threemf(path)
-            return pieces, unit, []
+            return read_threemf(path)
         if kind in _Y_UP:
             pieces, doubts = read_gltf(path, resolver)
         else:

@@ -1,7 +1,7 @@
 """3MF (3MF Consortium, core specification 1.3, materials and properties 1.2, production 1.1): a zip of XML.
 
 Read here for the colours, which the mesh library leaves out: of base materials and colour groups, by object, triangle
-and corner. Components, transforms, parts and units count; beams, slices, textures and encryption are not read.
+and corner. Components, transforms, parts and units count; beams, slices and encryption are not read, pictures are told.
 """
 
 from __future__ import annotations
@@ -25,8 +25,8 @@ DEEPEST: Final = 32
 """Of components in components."""
 
 
-def read_threemf(path: Path) -> tuple[list[Piece], str]:
-    """Return the pieces of a 3MF file as they stand together, and its unit.
+def read_threemf(path: Path) -> tuple[list[Piece], str, list[str]]:
+    """Return the pieces of a 3MF file as they stand together, its unit, and what is not read, in words.
 
     Raises
     ------
@@ -37,7 +37,7 @@ def read_threemf(path: Path) -> tuple[list[Piece], str]:
         package = _Package(path, archive)
         pieces = counted_pieces(path, package.pieces())
         unit = package.part(package.main).unit
-    return pieces, unit if unit in CM_PER_UNIT else "millimeter"
+    return pieces, unit if unit in CM_PER_UNIT else "millimeter", package.doubts
 
 
 class _Package:
@@ -62,6 +62,11 @@ class _Package:
             self._refuse_bomb(self._archive.getinfo(self._names[name]))
             self._parts[name] = model_part(self._archive, self._names[name])
         return self._parts[name]
+
+    @property
+    def doubts(self) -> list[str]:
+        """What is not read of the parts that were, in words."""
+        return sorted(set().union(*(part.doubts for part in self._parts.values())))
 
     def pieces(self) -> Iterator[Piece]:
         """Yield what is put up, and where nothing is, every object."""

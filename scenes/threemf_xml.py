@@ -17,6 +17,10 @@ from .errors import InputError
 Matrix = NDArray[np.float64]
 _GREY: Final = (128, 128, 128)
 """Of what has no colour where the rest has."""
+_PAINTED: Final = ("mmu_segmentation", "paint_color")
+"""Attributes of triangles in which slicing programs keep colours of filaments."""
+SLICER: Final = "colours that were painted on in a slicing program are not read: save it with colours at its points"
+TEXTURES: Final = "pictures in a 3MF are not read: save it as GLB or OBJ to have its colours"
 _CHUNK: Final = 2**20
 
 
@@ -42,11 +46,12 @@ class Thing:
 
 @dataclass
 class ModelPart:
-    """What a part holds."""
+    """What a part holds, and what of it is not read, in words."""
 
     unit: str = "millimeter"
     things: dict[str, Thing] = field(default_factory=dict)
     items: list[Placement] = field(default_factory=list)
+    doubts: set[str] = field(default_factory=set)
 
 
 def model_part(archive: zipfile.ZipFile, name: str) -> ModelPart:
@@ -95,10 +100,14 @@ class _Reader:
         elif kind == "triangle":
             self._corners.extend((int(told["v1"]), int(told["v2"]), int(told["v3"])))
             self._seen.extend(self._corner_colours(told))
+            if len(told) > 3 and any(key.endswith(_PAINTED) for key in told):
+                self.part.doubts.add(SLICER)
         elif kind in ("base", "color"):
             self._group.append(_bytes(told.get("displaycolor") or told.get("color") or ""))
         elif kind in ("basematerials", "colorgroup"):
             self._group = self._colours[told["id"]] = []
+        elif kind == "texture2dgroup":
+            self.part.doubts.add(TEXTURES)
         elif kind == "object":
             self._open = dict(told)
             self._clear()

@@ -142,6 +142,20 @@ def test_a_3mf_objects_own_base_material_colours_it(tmp_path: Path) -> None:
     assert (piece.name, piece.colour) == ("hull", "#cc9933")
 
 
+@pytest.mark.parametrize(
+    ("resource", "attribute", "said"),
+    [
+        ('<texture2dgroup id="7" texid="6"/>', "", "pictures in a 3MF are not read"),
+        ("", 'paint_color="4"', "painted on in a slicing program are not read"),
+    ],
+)
+def test_colours_of_a_3mf_that_are_not_read_are_told(tmp_path: Path, resource: str, attribute: str, said: str) -> None:
+    mesh = TRIANGLE.replace("<triangle ", f"<triangle {attribute} ")
+    path = threemf(tmp_path / "a.3mf", f'{resource}<object id="1">{mesh}</object>', '<item objectid="1"/>')
+    (note,) = read_mesh_file(path).notes
+    assert said in note
+
+
 def test_a_3mf_of_several_parts_is_put_together(tmp_path: Path) -> None:
     component = '<component p:path="/3D/boat.model" objectid="1" transform="1 0 0 0 1 0 0 0 1 10 20 30"/>'
     objects = f'<object id="2" name="boat"><components>{component}</components></object>'

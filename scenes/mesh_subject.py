@@ -41,6 +41,7 @@ class Treatment:
     flatten: float = 0.0
 
 
+LEAST_EXTENT = 1e-12  # in the unit of the file: what is smaller has no size
 AS_FILED = Treatment()
 OWN_SIZE = Scaling()
 
@@ -85,7 +86,7 @@ def load_subject(
     notes += support_notes(pieces)
     pieces, told = _treated(pieces, treatment, tick)
     extents = np.ptp(bounds(piece.vertices for piece in pieces), axis=0)
-    if extents.max() <= 0:
+    if not extents.max() > LEAST_EXTENT:
         raise InputError(f"{file} has no size, all its points are in one place: export it again")
     factor, doubts = cm_per_file_unit(file, mesh.unit, scaling, extents)
     pieces = [replace(piece, vertices=piece.vertices * np.float32(factor)) for piece in pieces]

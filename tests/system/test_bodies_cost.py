@@ -8,7 +8,6 @@ import pytest
 from render.bands import xyz_weights
 from render.bodies import body_in_sight
 from render.frames import full_radiance
-from scenes.setups import SHEET_ORDER
 from tests.notes import note
 from tests.oracle import FLAT, Oracle
 from tests.oracle_finishes import plain_bsdf
@@ -19,8 +18,11 @@ from .measured import Mask, Measured
 SECTION = "lamp bodies in place (black back, face .6) over light only, mean luminance, stops"
 LUMINANCE = xyz_weights(FLAT)[1]
 BATCHES = 8
-SAMPLES = dict.fromkeys(SHEET_ORDER, 2) | {"three-point": 16, "high-key": 16}
-"""Of each pixel in a batch; small bright lamps that metal mirrors need more."""
+SAMPLES = dict.fromkeys(("butterfly-close", "butterfly-card", "rim-fill", "broad", "clamshell", "low-key"), 2)
+SAMPLES |= {"three-point": 16, "high-key": 16}
+"""Of each pixel in a batch; small bright lamps that metal mirrors need more. The other setups of the sheet have their
+lamps where these have them, or farther away.
+"""
 SUBJECT_WITHIN = 1 / 30
 """In stops: a tenth of the step that cameras and dimmers are set in."""
 
@@ -29,10 +31,10 @@ Changes = dict[str, dict[str, Ratio]]
 
 @pytest.fixture(scope="module")
 def changes(demo: dict[str, Measured]) -> Changes:
-    """Return what the bodies change on the subject and on the backdrop of each setup of the default sheet, in stops."""
+    """Return what bodies change on subject and backdrop of the setups whose lamps stand nearest, in stops."""
     oracles: dict[str, Oracle] = {}
     found: Changes = {}
-    for name in SHEET_ORDER:
+    for name in SAMPLES:
         geometry = demo[name].frame.shot.geometry
         if geometry.fingerprint not in oracles:
             oracles[geometry.fingerprint] = Oracle(geometry, plain_bsdf)  # what bodies change, not what finishes are
@@ -42,7 +44,7 @@ def changes(demo: dict[str, Measured]) -> Changes:
 
 
 def test_the_bodies_of_lamps_change_the_subject_by_less_than_a_thirtieth_of_a_stop(changes: Changes) -> None:
-    assert len(changes) == 14
+    assert changes.keys() == SAMPLES.keys()
     for name, change in changes.items():
         subject = change["subject"]
         assert abs(subject.value) + subject.half_width < SUBJECT_WITHIN, name

@@ -18,7 +18,7 @@ _CENTRED: Final = (WAVELENGTHS_NM - 555.0) / 175.0
 _POWERS: Final = np.array([np.ones_like(_CENTRED), _CENTRED, _CENTRED**2])
 _TO_LINEAR_SRGB: Final = XYZ_TO_LINEAR_SRGB @ (COLOUR_MATCHING * D65 / (COLOUR_MATCHING[1] @ D65))
 _STAGES: Final = 12
-_ITERATIONS: Final = 60
+_ITERATIONS: Final = 300
 _MATCHED: Final = 1e-6
 
 _BRADFORD: Final = np.array(

@@ -99,7 +99,8 @@ def roughness_over(base: float, gloss: float, index: float = 1.5) -> float:
 def _from_body(index: float, angle_deg: float) -> float:
     """Return what a receptor collects of the even light of a white body under a smooth surface.
 
-    Its solid angle, by cos / pi, by what the surface lets in and out at the angle, (1 - F)^2 over (1 - F_mean).
+    Its solid angle, by cos / pi, by what the surface lets in and out at the angle, (1 - F)^2 over (1 - F_mean). A rough
+    surface lets out up to 0.16 GU more at 60 degrees, see `energy.escaping`.
     """
     cosine = float(np.cos(np.radians(angle_deg)))
     nodes, weights = _gauss(_RECEPTOR_NODES)

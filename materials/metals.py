@@ -51,13 +51,13 @@ def named_metals() -> dict[str, Metal]:
 
 
 @lru_cache(maxsize=64)
-def metal_reflectance(name: str) -> Spectrum:
-    """Return what a metal reflects straight on in air, (351,), read-only: |(n + ik - 1) / (n + ik + 1)|^2 (Fresnel).
+def metal_reflectance(name: str, index_outside: float = 1.0) -> Spectrum:
+    """Return what a metal reflects straight on, (351,), read-only, in air or under a clear coat of `index_outside`.
 
-    Raises KeyError for a metal that is not in the table.
+    |(n + ik - m) / (n + ik + m)|^2, m outside (Fresnel). Raises KeyError for a metal that is not in the table.
     """
     index = named_metals()[name].index
-    return frozen(np.abs((index - 1) / (index + 1)) ** 2)
+    return frozen(np.abs((index - index_outside) / (index + index_outside)) ** 2)
 
 
 def _metal(constants: Sequence[Any] = (), oscillators: Sequence[Any] = (), **said: Any) -> Metal:

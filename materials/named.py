@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import tomllib
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache
 from importlib.resources import files
 from typing import Any
 
@@ -28,7 +28,7 @@ def named_finishes() -> dict[str, NamedFinish]:
     return {name: NamedFinish(**values) for name, values in read_table("finishes.toml").items()}
 
 
-@lru_cache(maxsize=2)
+@cache
 def read_table(name: str) -> dict[str, dict[str, Any]]:
     """Return one of the TOML files of this package: what there is by name."""
     return tomllib.loads(files("materials").joinpath(name).read_text(encoding="utf-8"))

@@ -8,8 +8,10 @@ from typing import Any
 import numpy as np
 import pytest
 from numpy.typing import NDArray
+from scipy.optimize import linprog
 
-from materials.cie import COLOUR_MATCHING, D65
+from materials.cie import COLOUR_MATCHING, D65, WAVELENGTHS_NM, XYZ_TO_LINEAR_SRGB
+from materials.colours import reflectance_from_linear_srgb
 from materials.munsell import WHITE_C, luminance_factor, munsell_xyz
 from materials.notation import lab_xyz, reflectance_from
 from materials.primaries import primaries
@@ -74,6 +76,39 @@ def test_lab_is_the_colour_that_comes_back(colour: Any, lab: tuple[float, float,
     for axis, wanted, got in zip("XYZ", expected, lab_xyz([*lab]), strict=True):
         report(f"lab{lab}, {axis}", LAB, wanted, float(got), absolute(5e-4))
     np.testing.assert_allclose(xyz_of(f"lab{lab}"), lab_xyz([*lab]), atol=2e-6)
+
+
+def test_lab_under_d50_is_adapted_to_d65(colour: Any) -> None:
+    d50 = np.array([0.96422, 1.0, 0.82521])
+    seen = colour.Lab_to_XYZ(np.array([52, 41, 30]), colour.XYZ_to_xy(d50))
+    whites = d50, colour.xy_to_XYZ(D65_XY)
+    expected = colour.adaptation.chromatic_adaptation_VonKries(seen, *whites, transform="Bradford")
+    for axis, wanted, got in zip("XYZ", expected, xyz_of("lab-d50(52, 41, 30)"), strict=True):
+        report(f"lab-d50(52, 41, 30), {axis}", "colour-science, Bradford", wanted, float(got), absolute(5e-4))
+
+
+def test_a_colour_is_refused_only_where_no_surface_has_it() -> None:
+    """The solid of object colours (Schroedinger 1920, MacAdam 1935) by linear programming over all reflectances."""
+    to_rgb = XYZ_TO_LINEAR_SRGB @ (COLOUR_MATCHING * D65 / (COLOUR_MATCHING[1] @ D65))
+    random = np.random.default_rng(3)
+    for case in range(12):
+        edge = np.sort(random.uniform(400, 700, 2))
+        band = ((edge[0] < WAVELENGTHS_NM) & (edge[1] > WAVELENGTHS_NM)).astype(float)
+        colour = to_rgb @ (band if case % 2 else 1 - band)
+        grey = np.full(3, np.clip(colour.mean(), 0.05, 0.95))
+        towards = colour - grey
+        # the furthest from grey: all of 351 shares within 0 and 1, and how far, at its largest
+        found = linprog(
+            np.append(np.zeros(351), -1),
+            A_eq=np.column_stack([to_rgb, -towards]),
+            b_eq=grey,
+            bounds=[(0, 1)] * 351 + [(0, None)],
+        )
+        furthest = found.x[-1]
+        kept = reflectance_from_linear_srgb(grey + 0.99 * furthest * towards)
+        np.testing.assert_allclose(to_rgb @ kept, grey + 0.99 * furthest * towards, atol=1e-6)
+        with pytest.raises(ValueError, match="no surface"):
+            reflectance_from_linear_srgb(grey + 1.01 * furthest * towards)
 
 
 def test_the_primaries_of_pictures_are_the_published_ones_up_to_the_grid(colour: Any) -> None:

@@ -9,7 +9,7 @@ import pytest
 from numpy.typing import NDArray
 
 from materials.cie import WAVELENGTHS_NM
-from materials.metals import metal_reflectance
+from materials.metals import metal_reflectance, named_metals
 
 from .report import absolute, report
 
@@ -17,6 +17,29 @@ MITSUBA = "n, k of the luxpop and Palik collections, as Mitsuba ships them"
 FILES = {"gold": "Au", "copper": "Cu", "silver": "Ag", "aluminium": "Al", "chrome": "Cr", "nickel": "Ni_palik"}
 TOLERANCES = {"gold": 0.07, "copper": 0.04, "silver": 0.015, "aluminium": 0.012, "chrome": 0.05, "nickel": 0.015}
 """The papers measured other films than the collections: gold at its edge near 505 nm and chrome in the blue differ."""
+
+DATABASE = "n, k in the public domain database of refractiveindex.info, of the same paper"
+ROWS = {
+    "silver": ((447.22, 0.13667, 2.3025), (555.18, 0.13465, 3.2132), (649.73, 0.14619, 3.9347)),
+    "aluminium": ((450.91, 0.59250, 5.3216), (550.33, 0.96708, 6.4617), (649.74, 1.4192, 7.4649)),
+    "chrome": ((450.44, 2.1482, 3.8646), (552.64, 2.9196, 4.2370), (652.31, 3.5474, 4.3483)),
+    "nickel": ((450.06, 1.6494, 2.6709), (551.36, 1.8175, 3.2662), (651.93, 2.0637, 3.7724)),
+    "gold": ((450.9, 1.38, 1.914), (548.6, 0.43, 2.455), (659.5, 0.14, 3.697)),
+    "copper": ((450.9, 1.24, 2.397), (548.6, 1.02, 2.577), (659.5, 0.22, 3.747)),
+    "brass": ((430.0, 1.278, 1.784), (530.0, 0.573, 2.568), (650.0, 0.444, 3.695)),
+    "iron": ((451.0, 2.59, 2.77), (549.0, 2.95, 2.93), (659.0, 2.92, 3.10)),
+}
+"""Wavelength in nm, n and k; of brass, rows that the product's own table leaves out."""
+
+
+@pytest.mark.parametrize("name", ROWS)
+def test_the_constants_are_those_of_their_paper(name: str) -> None:
+    assert ROWS.keys() == named_metals().keys()
+    index = named_metals()[name].index
+    for nm, n, k in ROWS[name]:
+        for what, expected, values in (("n", n, index.real), ("k", k, index.imag)):
+            got = float(np.interp(nm, WAVELENGTHS_NM, values))
+            report(f"{name} at {nm:g} nm, {what}", DATABASE, expected, got, absolute(0.02))
 
 
 def shipped(name: str) -> NDArray[np.float64]:

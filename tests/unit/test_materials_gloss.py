@@ -9,7 +9,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from materials.gloss import RECEPTORS, SOURCE, fresnel, gloss_units, roughness_for
+from materials.energy import COSINES, escaping, facet_albedo
+from materials.gloss import RECEPTORS, SOURCE, fresnel, gloss_units, roughness_for, roughness_over
 
 
 def traced_gloss(roughness: float, degrees: float, rays: int) -> tuple[float, float]:
@@ -109,6 +110,38 @@ def test_an_index_lies_above_1(index: float) -> None:
     for function in (gloss_units, roughness_for):
         with pytest.raises(ValueError, match="index lies above 1"):
             function(0.5, index)
+
+
+@settings(deadline=None, max_examples=12)
+@given(st.floats(5, 85), st.floats(0, 1))
+def test_paint_reads_the_gloss_that_it_was_asked_for_with_its_own_body(gloss: float, base: float) -> None:
+    assert gloss_units(roughness_over(base, gloss), base=base) == pytest.approx(gloss, abs=1e-6)
+
+
+def test_over_black_paint_is_as_the_coat_alone() -> None:
+    assert roughness_over(0.0, 27.0) == roughness_for(27.0)
+
+
+def test_less_gloss_than_a_white_body_gives_takes_the_roughest_surface_and_is_out_by_no_more_than_the_body() -> None:
+    assert roughness_over(0.9, 0.5) == 1.0
+    assert gloss_units(1.0, base=0.9) == pytest.approx(2.15, abs=0.01)
+
+
+@pytest.mark.parametrize("degrees", [20.0, 60.0, 85.0])
+@pytest.mark.parametrize("roughness", [0.0, 0.1, 0.4, 1.0])
+def test_a_body_adds_nearly_what_the_surface_that_keeps_all_energy_lets_out(degrees: float, roughness: float) -> None:
+    cosine = float(np.cos(np.radians(degrees)))
+    through = float(np.interp(cosine, COSINES, escaping(facet_albedo(roughness, 1.5))))
+    in_plane, across = np.radians(RECEPTORS[degrees])
+    expected = 100 * through**2 * cosine / np.pi * in_plane * across / float(fresnel(cosine, 1.567))
+    added = gloss_units(roughness, 1.5, degrees, base=1.0) - gloss_units(roughness, 1.5, degrees)
+    assert added == pytest.approx(expected, abs=0.16)
+
+
+@pytest.mark.parametrize("base", [-0.1, 1.1, float("nan")])
+def test_a_base_lies_between_0_and_1(base: float) -> None:
+    with pytest.raises(ValueError, match="reflectance lies between 0 and 1"):
+        gloss_units(0.1, base=base)
 
 
 def test_a_glossmeter_has_three_angles() -> None:

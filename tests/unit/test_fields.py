@@ -22,6 +22,7 @@ from scenes.errors import InputError
 from scenes.geometry import unit
 from scenes.mesh_subject import subject_from_parts
 from scenes.reading import fill_model
+from scenes.seating import Tick
 
 LAMPS = [
     {"name": "large", "size_cm": [20, 14], "kelvin": 4000},
@@ -191,7 +192,8 @@ def test_as_built_is_one_of_the_finishes() -> None:
 def test_a_mesh_is_loaded_anew_only_where_it_is_another(monkeypatch: pytest.MonkeyPatch) -> None:
     loaded: list[Arrangement] = []
 
-    def load(arrangement: Arrangement, _: Path) -> Any:
+    def load(arrangement: Arrangement, _: Path, *, tick: Tick) -> Any:
+        tick("reading")
         loaded.append(arrangement)
         return opened().subject
 

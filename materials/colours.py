@@ -108,11 +108,17 @@ def _sigmoid(x: NDArray[np.float64]) -> NDArray[np.float64]:
 
 
 def _solve(target: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Return the three coefficients, reached in stages from the grey of the same mean."""
+    """Return the three coefficients, reached in stages from the grey of the same mean, or those where it got stuck.
+
+    The colours that surfaces can have are convex (Schroedinger 1920): beyond one that is out of reach lies no other.
+    """
     grey = float(np.clip(target.mean(), 0.05, 0.95))
     coefficients = np.array([(grey - 0.5) / np.sqrt(grey * (1 - grey)), 0.0, 0.0])
     for stage in np.linspace(0, 1, _STAGES + 1)[1:]:
-        coefficients = _refine(coefficients, grey + stage * (target - grey))
+        wanted = grey + stage * (target - grey)
+        coefficients = _refine(coefficients, wanted)
+        if np.abs(_residual(coefficients, wanted)[0]).max() > _MATCHED:
+            break
     return coefficients
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from hypothesis import example, given
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from materials.cie import D65_XYZ, XYZ_TO_LINEAR_SRGB
@@ -30,6 +30,7 @@ def test_other_words_are_no_colour_and_are_answered_with_how_one_is_written(word
         reflectance_from(words)
 
 
+@settings(deadline=None, max_examples=60)
 @given(st.text("lab-d50() ,.+N/R#123456789YGBP%", max_size=24))
 @example("lab(100, 500, -500)")
 @example("lab(0, 1, 0)")
@@ -91,6 +92,7 @@ def test_the_hue_circle_of_munsell_is_closed() -> None:
         np.testing.assert_allclose(munsell_xyz(one), munsell_xyz(other), rtol=1e-12)
 
 
+@settings(deadline=None, max_examples=40)
 @given(st.floats(0.3, 9.7), st.floats(1, 9), st.floats(0.1, 3.9))
 def test_munsell_goes_on_without_a_step(hue: float, value: float, chroma: float) -> None:
     def xyz(by: float) -> np.ndarray:
@@ -100,6 +102,7 @@ def test_munsell_goes_on_without_a_step(hue: float, value: float, chroma: float)
     assert xyz(0)[1] == pytest.approx(luminance_factor(round(value, 6)), rel=0.02)
 
 
+@settings(deadline=None, max_examples=40)
 @given(st.floats(20, 80), st.floats(-15, 15), st.floats(-15, 15))
 def test_what_a_surface_of_a_lab_colour_sends_back_is_that_colour(lightness: float, a: float, b: float) -> None:
     lab = [round(value, 3) for value in (lightness, a, b)]

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from materials.cie import WAVELENGTHS_NM
@@ -124,6 +124,7 @@ def test_a_file_that_changes_is_read_anew(tmp_path: Path) -> None:
     assert before[0] == 0.0608
 
 
+@settings(deadline=None)
 @given(st.binary() | st.text(" \t,;.0123456789e-+#%\n").map(str.encode))
 def test_any_bytes_give_a_reflectance_or_a_reason(tmp_path_factory: pytest.TempPathFactory, content: bytes) -> None:
     try:

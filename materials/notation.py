@@ -76,8 +76,34 @@ def lab_xyz(lab: list[float], white: NDArray[np.float64] = D65_XYZ) -> NDArray[n
     return np.asarray(white * np.where(f > edge, f**3, 3 * edge**2 * (f - 4 / 29)))
 
 
+def lab_of(xyz: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Return CIE Lab under D65 of XYZ, white D65 at Y = 1: the inverse of `lab_xyz`."""
+    edge = 6 / 29
+    ratio = xyz / D65_XYZ
+    x, y, z = np.where(ratio > edge**3, np.cbrt(ratio), ratio / (3 * edge**2) + 4 / 29)
+    return np.array([116 * y - 16, 500 * (x - y), 200 * (y - z)])
+
+
 def _from_xyz(xyz: NDArray[np.float64], words: str) -> Spectrum:
     try:
         return reflectance_from_linear_srgb(XYZ_TO_LINEAR_SRGB @ xyz)
     except ValueError:
-        raise ValueError(f"no surface can have the colour {words}: it is too vivid for how light it is") from None
+        nearest = ", ".join(f"{round(value, 2) + 0.0:g}" for value in _less_vivid(lab_of(xyz)))
+        raise ValueError(
+            f"no surface can have the colour {words}: it is too vivid for how light it is; the most vivid of that hue "
+            f"is lab({nearest})"
+        ) from None
+
+
+def _less_vivid(lab: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Return the Lab colour of the same lightness and hue with the most chroma that a surface has, to a thousandth."""
+    held, refused = 0.0, 1.0
+    while refused - held > 1e-3:
+        tried = (held + refused) / 2
+        try:
+            reflectance_from_linear_srgb(XYZ_TO_LINEAR_SRGB @ lab_xyz([lab[0], *(tried * lab[1:])]))
+            held = tried
+        except ValueError:
+            refused = tried
+    # a little less, so that it holds as it is printed
+    return np.asarray(lab * [1, 0.99 * held, 0.99 * held])

@@ -20,6 +20,7 @@ BARE_COLOUR = "#8c8c8c"  # unpainted grey plastic
 BARE_GLOSS = 27.0  # satin, as moulded parts and most paints come out
 CLEAR_COLOUR = "#f4f6f5"  # what two surfaces of clear styrene pass between them
 METAL_ROUGHNESS = 0.2
+AIR_INDEX, COAT_INDEX = 1.0, 1.5
 FLAKED = {"metallic": (0.8, 0.35), "candy": (0.9, 0.25), "pearl": (0.3, 0.3)}
 """The share of a paint's body that its flakes make, and how much they scatter; common practice, no source."""
 
@@ -54,15 +55,17 @@ def look_of(part: Part, subject: SubjectModel) -> Look:
 
 @lru_cache(maxsize=1024)
 def _finish(said: PartFinish, colour: str | None, topcoat: float | None) -> Finish:
-    finish = _uncoated(said, colour)
-    return finish if topcoat is None else finish.under_topcoat(topcoat)
+    if topcoat is None:
+        return _uncoated(said, colour, AIR_INDEX)
+    return _uncoated(said, colour, COAT_INDEX).under_topcoat(topcoat)
 
 
-def _uncoated(said: PartFinish, colour: str | None) -> Finish:
+def _uncoated(said: PartFinish, colour: str | None, index_outside: float) -> Finish:
+    """Return the finish below any topcoat; a metal by its name reflects less into a coat than into air."""
     if said.clear:
         clear = Finish.clear(reflectance_from(said.base or CLEAR_COLOUR))
         return clear.under_topcoat(said.gloss) if said.gloss else clear
-    named = metal_reflectance(said.metal) if isinstance(said.metal, str) and said.base is None else None
+    named = metal_reflectance(said.metal, index_outside) if isinstance(said.metal, str) and said.base is None else None
     base = reflectance_from(said.base or colour or BARE_COLOUR) if named is None else named
     if said.metal:
         return Finish.metal(base, said.roughness or METAL_ROUGHNESS)

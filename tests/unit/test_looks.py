@@ -55,6 +55,10 @@ GREY, BLUE = reflectance_from_hex(BARE_COLOUR), reflectance_from_hex("#2040a0")
         ({"parts": [{"metal": True, "roughness": 0.01}], "topcoat": 5}, Finish.metal(GREY, 0.01).under_topcoat(5)),
         ({"parts": [{"metal": "gold"}]}, Finish.metal(metal_reflectance("gold"), METAL_ROUGHNESS)),
         ({"parts": [{"metal": "gold", "base": "#2040a0", "roughness": 0.1}]}, Finish.metal(BLUE, 0.1)),
+        (
+            {"parts": [{"metal": "gold"}], "topcoat": 5},
+            Finish.metal(metal_reflectance("gold", 1.5), METAL_ROUGHNESS).under_topcoat(5),
+        ),
         ({"parts": [{"surface": "bare"}]}, Finish.board(GREY)),
         ({"parts": [{"surface": "bare"}], "topcoat": 5}, Finish("plastic", wetted(GREY), roughness_for(5.0))),
         ({"parts": [{"paint": "metallic"}]}, Finish.flaked(GREY, BARE_GLOSS, 0.8, 0.35)),

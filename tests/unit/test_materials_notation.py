@@ -67,6 +67,17 @@ def test_a_colour_that_no_surface_can_have_is_refused(words: str) -> None:
         reflectance_from(words)
 
 
+@pytest.mark.parametrize("words", ["lab(60, 90, 60)", "lab(97, 20, 0)", "lab-d50(95, 0, -40)", "7.5G 9/20"])
+def test_a_colour_that_no_surface_can_have_is_answered_with_one_that_is_little_less_vivid(words: str) -> None:
+    with pytest.raises(ValueError, match="the most vivid of that hue") as caught:
+        reflectance_from(words)
+    nearest = str(caught.value).rpartition(" is ")[2]
+    assert reflectance_from(nearest).shape == (351,)
+    lightness, a, b = map(float, nearest.removeprefix("lab(").removesuffix(")").split(","))
+    with pytest.raises(ValueError, match="no surface"):
+        reflectance_from(f"lab({lightness}, {1.03 * a}, {1.03 * b})")
+
+
 def test_lightness_lies_between_0_and_100() -> None:
     for words in ("lab(101, 0, 0)", "lab(-1, 0, 0)"):
         with pytest.raises(ValueError, match="L of Lab lies between 0 and 100"):

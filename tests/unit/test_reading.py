@@ -57,7 +57,7 @@ REFUSED = {
     "a colour that no surface has": (
         MESH + '[[subject.parts]]\nbase = "lab(60, 90, 60)"',
         'subject.parts[1].base = "lab(60, 90, 60)": no surface can have the colour lab(60, 90, 60): it is too vivid '
-        "for how light it is",
+        "for how light it is; the most vivid of that hue is lab(60, 80.4, 53.6)",
     ),
     "a number for a table": (
         "camera = 3",

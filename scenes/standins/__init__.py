@@ -13,9 +13,12 @@ from numpy.typing import NDArray
 from scenes.demo.sweeps import Mesh
 from scenes.errors import InputError, nearest
 
-from .machines import aircraft, car, tank
-from .others import ship, spoon
+from .aircraft import aircraft
+from .car import car
 from .people import bust, figure
+from .ship import ship
+from .spoon import spoon
+from .tank import tank
 
 _MADE: dict[str, Callable[[], dict[str, Mesh]]] = {
     "figure": figure, "bust": bust, "aircraft": aircraft, "tank": tank, "car": car, "ship": ship, "spoon": spoon,

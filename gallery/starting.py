@@ -123,6 +123,7 @@ mesh = {mesh}
 # hero = {first}            # the part that lamps aim at; without it the upper part
 # topcoat = "satin"         # gloss, semi-gloss, satin, matt, or gloss units
 # mask = ["canopy*"]        # parts that the topcoat leaves out
+# hide = ["support*"]       # parts that are left out of the picture
 
 # The parts found in the mesh:
 {parts}
@@ -130,7 +131,11 @@ mesh = {mesh}
 # [[subject.parts]]         # a finish for the parts that match; the last that matches says
 # match = "*"
 # base = "#8c8c8c"          # the colour as seen, without its shine
-# gloss = 27                # gloss units; or metal = true with roughness = 0.2
+# gloss = 27                # gloss units; or metal = true with roughness = 0.2; or paint = "metallic"; or clear = true
+
+# [subject.wash]            # a thin dark paint that settles in recesses
+# strength = 0.7
+# width_mm = 0.3            # of the lines
 
 [camera]
 kind = "phone"              # or "camera"

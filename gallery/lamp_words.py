@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import Any
 
-from materials.led import lumens_per_optical_watt
-from materials.rendering import colour_rendering_index
-from materials.spectra import cct_duv
+from materials.light.colour_rendering import colour_rendering_index
+from materials.light.led import lumens_per_optical_watt
+from materials.light.spectra import cct_duv
 from scenes.lamps import LampModel
 from scenes.light import light_of
 

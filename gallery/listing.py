@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import numpy as np
 
-from materials.colours import linear_srgb_under_d65, srgb_encode
-from materials.finishes import luminance_factor
-from materials.gloss import RECEPTORS, gloss_units, roughness_for
-from materials.metals import metal_reflectance, named_metals
-from materials.named import NamedFinish, named_finishes
+from materials.colour.srgb import linear_srgb_under_d65, srgb_encode
+from materials.surface.finish import luminance_factor
+from materials.surface.glossmeter import RECEPTORS, gloss_units, roughness_for
+from materials.surface.metals import metal_reflectance, named_metals
+from materials.surface.named_finishes import NamedFinish, named_finishes
 from scenes.cameras import camera_kinds
 from scenes.lamps import LampModel, lamp_presets
 from scenes.setups import load_setup, setup_names

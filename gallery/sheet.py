@@ -10,7 +10,7 @@ from pathlib import Path
 
 from PIL import Image
 
-from materials.named import named_finishes
+from materials.surface.named_finishes import named_finishes
 from render.frames import Frame
 from render.store import write_whole
 from scenes.lamps import LampModel

@@ -9,7 +9,7 @@ from functools import partial
 from rich.console import Console
 from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
 
-from materials.named import named_finishes
+from materials.surface.named_finishes import named_finishes
 from render.description import describe, refinished
 from render.frames import Frame, Shot
 from render.held import Held, least

@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageDraw, ImageFont
 
-from materials.colours import srgb_encode
+from materials.colour.srgb import srgb_encode
 from render.description import Camera, Geometry, describe
 from render.kernel.trace import Tracer
 from render.store import write_whole

@@ -13,8 +13,8 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from materials.cie import COLOUR_MATCHING, LUMENS_PER_WATT, WAVELENGTHS_NM
-from materials.spectra import Spectrum
+from materials.light.observer import COLOUR_MATCHING, LUMENS_PER_WATT, WAVELENGTHS_NM
+from materials.light.spectra import Spectrum
 
 BAND_COUNT: Final = 12
 CENTRES_NM: Final = np.linspace(400.0, 700.0, BAND_COUNT)

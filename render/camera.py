@@ -11,8 +11,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from materials.cie import D65_XYZ, XYZ_TO_LINEAR_SRGB
-from materials.colours import bradford, srgb_encode
+from materials.colour.srgb import bradford, srgb_encode
+from materials.light.observer import D65_XYZ, XYZ_TO_LINEAR_SRGB
 from scenes.arrangement import CameraModel
 from scenes.cameras import camera_kinds
 

@@ -10,7 +10,7 @@ from typing import Any, Literal, TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from materials.finishes import Finish
+from materials.surface.finish import Finish
 from scenes.cards import CardModel
 from scenes.faces import Face
 from scenes.geometry import axes_facing

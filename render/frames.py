@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
-from materials.spectra import Spectrum, blackbody, xyz
+from materials.light.spectra import Spectrum, blackbody, xyz
 from scenes.arrangement import CameraModel, RoomModel
 from scenes.light import light_of
 from scenes.placing import PlacedSetup

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from materials.spectra import Spectrum, blackbody, cct_duv, luminous, xyz
+from materials.light.spectra import Spectrum, blackbody, cct_duv, luminous, xyz
 from scenes.arrangement import CameraModel
 
 from .camera import Exposure

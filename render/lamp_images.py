@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from materials.spectra import Spectrum
+from materials.light.spectra import Spectrum
 
 from .bands import BAND_COUNT, xyz_weights
 from .description import Camera

@@ -8,10 +8,10 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
-from materials.finishes import Finish
-from materials.metals import metal_reflectance
-from materials.notation import reflectance_from
-from materials.spectra import Spectrum
+from materials.colour.notation import reflectance_from
+from materials.light.spectra import Spectrum
+from materials.surface.finish import Finish
+from materials.surface.metals import metal_reflectance
 from scenes.paint import Paint
 from scenes.subject import PLINTH, Part
 from scenes.subject_model import PartFinish, SubjectModel

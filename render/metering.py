@@ -8,8 +8,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from materials.cie import COLOUR_MATCHING, LUMENS_PER_WATT
-from materials.spectra import Spectrum, luminous
+from materials.light.observer import COLOUR_MATCHING, LUMENS_PER_WATT
+from materials.light.spectra import Spectrum, luminous
 from scenes.direct_light import direct_factor
 from scenes.geometry import unit
 from scenes.placing import PlacedSetup

@@ -6,9 +6,9 @@ from typing import Any, Literal
 
 from pydantic import Field, field_validator, model_validator
 
-from materials.boards import board_finish
-from materials.colours import reflectance_from_hex
-from materials.finishes import Finish
+from materials.colour.srgb import reflectance_from_hex
+from materials.surface.boards import board_finish
+from materials.surface.finish import Finish
 
 from .cards import CardModel, MattBoard
 from .errors import nearest

@@ -7,9 +7,9 @@ from typing import Annotated, TypeAlias
 import numpy as np
 from pydantic import BeforeValidator, Field, model_validator
 
-from materials.boards import board_finish, named_boards
-from materials.colours import reflectance_from_hex
-from materials.finishes import Finish
+from materials.colour.srgb import reflectance_from_hex
+from materials.surface.boards import board_finish, named_boards
+from materials.surface.finish import Finish
 
 from .errors import nearest
 from .geometry import axes_facing

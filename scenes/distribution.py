@@ -9,7 +9,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from materials.cie import frozen
+from materials.light.observer import frozen
 
 NARROWEST_BEAM_DEG: Final = 2.0
 WIDEST_BEAM_DEG: Final = 170.0

@@ -13,7 +13,7 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
-from materials.colours import srgb_decode
+from materials.colour.srgb import srgb_decode
 
 from .flatten_picture import relit
 from .paint import Paint

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from materials.colours import srgb_decode, srgb_encode
+from materials.colour.srgb import srgb_decode, srgb_encode
 
 LARGEST_MAP = 2048
 """Of the map of gains, pixels a side."""

@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from materials.colours import srgb_encode
+from materials.colour.srgb import srgb_encode
 
 from .errors import InputError
 from .gltf_data import Gltf, fractions

@@ -10,9 +10,9 @@ from typing import Any, Literal
 
 from pydantic import Field, field_validator, model_validator
 
-from materials.boards import named_boards
-from materials.illuminants import illuminant_names
-from materials.led import WHITE_LED_RANGE
+from materials.light.illuminants import illuminant_names
+from materials.light.led import WHITE_LED_RANGE
+from materials.surface.boards import named_boards
 
 from .errors import nearest
 from .model import BoardSize, Dimmer, Kelvin, Length, Model, Point

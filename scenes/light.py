@@ -9,10 +9,10 @@ from typing import Final
 
 import numpy as np
 
-from materials.boards import named_boards
-from materials.illuminants import illuminant, illuminant_names
-from materials.led import bicolour, white_led
-from materials.spectra import Spectrum, blackbody
+from materials.light.illuminants import illuminant, illuminant_names
+from materials.light.led import bicolour, white_led
+from materials.light.spectra import Spectrum, blackbody
+from materials.surface.boards import named_boards
 
 from .direct_light import on_axis_factor
 from .distribution import Distribution

@@ -8,7 +8,7 @@ from typing import Any, Final
 import numpy as np
 from numpy.typing import NDArray
 
-from materials.colours import srgb_decode
+from materials.colour.srgb import srgb_decode
 
 from .paint import Paint
 from .pictures import Album

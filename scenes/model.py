@@ -6,7 +6,7 @@ from typing import Annotated, TypeAlias
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field
 
-from materials.spectra import KELVIN_RANGE
+from materials.light.spectra import KELVIN_RANGE
 
 from .geometry import unit
 

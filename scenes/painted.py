@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from materials.notation import is_file, reflectance_from
+from materials.colour.notation import is_file, reflectance_from
 
 from .errors import InputError
 from .files import inside

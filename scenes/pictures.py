@@ -10,7 +10,7 @@ from typing import Any, Final, NamedTuple
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from materials.colours import srgb_decode, srgb_encode
+from materials.colour.srgb import srgb_decode, srgb_encode
 
 from .errors import InputError
 

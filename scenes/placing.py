@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-from materials.boards import board_finish
-from materials.finishes import Finish
+from materials.surface.boards import board_finish
+from materials.surface.finish import Finish
 
 from .arrangement import Arrangement
 from .cards import CardModel

@@ -9,8 +9,8 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from materials.cie import WAVELENGTHS_NM, frozen
-from materials.spectra import Spectrum, luminous
+from materials.light.observer import WAVELENGTHS_NM, frozen
+from materials.light.spectra import Spectrum, luminous
 
 from .errors import InputError
 from .files import content_of
@@ -47,8 +47,8 @@ def read_spectrum(path: Path) -> Spectrum:
 
     Returns
     -------
-    (351,) W/nm per lm, read-only: means over the nm about each wavelength of `materials.cie.WAVELENGTHS_NM`, so that
-    sums over the grid are the integrals over the lines.
+    (351,) W/nm per lm, read-only: means over the nm about each wavelength of `WAVELENGTHS_NM`, so that sums
+    over the grid are the integrals over the lines.
 
     Raises
     ------

@@ -6,9 +6,9 @@ from typing import Annotated, Any, Literal, TypeAlias
 
 from pydantic import AfterValidator, Field, field_validator, model_validator
 
-from materials.metals import named_metals
-from materials.named import named_finishes
-from materials.notation import WAYS, is_colour, is_file, reflectance_from
+from materials.colour.notation import WAYS, is_colour, is_file, reflectance_from
+from materials.surface.metals import named_metals
+from materials.surface.named_finishes import named_finishes
 
 from .errors import nearest
 from .model import GlossUnits, HexColour, Length, Model

@@ -13,9 +13,9 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from materials.cie import WAVELENGTHS_NM
-from materials.finishes import Finish
-from materials.spectra import Spectrum
+from materials.light.observer import WAVELENGTHS_NM
+from materials.light.spectra import Spectrum
+from materials.surface.finish import Finish
 from render.bands import BAND_COUNT, band_nodes
 from render.description import Camera, Geometry, Lamp, Surface
 from render.kernel.backend import mitsuba

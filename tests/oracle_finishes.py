@@ -13,11 +13,11 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from materials.cie import WAVELENGTHS_NM
-from materials.energy import COSINES as COSINES_OF_TABLES
-from materials.energy import passing
-from materials.finishes import Finish
-from materials.spectra import Spectrum
+from materials.light.observer import WAVELENGTHS_NM
+from materials.light.spectra import Spectrum
+from materials.surface.energy import COSINES as COSINES_OF_TABLES
+from materials.surface.energy import passing
+from materials.surface.finish import Finish
 from render.kernel.backend import mitsuba
 
 LEAST_ROUGHNESS = 1e-3

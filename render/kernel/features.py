@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from materials.colours import linear_srgb_under_d65
+from materials.colour.srgb import linear_srgb_under_d65
 from render.description import Surface
 
 from .backend import mitsuba

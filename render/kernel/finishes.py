@@ -11,7 +11,8 @@ that one evaluation serves all wavelengths of a path:
 - diffuser: coloured = cos / pi on the side where the light came from, shown = the same on the other;
 - clear: shown as of plastic; the rest passes straight on, and takes the colour of the base.
 
-T is what `materials.energy.escaping` and `passing` return: with it a white finish sends on all light at every angle.
+T is what `materials.surface.energy` returns as `escaping` and `passing`: with it a white finish sends on all light at
+every angle.
 """
 
 from __future__ import annotations
@@ -23,9 +24,9 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from materials.energy import COSINES, SMOOTHEST, escaping, facet_albedo, mean_albedo, passing
-from materials.finishes import Finish
-from materials.spectra import Spectrum
+from materials.light.spectra import Spectrum
+from materials.surface.energy import COSINES, SMOOTHEST, escaping, facet_albedo, mean_albedo, passing
+from materials.surface.finish import Finish
 from render.description import Surface
 
 from .backend import mitsuba

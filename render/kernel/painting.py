@@ -9,9 +9,9 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from materials.cie import WAVELENGTHS_NM
-from materials.colours import linear_srgb_under_d65, srgb_decode
-from materials.primaries import primaries
+from materials.colour.primaries import primaries
+from materials.colour.srgb import linear_srgb_under_d65, srgb_decode
+from materials.light.observer import WAVELENGTHS_NM
 from render.description import Surface
 
 from .backend import mitsuba

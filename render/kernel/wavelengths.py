@@ -9,8 +9,8 @@ from typing import Any, TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from materials.cie import WAVELENGTHS_NM
-from materials.spectra import Spectrum
+from materials.light.observer import WAVELENGTHS_NM
+from materials.light.spectra import Spectrum
 from render.bands import BAND_COUNT, CENTRES_NM, RANGE_NM
 
 from .backend import mitsuba

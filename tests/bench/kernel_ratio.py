@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 
 from gallery.inputs import open_input
 from gallery.shooting import shots_of
-from materials.finishes import Finish
+from materials.surface.finish import Finish
 from render.bands import BAND_COUNT
 from render.description import Geometry, Lamp
 from render.frames import Shot

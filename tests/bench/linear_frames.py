@@ -13,7 +13,7 @@ from unittest import mock
 import numpy as np
 from numpy.typing import NDArray
 
-from materials.spectra import Spectrum
+from materials.light.spectra import Spectrum
 from render import frames
 from render.camera import Exposure, develop
 from render.denoise import denoised

@@ -13,8 +13,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from materials.cie import LUMENS_PER_WATT
-from materials.spectra import Spectrum
+from materials.light.observer import LUMENS_PER_WATT
+from materials.light.spectra import Spectrum
 from render.description import Camera, Geometry, Lamp
 from render.kernel.backend import mitsuba
 from tests.oracle import lamp_dict, mesh_shape, sensor_dict

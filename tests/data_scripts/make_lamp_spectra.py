@@ -1,7 +1,7 @@
-"""Write the lamp spectra of `materials/data` from colour-science's tables, and the test colours of CIE 13.3.
+"""Write the lamp spectra of `materials/light/data` from colour-science's tables, and the test colours of CIE 13.3.
 
 Run from the repository root: ``python -m tests.data_scripts.make_lamp_spectra``.
-`make_observer` writes the notice beside them.
+`make_observer` writes the notice for them.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ import colour
 from colour.colorimetry import SDS_BASIS_FUNCTIONS_CIE_ILLUMINANT_D_SERIES as DAYLIGHT_BASIS
 from colour.quality import SDS_TCS
 
-from tests.data_scripts.make_observer import FOLDER
+from tests.data_scripts.make_observer import LIGHT
 
 ILLUMINANTS: Final = (
     *("A", "D50", "D55", "D65", "D75"),
@@ -71,4 +71,4 @@ def _cell(value: float) -> str:
 
 if __name__ == "__main__":
     for name, text in tables().items():
-        (FOLDER / name).write_text(text, encoding="utf-8")
+        (LIGHT / name).write_text(text, encoding="utf-8")

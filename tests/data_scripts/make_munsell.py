@@ -1,4 +1,4 @@
-"""Write `materials/data/munsell.csv` from colour-science's table of the Munsell renotation.
+"""Write `materials/colour/data/munsell.csv` from colour-science's table of the Munsell renotation.
 
 Run from the repository root: ``python -m tests.data_scripts.make_munsell``.
 """
@@ -10,9 +10,9 @@ from importlib.metadata import distribution
 
 import colour
 
-from materials.munsell import FAMILIES
+from materials.colour.munsell import FAMILIES
 
-from .make_observer import FOLDER
+from .make_observer import COLOUR
 
 HEADER = """\
 # Chromaticity under CIE illuminant C of Munsell colours (Newhall, Nickerson and Judd, "Final report of the O.S.A.
@@ -37,4 +37,4 @@ def table() -> str:
 
 
 if __name__ == "__main__":
-    (FOLDER / "munsell.csv").write_text(table(), encoding="utf-8")
+    (COLOUR / "munsell.csv").write_text(table(), encoding="utf-8")

@@ -1,4 +1,4 @@
-"""Write `materials/data/observer.csv` and the notice beside it from colour-science's tables.
+"""Write `materials/light/data/observer.csv` and `materials/NOTICE-colour-science.txt` from colour-science's tables.
 
 Run from the repository root: ``python -m tests.data_scripts.make_observer``.
 """
@@ -12,7 +12,9 @@ from typing import Any
 import colour
 import numpy as np
 
-FOLDER = Path(__file__).parents[2] / "materials" / "data"
+MATERIALS = Path(__file__).parents[2] / "materials"
+LIGHT = MATERIALS / "light" / "data"
+COLOUR = MATERIALS / "colour" / "data"
 WAVELENGTHS_NM = range(380, 731)
 HEADER = """\
 # CIE 1931 2-degree standard observer (ISO/CIE 11664-1) and CIE standard illuminant D65 (ISO/CIE 11664-2),
@@ -48,5 +50,5 @@ def notice() -> str:
 
 
 if __name__ == "__main__":
-    (FOLDER / "observer.csv").write_text(table(), encoding="utf-8")
-    (FOLDER / "NOTICE-colour-science.txt").write_text(notice(), encoding="utf-8")
+    (LIGHT / "observer.csv").write_text(table(), encoding="utf-8")
+    (MATERIALS / "NOTICE-colour-science.txt").write_text(notice(), encoding="utf-8")

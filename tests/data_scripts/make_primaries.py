@@ -1,4 +1,4 @@
-"""Write `materials/data/primaries.csv` from colour-science's table.
+"""Write `materials/colour/data/primaries.csv` from colour-science's table.
 
 Run from the repository root: ``python -m tests.data_scripts.make_primaries``.
 """
@@ -10,7 +10,7 @@ from importlib.metadata import distribution
 import numpy as np
 from colour.recovery import MSDS_BASIS_FUNCTIONS_sRGB_MALLETT2019
 
-from .make_observer import FOLDER
+from .make_observer import COLOUR
 
 HEADER = """\
 # Three reflectances, for red, green and blue of sRGB, that add up to white (Mallett and Yuksel, "Spectral primary
@@ -30,4 +30,4 @@ def table() -> str:
 
 
 if __name__ == "__main__":
-    (FOLDER / "primaries.csv").write_text(table(), encoding="utf-8")
+    (COLOUR / "primaries.csv").write_text(table(), encoding="utf-8")

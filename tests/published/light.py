@@ -8,8 +8,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from materials.finishes import Finish
-from materials.spectra import blackbody
+from materials.light.spectra import blackbody
+from materials.surface.finish import Finish
 from render.description import Camera, Geometry, Lamp, Meter, Surface
 from render.kernel.meters import irradiance
 from render.kernel.trace import Tracer

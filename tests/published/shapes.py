@@ -16,7 +16,7 @@ import numpy as np
 import trimesh
 from numpy.typing import ArrayLike
 
-from materials.finishes import Finish
+from materials.surface.finish import Finish
 from render.description import Meter, Surface
 
 from .light import Array, meter

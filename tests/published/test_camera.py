@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from materials.colours import srgb_decode
+from materials.colour.srgb import srgb_decode
 from render.camera import Exposure, develop, encode
 from scenes.units import mired
 

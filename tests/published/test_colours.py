@@ -10,11 +10,11 @@ import pytest
 from numpy.typing import NDArray
 from scipy.optimize import linprog
 
-from materials.cie import COLOUR_MATCHING, D65, WAVELENGTHS_NM, XYZ_TO_LINEAR_SRGB
-from materials.colours import reflectance_from_linear_srgb
-from materials.munsell import WHITE_C, luminance_factor, munsell_xyz
-from materials.notation import lab_xyz, reflectance_from
-from materials.primaries import primaries
+from materials.colour.munsell import WHITE_C, luminance_factor, munsell_xyz
+from materials.colour.notation import lab_xyz, reflectance_from
+from materials.colour.primaries import primaries
+from materials.colour.srgb import reflectance_from_linear_srgb
+from materials.light.observer import COLOUR_MATCHING, D65, WAVELENGTHS_NM, XYZ_TO_LINEAR_SRGB
 
 from .report import absolute, report
 

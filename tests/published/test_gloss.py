@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from materials.gloss import RECEPTORS, SOURCE, Aperture, collected, fresnel, gloss_units, roughness_for
-from materials.named import named_finishes
+from materials.surface.glossmeter import RECEPTORS, SOURCE, Aperture, collected, fresnel, gloss_units, roughness_for
+from materials.surface.named_finishes import named_finishes
 from render.kernel.backend import mitsuba
 
 from .report import absolute, relative, report

@@ -8,11 +8,11 @@ import pytest
 from colour.quality import cri
 from numpy.typing import NDArray
 
-from materials.cie import WAVELENGTHS_NM
-from materials.illuminants import daylight, illuminant, illuminant_names
-from materials.led import bicolour, cool_share, lumens_per_optical_watt, white_led
-from materials.rendering import colour_rendering, colour_rendering_index
-from materials.spectra import Spectrum, cct_duv, chromaticity_xy
+from materials.light.colour_rendering import colour_rendering, colour_rendering_index
+from materials.light.illuminants import daylight, illuminant, illuminant_names
+from materials.light.led import bicolour, cool_share, lumens_per_optical_watt, white_led
+from materials.light.observer import WAVELENGTHS_NM
+from materials.light.spectra import Spectrum, cct_duv, chromaticity_xy
 from tests.data_scripts.make_lamp_spectra import tables
 from tests.data_scripts.make_observer import FOLDER, notice
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from materials.finishes import Finish
+from materials.surface.finish import Finish
 
 from .light import DOWN, UP, areas, board, bulb, check, faces_of_room, meter, panel, read, room_of, tracer
 from .report import relative

@@ -11,9 +11,9 @@ from functools import lru_cache
 import numpy as np
 import pytest
 
-from materials.cie import COLOUR_MATCHING, LUMENS_PER_WATT, WAVELENGTHS_NM
-from materials.finishes import Finish
-from materials.spectra import blackbody
+from materials.light.observer import COLOUR_MATCHING, LUMENS_PER_WATT, WAVELENGTHS_NM
+from materials.light.spectra import blackbody
+from materials.surface.finish import Finish
 from render.bands import band_basis, band_weights
 from render.kernel.meters import irradiance
 from tests.notes import note

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 import trimesh
 
-from materials.finishes import Finish
+from materials.surface.finish import Finish
 from render.description import Lamp, Surface
 
 from .light import (

@@ -11,7 +11,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from materials.finishes import Finish
+from materials.surface.finish import Finish
 from render.kernel.trace import Tracer
 
 from .light import Array, Reading, bulb, check, read, tracer

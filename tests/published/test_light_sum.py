@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from materials.finishes import Finish
-from materials.spectra import blackbody
+from materials.light.spectra import blackbody
+from materials.surface.finish import Finish
 from render.description import Camera, Geometry
 from render.kernel.trace import Tracer
 from render.lamp_images import LampImage, LitLamp, lamp_xyz, scene_xyz

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from materials.finishes import Finish
+from materials.surface.finish import Finish
 from render.description import Meter
 
 from .light import DOWN, UP, board, check, disc, meter, read, tracer

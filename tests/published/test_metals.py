@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from materials.cie import WAVELENGTHS_NM
-from materials.metals import metal_reflectance, named_metals
+from materials.light.observer import WAVELENGTHS_NM
+from materials.surface.metals import metal_reflectance, named_metals
 
 from .report import absolute, report
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from materials.gloss import fresnel
-from materials.saunderson import internal_reflectance, wetted
+from materials.surface.glossmeter import fresnel
+from materials.surface.saunderson import internal_reflectance, wetted
 
 from .report import absolute, report
 

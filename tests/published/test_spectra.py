@@ -7,8 +7,8 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from materials.cie import COLOUR_MATCHING, D65, WAVELENGTHS_NM
-from materials.spectra import cct_duv, chromaticity_xy, luminous, luminous_efficacy, planck
+from materials.light.observer import COLOUR_MATCHING, D65, WAVELENGTHS_NM
+from materials.light.spectra import cct_duv, chromaticity_xy, luminous, luminous_efficacy, planck
 from tests.data_scripts.make_observer import FOLDER, table
 
 from .report import absolute, relative, report

@@ -9,8 +9,8 @@ import colour
 import numpy as np
 import pytest
 
-from materials.cie import WAVELENGTHS_NM
-from materials.spectra import cct_duv, chromaticity_xy, luminous
+from materials.light.observer import WAVELENGTHS_NM
+from materials.light.spectra import cct_duv, chromaticity_xy, luminous
 from scenes.spectrum_file import NEEDED_NM, read_spectrum
 from scenes.tm27_file import QUANTITIES, tm27_rows
 

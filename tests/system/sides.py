@@ -7,7 +7,7 @@ from functools import cache
 
 import numpy as np
 
-from materials.finishes import Finish
+from materials.surface.finish import Finish
 from render.bands import BAND_COUNT
 from render.description import Geometry, Lamp
 from render.kernel.trace import PASS_SAMPLES, Tracer

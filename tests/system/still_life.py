@@ -8,8 +8,8 @@ import numpy as np
 import trimesh
 from numpy.typing import NDArray
 
-from materials.colours import reflectance_from_hex
-from materials.finishes import Finish
+from materials.colour.srgb import reflectance_from_hex
+from materials.surface.finish import Finish
 from render.description import ROOM, Camera, Geometry, Surface
 from scenes.geometry import axes_facing
 from scenes.sweep import Sweep

@@ -8,9 +8,9 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from materials.cie import COLOUR_MATCHING, LUMENS_PER_WATT, WAVELENGTHS_NM
-from materials.finishes import Finish
-from materials.spectra import blackbody, luminous, xyz
+from materials.light.observer import COLOUR_MATCHING, LUMENS_PER_WATT, WAVELENGTHS_NM
+from materials.light.spectra import blackbody, luminous, xyz
+from materials.surface.finish import Finish
 from render.bands import band_basis, xyz_weights
 from render.description import ROOM, Camera, Geometry
 from render.kernel.trace import Tracer

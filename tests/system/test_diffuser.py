@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from materials.finishes import Finish
+from materials.surface.finish import Finish
 from render.description import Geometry, Meter
 from render.kernel.meters import irradiance
 from render.kernel.trace import Tracer

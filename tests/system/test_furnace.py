@@ -9,8 +9,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from materials.energy import COSINES, facet_albedo, late_reflectance
-from materials.finishes import Finish
+from materials.surface.energy import COSINES, facet_albedo, late_reflectance
+from materials.surface.finish import Finish
 from render.bands import RANGE_NM
 from render.description import ROOM, Camera, Geometry
 from render.kernel.trace import Tracer

@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from materials.finishes import Finish
-from materials.gloss import fresnel
+from materials.surface.finish import Finish
+from materials.surface.glossmeter import fresnel
 from render.bands import RANGE_NM
 from render.description import ROOM, Camera, Geometry, Surface
 from render.kernel.trace import Tracer

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 import pytest
 
-from materials.spectra import Spectrum, blackbody
+from materials.light.spectra import Spectrum, blackbody
 from render.description import Lamp
 from render.kernel.trace import Tracer
 from render.lamp_images import LampImage, LitLamp, lamp_xyz, scene_xyz

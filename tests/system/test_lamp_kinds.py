@@ -9,7 +9,7 @@ from typing import Any, Final
 import numpy as np
 import pytest
 
-from materials.finishes import Finish
+from materials.surface.finish import Finish
 from render.bands import RANGE_NM
 from render.description import Camera, Geometry, Lamp
 from render.kernel.trace import Tracer

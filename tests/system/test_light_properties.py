@@ -11,9 +11,9 @@ import trimesh
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from materials.energy import COSINES, facet_albedo, late_reflectance
-from materials.finishes import Finish
-from materials.spectra import blackbody
+from materials.light.spectra import blackbody
+from materials.surface.energy import COSINES, facet_albedo, late_reflectance
+from materials.surface.finish import Finish
 from render.description import ROOM, Geometry, Lamp, Surface, describe
 from render.kernel.backend import mitsuba
 from render.kernel.finishes import Finishes, Shine

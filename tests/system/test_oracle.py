@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from materials.finishes import Finish
+from materials.surface.finish import Finish
 from render.bands import BAND_COUNT, band_nodes
 from render.description import ROOM, Camera, Geometry, Lamp, Surface
 from tests.oracle import BODY_FACE, FLAT, Oracle

@@ -12,9 +12,9 @@ import trimesh
 from numpy.typing import NDArray
 from PIL import Image
 
-from materials.cie import D65, XYZ_TO_LINEAR_SRGB
-from materials.colours import srgb_decode
-from materials.spectra import luminous
+from materials.colour.srgb import srgb_decode
+from materials.light.observer import D65, XYZ_TO_LINEAR_SRGB
+from materials.light.spectra import luminous
 from render.bands import xyz_weights
 from render.description import ROOM, Camera, Geometry, describe
 from render.kernel.trace import Tracer

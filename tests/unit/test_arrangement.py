@@ -6,8 +6,8 @@ from typing import Any
 
 import pytest
 
-from materials.boards import named_boards
-from materials.named import named_finishes
+from materials.surface.boards import named_boards
+from materials.surface.named_finishes import named_finishes
 from scenes.arrangement import ROOM_LUX, Arrangement
 from scenes.reading import fill_model
 

@@ -7,8 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from materials.cie import COLOUR_MATCHING, WAVELENGTHS_NM
-from materials.spectra import blackbody, xyz
+from materials.light.observer import COLOUR_MATCHING, WAVELENGTHS_NM
+from materials.light.spectra import blackbody, xyz
 from render.bands import BAND_COUNT, CENTRES_NM, RANGE_NM, band_basis, band_nodes, band_weights, xyz_weights
 
 FLAT = np.ones(WAVELENGTHS_NM.size)

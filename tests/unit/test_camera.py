@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from numpy.typing import NDArray
 
-from materials.spectra import blackbody, luminous, xyz
+from materials.light.spectra import blackbody, luminous, xyz
 from render.camera import (
     BRIGHT_LEVEL,
     BRIGHT_PERCENTILE,

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from materials.boards import named_boards
+from materials.surface.boards import named_boards
 from scenes.arrangement import Arrangement
 from scenes.cards import CardModel
 from scenes.errors import InputError

@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 import pytest
 
-from materials.finishes import Finish
+from materials.surface.finish import Finish
 from render.description import ROOM, Geometry, Lamp, describe, describe_lamp, fingerprint, refinished
 from scenes.arrangement import Arrangement
 from scenes.geometry import axes_facing, corners

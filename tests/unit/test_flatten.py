@@ -13,7 +13,7 @@ import pytest
 import trimesh
 from numpy.typing import NDArray
 
-from materials.colours import srgb_decode, srgb_encode
+from materials.colour.srgb import srgb_decode, srgb_encode
 from scenes.flatten import LUMINANCE, fitted_light, flattened, harmonics
 from scenes.mesh_subject import subject_from_parts
 from scenes.paint import Paint

@@ -6,7 +6,7 @@ from itertools import pairwise
 
 import pytest
 
-from materials.spectra import blackbody, xyz
+from materials.light.spectra import blackbody, xyz
 from render.camera import Exposure
 from render.held import balance, bracketed, least
 from scenes.arrangement import CameraModel

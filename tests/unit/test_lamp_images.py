@@ -11,8 +11,8 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from materials.colours import srgb_decode
-from materials.spectra import blackbody, xyz
+from materials.colour.srgb import srgb_decode
+from materials.light.spectra import blackbody, xyz
 from render import frames
 from render.bands import BAND_COUNT, band_basis
 from render.description import describe

@@ -8,8 +8,8 @@ from typing import Any
 import numpy as np
 import pytest
 
-from materials.illuminants import illuminant_names
-from materials.spectra import cct_duv, luminous, xyz
+from materials.light.illuminants import illuminant_names
+from materials.light.spectra import cct_duv, luminous, xyz
 from scenes.errors import InputError
 from scenes.lamps import LampModel
 from scenes.light import face_of, light_of, spectrum_of

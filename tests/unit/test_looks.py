@@ -7,11 +7,11 @@ from typing import Any
 import numpy as np
 import pytest
 
-from materials.colours import reflectance_from_hex
-from materials.finishes import Finish
-from materials.gloss import roughness_for
-from materials.metals import metal_reflectance
-from materials.saunderson import wetted
+from materials.colour.srgb import reflectance_from_hex
+from materials.surface.finish import Finish
+from materials.surface.glossmeter import roughness_for
+from materials.surface.metals import metal_reflectance
+from materials.surface.saunderson import wetted
 from render.looks import BARE_COLOUR, BARE_GLOSS, METAL_ROUGHNESS, look_of
 from scenes.paint import Paint
 from scenes.reading import fill_model

@@ -13,7 +13,7 @@ import trimesh
 from numpy.typing import NDArray
 from PIL import Image
 
-from materials.colours import srgb_decode
+from materials.colour.srgb import srgb_decode
 from scenes.mesh_file import read_mesh_file
 from scenes.piece import Piece
 

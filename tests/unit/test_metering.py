@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from numpy.typing import NDArray
 
-from materials.spectra import blackbody, luminous
+from materials.light.spectra import blackbody, luminous
 from render.bands import band_basis
 from render.description import describe_meter
 from render.metering import (

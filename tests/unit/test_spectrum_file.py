@@ -13,8 +13,8 @@ from hypothesis import strategies as st
 from numpy.typing import NDArray
 from scipy.interpolate import make_interp_spline
 
-from materials.cie import WAVELENGTHS_NM
-from materials.spectra import Spectrum, blackbody, luminous
+from materials.light.observer import WAVELENGTHS_NM
+from materials.light.spectra import Spectrum, blackbody, luminous
 from scenes.errors import InputError
 from scenes.spectrum_file import read_spectrum
 

@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from materials.spectra import luminous
+from materials.light.spectra import luminous
 from scenes.errors import InputError
 from scenes.spectrum_file import read_spectrum
 from scenes.tm27_file import QUANTITIES, tm27_rows

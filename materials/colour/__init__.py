@@ -1,0 +1,1 @@
+"""Colour: sRGB, Lab and Munsell to reflectance spectra, and measured reflectance."""

@@ -1,1 +1,0 @@
-"""Tabulated data files; `tests/data_scripts` makes them."""

@@ -1,0 +1,1 @@
+"""Light: the observer, spectra, CIE illuminants, LEDs, colour rendering."""

@@ -1,0 +1,139 @@
+"""White LEDs and bi-colour panels."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from numpy.typing import NDArray
+
+from materials.light.colour_rendering import colour_rendering_index
+from materials.light.led import (
+    GREEN_PHOSPHOR_NM,
+    PUMP_NM,
+    RED_PHOSPHOR_NM,
+    WHITE_LED_RANGE,
+    bicolour,
+    cool_share,
+    lumens_per_optical_watt,
+    white_led,
+)
+from materials.light.observer import WAVELENGTHS_NM
+from materials.light.spectra import blackbody, cct_duv, chromaticity_xy, luminous, planck, xyz
+
+panels = st.tuples(st.floats(2000, 4500), st.floats(4600, 10000), st.floats(0, 1))
+
+
+def uv_1960(spectrum: NDArray[np.float64]) -> NDArray[np.float64]:
+    x, y, z = xyz(spectrum)
+    uv: NDArray[np.float64] = np.array([4 * x, 6 * y]) / (x + 15 * y + 3 * z)
+    return uv
+
+
+@given(st.floats(*WHITE_LED_RANGE))
+def test_a_white_led_gives_one_lumen_of_the_colour_of_a_blackbody(kelvin: float) -> None:
+    assert xyz(white_led(kelvin)) == pytest.approx(xyz(blackbody(kelvin)), rel=1e-11)
+    assert luminous(white_led(kelvin)) == pytest.approx(1, rel=1e-11)
+
+
+@given(st.floats(*WHITE_LED_RANGE))
+def test_a_white_led_sends_out_no_less_than_nothing(kelvin: float) -> None:
+    assert white_led(kelvin).min() > 0
+
+
+def test_below_the_range_a_white_led_would_need_less_than_no_blue() -> None:
+    parts = [
+        np.exp(-4 * np.log(2) * ((WAVELENGTHS_NM - peak) / width) ** 2)
+        for peak, width in (PUMP_NM, GREEN_PHOSPHOR_NM, RED_PHOSPHOR_NM)
+    ]
+    low, _ = WHITE_LED_RANGE
+    mixture = np.array([xyz(part) for part in parts]).T
+    assert np.linalg.solve(mixture, xyz(blackbody(low)))[0] > 0
+    assert np.linalg.solve(mixture, xyz(blackbody(low - 50)))[0] < 0
+
+
+def test_a_white_led_cannot_be_written_to() -> None:
+    with pytest.raises(ValueError, match="read-only"):
+        white_led(5600)[0] = 1
+
+
+@pytest.mark.parametrize("kelvin", [1599, 25001, 0, -1, float("nan"), float("inf")])
+def test_a_white_led_outside_its_range_is_refused(kelvin: float) -> None:
+    with pytest.raises(ValueError, match=f"1600 to 25000 K here, not {kelvin} K"):
+        white_led(kelvin)
+
+
+@pytest.mark.parametrize("kelvin", [2700, 3200, 4000, 4999, 5001, 5600, 6500])
+def test_a_white_led_renders_colours_as_photo_lamps_do(kelvin: float) -> None:
+    # labels of photo lamps say 90 to 97 (common practice, no source)
+    assert 90 <= colour_rendering_index(white_led(kelvin)) <= 97
+
+
+@given(panels)
+def test_a_bicolour_panel_gives_one_lumen_of_the_temperature_it_is_set_to(panel: tuple[float, float, float]) -> None:
+    warm, cool, part = panel
+    kelvin = warm + part * (cool - warm)
+    spectrum = bicolour(kelvin, warm, cool)
+    assert luminous(spectrum) == pytest.approx(1, rel=1e-11)
+    assert cct_duv(spectrum)[0] == pytest.approx(kelvin, abs=1e-3)
+
+
+@given(panels)
+def test_a_bicolour_panel_is_pinker_than_a_blackbody_by_what_the_chord_between_its_ends_says(
+    panel: tuple[float, float, float],
+) -> None:
+    # where the chord between two blackbodies crosses the line at right angles to the locus
+    warm, cool, part = panel
+    kelvin = warm + (0.01 + 0.98 * part) * (cool - warm)
+    start, chord = uv_1960(blackbody(warm)), uv_1960(blackbody(cool)) - uv_1960(blackbody(warm))
+    along = uv_1960(planck(kelvin + 0.01)) - uv_1960(planck(kelvin - 0.01))
+    foot = uv_1960(blackbody(kelvin))
+    crossing = start + chord * (along @ (foot - start)) / (along @ chord)
+    got = cct_duv(bicolour(kelvin, warm, cool))[1]
+    assert got == pytest.approx(-np.hypot(*(crossing - foot)), abs=1e-8)
+
+
+@given(panels)
+def test_the_share_of_the_cool_channel_is_its_part_of_the_lumens(panel: tuple[float, float, float]) -> None:
+    # chromaticities mix by Y / y (Grassmann): the centre of gravity has the y that the shares say
+    warm, cool, part = panel
+    kelvin = warm + part * (cool - warm)
+    share = cool_share(kelvin, warm, cool)
+    y_warm, y_cool = chromaticity_xy(blackbody(warm))[1], chromaticity_xy(blackbody(cool))[1]
+    expected = 1 / ((1 - share) / y_warm + share / y_cool)
+    assert chromaticity_xy(bicolour(kelvin, warm, cool))[1] == pytest.approx(expected, rel=1e-11)
+
+
+def test_the_share_of_the_cool_channel_rises_with_the_temperature_from_none_to_all() -> None:
+    shares = [cool_share(kelvin, 3200, 5600) for kelvin in np.linspace(3200, 5600, 49)]
+    assert shares[0] == pytest.approx(0, abs=1e-12)
+    assert shares[-1] == pytest.approx(1, abs=1e-12)
+    assert (np.diff(shares) > 0).all()
+
+
+@pytest.mark.parametrize("kelvin", [3199, 5601, float("nan")])
+def test_a_bicolour_panel_is_not_set_beyond_its_ends(kelvin: float) -> None:
+    with pytest.raises(ValueError, match=f"of 3200 to 5600 K cannot be set to {kelvin} K"):
+        bicolour(kelvin, 3200, 5600)
+
+
+@pytest.mark.parametrize(("warm", "cool"), [(5600, 3200), (4000, 4000)])
+def test_a_bicolour_panel_has_a_warm_end_below_its_cool_end(warm: float, cool: float) -> None:
+    with pytest.raises(ValueError, match="the warm end of a bi-colour panel must be below its cool end"):
+        cool_share(4000, warm, cool)
+
+
+def test_a_bicolour_panel_has_ends_that_are_white_leds() -> None:
+    with pytest.raises(ValueError, match="not 1500 K"):
+        bicolour(4000, 1500, 5600)
+
+
+def test_a_watt_at_555_nm_is_683_lumens() -> None:
+    line = np.where(WAVELENGTHS_NM == 555, 2e-9, 0.0)
+    assert lumens_per_optical_watt(line) == pytest.approx(683.002, rel=1e-12)
+
+
+def test_darkness_has_no_lumens_per_watt() -> None:
+    with pytest.raises(ValueError, match="without light"):
+        lumens_per_optical_watt(np.zeros(351))

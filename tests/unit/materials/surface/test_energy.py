@@ -1,0 +1,78 @@
+"""Energy at rough surfaces: what facets send on at once, and what is given back."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from scipy.integrate import dblquad
+
+from materials.surface.energy import COSINES, escaping, facet_albedo, late_reflectance, mean_albedo
+from materials.surface.glossmeter import fresnel
+
+ROUGHNESS = st.floats(0, 1)
+
+
+def integrated(cosine: float, alpha: float, index: float | None) -> float:
+    """Return the albedo by adaptive quadrature of D G F / (4 cos i) over the hemisphere of outgoing directions."""
+    back = np.array([np.sqrt(1 - cosine**2), 0.0, cosine])
+
+    def unshadowed(z: float) -> float:
+        return float(2 / (1 + np.sqrt(1 + alpha**2 * (1 / z**2 - 1))))
+
+    def sent(turn: float, z: float) -> float:
+        out = np.array([np.sqrt(1 - z * z) * np.cos(turn), np.sqrt(1 - z * z) * np.sin(turn), z])
+        half = (back + out) / np.linalg.norm(back + out)
+        facets = alpha**2 / (np.pi * (1 + (alpha**2 - 1) * half[2] ** 2) ** 2)
+        reflected = 1.0 if index is None else float(fresnel(half @ back, index))
+        return float(facets * unshadowed(cosine) * unshadowed(z) * reflected / (4 * cosine))
+
+    return 2 * float(dblquad(sent, 1e-9, 1, 0, np.pi, epsabs=1e-6, epsrel=1e-6)[0])
+
+
+@pytest.mark.parametrize("index", [None, 1.5])
+@pytest.mark.parametrize(("alpha", "place"), [(0.2, 63), (0.2, 20), (0.5, 40), (1.0, 63), (1.0, 10)])
+def test_the_albedo_is_the_integral_of_the_facets_light(alpha: float, place: int, index: float | None) -> None:
+    expected = integrated(float(COSINES[place]), alpha, index)
+    assert facet_albedo(alpha, index)[place] == pytest.approx(expected, abs=3e-4)
+
+
+@given(ROUGHNESS, st.none() | st.floats(1.2, 2.0))
+@settings(max_examples=30, deadline=None)
+def test_no_facets_send_on_more_than_arrives(roughness: float, index: float | None) -> None:
+    albedo = facet_albedo(roughness, index)
+    assert albedo.min() > 0
+    assert albedo.max() <= 1
+
+
+@given(ROUGHNESS, st.none() | st.floats(1.2, 2.0))
+@settings(max_examples=30, deadline=None)
+def test_both_lobes_together_send_on_all_light(roughness: float, index: float | None) -> None:
+    albedo = facet_albedo(roughness, index)
+    through = escaping(albedo)
+    # linear between the nodes, as the kernel looks it up
+    fine = np.linspace(0, 1, 20001)
+    back = 2 * np.trapezoid(np.interp(fine, COSINES, through) * fine, fine)
+    np.testing.assert_allclose(albedo + through * back, 1.0, atol=1e-5)
+
+
+def test_a_smooth_dielectric_has_the_albedo_of_fresnel() -> None:
+    np.testing.assert_allclose(facet_albedo(0.0, 1.5)[8:], fresnel(COSINES[8:], 1.5), atol=2e-4)
+
+
+def test_the_mean_of_a_constant_is_the_constant_and_of_the_cosine_two_thirds() -> None:
+    assert mean_albedo(np.full(64, 0.3)) == pytest.approx(0.3, abs=1e-12)
+    assert mean_albedo(np.asarray(COSINES)) == pytest.approx(2 / 3, abs=1e-12)
+
+
+def test_a_white_metal_loses_nothing_late_and_a_grey_one_more_than_once() -> None:
+    np.testing.assert_allclose(late_reflectance(np.ones(351), 0.7), 1.0)
+    grey = late_reflectance(np.full(351, 0.5), 0.7)
+    assert np.all(grey < 0.5**2)
+
+
+@pytest.mark.parametrize("roughness", [-0.1, 1.1, float("nan")])
+def test_facets_of_no_roughness_are_refused(roughness: float) -> None:
+    with pytest.raises(ValueError, match="roughness lies between 0 and 1"):
+        facet_albedo(roughness)

@@ -22,10 +22,10 @@ bench: $(TEST_READY)  ## speed and memory on this machine
 	$(BIN)/python -m tests.bench.main_job
 
 pictures: $(READY)  ## remake the pictures that the README shows
-	$(BIN)/python -m gallery.pictures
+	$(BIN)/python -m gallery.readme_pictures
 
 demo-model: $(TEST_READY)  ## remake the demo model's file
-	$(BIN)/python -m scenes.demo.build
+	$(BIN)/python -m tests.data_scripts.diver.build
 
 clean:
 	rm -rf .venv build *.egg-info sheet

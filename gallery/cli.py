@@ -10,9 +10,9 @@ from typing import Annotated
 
 import typer
 
+from gallery.commands.ask import ask
 from scenes.errors import InputError
 
-from .asking import ask
 from .options import (
     Detail,
     File,
@@ -46,9 +46,10 @@ def sheet(
     size: Size = None, detail: Detail = None, out: Out = Path("sheet"), as_json: Json = False, *, sizing: Sizing,
 ) -> None:  # fmt: skip
     """Make the contact sheet of the setups; of several finishes, a row for each setup and a column for each finish."""
-    from .facts import tally_words
-    from .sheet import write_sheet
-    from .shooting import held_by_setup, shots_of, take_with_progress
+    from gallery.sheet.contact_sheet import write_sheet
+    from gallery.words.frames import tally_words
+
+    from .shots import held_by_setup, shots_of, take_with_progress
 
     opened = open_file(file, sizing)
     shots = shots_of(opened, setup or [], finish or [], pixels(size), detail)
@@ -71,12 +72,13 @@ def proof(
     """Take one quick frame of one setup."""
     from PIL import Image
 
-    from .checking import setup_doubts, unmatched
-    from .closer import detail_facts, detail_words
-    from .facts import exposure_words, frame_facts, placement_lines, reading_words, shine_words
-    from .page import write_png
-    from .sheet import frame_name
-    from .shooting import shots_of, take_with_progress
+    from gallery.commands.check import setup_doubts, unmatched
+    from gallery.sheet.close_up import detail_facts, detail_words
+    from gallery.sheet.contact_sheet import frame_name
+    from gallery.sheet.page import write_png
+    from gallery.words.frames import exposure_words, frame_facts, placement_lines, reading_words, shine_words
+
+    from .shots import shots_of, take_with_progress
 
     opened = open_file(file, sizing)
     shots = shots_of(opened, [setup], [finish], pixels(size), detail)
@@ -103,11 +105,11 @@ def strip(
     out: Out = Path("strip"), as_json: Json = False, *, sizing: Sizing,
 ) -> None:  # fmt: skip
     """Make a test strip: one quantity at several values side by side, all else held."""
-    from .closer import detail_facts, detail_words
-    from .facts import exposure_words, reading_words, shine_words, tally_words
-    from .fields import read_field
-    from .strip import heading, take_strip, write_strip
-    from .varying import Asked, strip_of
+    from gallery.sheet.close_up import detail_facts, detail_words
+    from gallery.strip.field import read_field
+    from gallery.strip.strip import heading, take_strip, write_strip
+    from gallery.strip.variation import Asked, strip_of
+    from gallery.words.frames import exposure_words, reading_words, shine_words, tally_words
 
     wanted = read_field(field)
     opened = open_file(file, sizing)
@@ -131,7 +133,7 @@ def meter(
     sizing: Sizing,
 ) -> None:  # fmt: skip
     """Measure the light at the arrangement's meters, in lux."""
-    from .meters import meter_facts, meter_lines
+    from gallery.commands.meter import meter_facts, meter_lines
 
     opened = open_file(file, sizing)
     facts = meter_facts(opened, setup, start_tracing())
@@ -146,7 +148,7 @@ def new(
     *, sizing: Sizing,
 ) -> None:  # fmt: skip
     """Write a commented arrangement for a mesh, and three views that show which way it faces."""
-    from .starting import start_arrangement
+    from gallery.commands.new import start_arrangement
 
     for path in start_arrangement(mesh, out, sizing):
         print(path)
@@ -156,7 +158,7 @@ def new(
 @sized
 def check(file: File = None, as_json: Json = False, *, sizing: Sizing) -> None:
     """Say what is wrong or unwise with an arrangement or a mesh."""
-    from .checking import check_facts, check_lines
+    from gallery.commands.check import check_facts, check_lines
 
     facts = check_facts(open_file(file, sizing))
     print(json.dumps(facts, indent=1) if as_json else "\n".join(check_lines(facts)))
@@ -165,7 +167,7 @@ def check(file: File = None, as_json: Json = False, *, sizing: Sizing) -> None:
 @app.command("list")
 def list_(what: Listable, as_json: Json = False) -> None:
     """List setups, finishes, metals, lamps or cameras."""
-    from .listing import listed
+    from gallery.commands.listing import listed
 
     facts = listed(what.value)
     print(json.dumps(facts, indent=1) if as_json else "\n".join(f"{name:16} {said}" for name, said in facts.items()))
@@ -174,7 +176,7 @@ def list_(what: Listable, as_json: Json = False) -> None:
 @app.command()
 def schema() -> None:
     """Print the JSON Schema of the arrangement file, for editors that complete it."""
-    from scenes.arrangement import Arrangement
+    from scenes.arrangement.arrangement import Arrangement
 
     print(json.dumps(Arrangement.model_json_schema(), indent=1))
 
@@ -182,7 +184,7 @@ def schema() -> None:
 @app.command()
 def doctor(as_json: Json = False) -> None:
     """Print versions and backends, and what to do about each that is missing."""
-    from .doctor import examine
+    from gallery.commands.doctor import examine
 
     facts = examine()
     print(json.dumps(facts, indent=1) if as_json else "\n".join(f"{name:14} {said}" for name, said in facts.items()))

@@ -6,17 +6,17 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
-from scenes.arrangement import Arrangement
+from scenes.arrangement.arrangement import Arrangement
+from scenes.arrangement.loading import demo_arrangement, read_arrangement, subject_of
+from scenes.arrangement.reading import fill_model
+from scenes.arrangement.subject_model import SubjectModel
+from scenes.builtin.standin import STAND_IN, standin_words, with_standin
 from scenes.errors import ArrangementError, InputError
-from scenes.loading import demo_arrangement, read_arrangement, subject_of
-from scenes.mesh_file import READABLE
-from scenes.placing import PlacedSetup, place_setup, put_up
-from scenes.reading import fill_model
-from scenes.seating import Tick, silent
-from scenes.setups import Setup
-from scenes.standins import STAND_IN, standin_words, with_standin
-from scenes.subject import Subject
-from scenes.subject_model import SubjectModel
+from scenes.mesh.files.mesh import READABLE
+from scenes.setups.placed import PlacedSetup, place_setup, put_up
+from scenes.setups.setup import Setup
+from scenes.subject.seating import Tick, silent
+from scenes.subject.subject import Subject
 
 SIZES = frozenset({"height_cm", "length_cm", "width_cm", "real_height_m", "real_length_m", "real_width_m"})
 
@@ -120,7 +120,7 @@ def _loaded(arrangement: Arrangement, folder: Path, tick: Tick = silent) -> Subj
     wash = arrangement.subject.wash if arrangement.subject else None
     if subject is None or wash is None:
         return subject
-    from render.washing import with_recesses
+    from render.recesses import with_recesses
 
     tick("looking for recesses")
     return with_recesses(subject, wash.width_mm)

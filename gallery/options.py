@@ -92,8 +92,8 @@ def open_file(file: Path | None, sizing: Sizing) -> Any:
 
 def start_tracing() -> Any:
     """Return the way to lamp images, with the person's own cache."""
-    from render.store import Store
-    from render.tracing import Tracing
+    from render.images.store import Store
+    from render.images.tracing import Tracing
 
     return Tracing(Store())
 

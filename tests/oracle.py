@@ -16,8 +16,8 @@ from numpy.typing import NDArray
 from materials.light.observer import WAVELENGTHS_NM
 from materials.light.spectra import Spectrum
 from materials.surface.finish import Finish
-from render.bands import BAND_COUNT, band_nodes
-from render.description import Camera, Geometry, Lamp, Surface
+from render.description.scene import Camera, Geometry, Lamp, Surface
+from render.images.bands import BAND_COUNT, band_nodes
 from render.kernel.backend import mitsuba
 
 from .oracle_finishes import spectrum_dict, stock_bsdf

@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from render.description import Camera
+from render.description.scene import Camera
 
 from .backend import mitsuba
 

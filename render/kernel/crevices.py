@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from render.description import Surface
+from render.description.scene import Surface
 
 from .backend import mitsuba
 from .loops import loop

@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from materials.colour.srgb import linear_srgb_under_d65
-from render.description import Surface
+from render.description.scene import Surface
 
 from .backend import mitsuba
 from .camera import Film

@@ -27,7 +27,7 @@ from numpy.typing import NDArray
 from materials.light.spectra import Spectrum
 from materials.surface.energy import COSINES, SMOOTHEST, escaping, facet_albedo, mean_albedo, passing
 from materials.surface.finish import Finish
-from render.description import Surface
+from render.description.scene import Surface
 
 from .backend import mitsuba
 from .painting import painting

@@ -11,7 +11,7 @@ from typing import Any, Protocol
 
 import numpy as np
 
-from render.description import Lamp
+from render.description.scene import Lamp
 
 from .backend import mitsuba
 from .scene import Ray

@@ -8,8 +8,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from render.bands import BAND_COUNT, band_nodes
-from render.description import Lamp, Meter
+from render.description.scene import Lamp, Meter
+from render.images.bands import BAND_COUNT, band_nodes
 
 from .backend import mitsuba
 from .lamps import Aim, Light, lights

@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from materials.colour.primaries import primaries
 from materials.colour.srgb import linear_srgb_under_d65, srgb_decode
 from materials.light.observer import WAVELENGTHS_NM
-from render.description import Surface
+from render.description.scene import Surface
 
 from .backend import mitsuba
 from .scene import Vertex, traced_order

@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from render.description import Geometry, Surface
+from render.description.scene import Geometry, Surface
 
 from .backend import mitsuba
 

@@ -9,8 +9,8 @@ from typing import Any, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from render.bands import BAND_COUNT
-from render.description import Geometry, Lamp
+from render.description.scene import Geometry, Lamp
+from render.images.bands import BAND_COUNT
 
 from .backend import mitsuba
 from .camera import Film

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from materials.light.observer import WAVELENGTHS_NM
 from materials.light.spectra import Spectrum
-from render.bands import BAND_COUNT, CENTRES_NM, RANGE_NM
+from render.images.bands import BAND_COUNT, CENTRES_NM, RANGE_NM
 
 from .backend import mitsuba
 

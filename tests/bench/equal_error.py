@@ -15,9 +15,9 @@ from pathlib import Path
 import numpy as np
 
 from gallery.inputs import open_input
-from gallery.shooting import shots_of
-from render.frames import Shot
-from render.jobs import PASSES
+from gallery.shots import shots_of
+from render.frame import Shot
+from render.images.jobs import PASSES
 from render.kernel.backend import mitsuba
 
 from .errors import EPSILON, Estimate, mean_of

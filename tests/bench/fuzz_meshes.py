@@ -31,8 +31,8 @@ import trimesh
 from PIL import Image
 
 from scenes.errors import InputError
-from scenes.mesh_subject import load_subject
-from scenes.sizing import Scaling
+from scenes.subject.from_meshes import load_subject
+from scenes.subject.sizing import Scaling
 
 LIMIT_S, LIMIT_BYTES = 10, 4 * 2**30
 

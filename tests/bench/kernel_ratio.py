@@ -16,11 +16,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gallery.inputs import open_input
-from gallery.shooting import shots_of
+from gallery.shots import shots_of
 from materials.surface.finish import Finish
-from render.bands import BAND_COUNT
-from render.description import Geometry, Lamp
-from render.frames import Shot
+from render.description.scene import Geometry, Lamp
+from render.frame import Shot
+from render.images.bands import BAND_COUNT
 from render.kernel.backend import mitsuba
 from render.kernel.trace import Tracer
 from tests.oracle import lamp_dict, mesh_shape, sensor_dict

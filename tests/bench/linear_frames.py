@@ -14,13 +14,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from materials.light.spectra import Spectrum
-from render import frames
-from render.camera import Exposure, develop
-from render.denoise import denoised
-from render.frames import Frame, Shot, full_radiance
-from render.jobs import take_all
-from render.store import Store
-from render.tracing import Tracing
+from render import frame as frames
+from render.camera.denoise import denoised
+from render.camera.exposure import Exposure, develop
+from render.frame import Frame, Shot, full_radiance
+from render.images.jobs import take_all
+from render.images.store import Store
+from render.images.tracing import Tracing
 
 from .errors import Picture
 

@@ -18,9 +18,9 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from scenes.mesh_subject import Treatment, load_subject
-from scenes.sizing import Scaling
-from scenes.stl_file import HEAD, ROW
+from scenes.mesh.files.stl import HEAD, ROW
+from scenes.subject.from_meshes import Treatment, load_subject
+from scenes.subject.sizing import Scaling
 
 from .report import machine, table
 

@@ -12,18 +12,18 @@ import time
 from pathlib import Path
 
 from gallery.inputs import open_input
-from gallery.shooting import shots_of
-from render.frames import take
-from render.jobs import PASSES
-from render.store import Store
-from render.tracing import Tracing
+from gallery.shots import shots_of
+from render.frame import take
+from render.images.jobs import PASSES
+from render.images.store import Store
+from render.images.tracing import Tracing
 
 from .commands import run_command
 from .equal_error import equal_error
 from .kernel_ratio import kernel_ratio
 from .report import machine, table
 
-DEMO = Path(__file__).parents[2] / "scenes" / "demo" / "diver.toml"
+DEMO = Path(__file__).parents[2] / "scenes" / "builtin" / "diver.toml"
 OTHER_LAMPS = (("a", [20, 14], 800), ("b", [20, 14], 600), ("c", [5, 3.2], 150))
 WORDS = {
     "sheet_seconds": "`sheet`: 14 setups, draft, nothing stored",

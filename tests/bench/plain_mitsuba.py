@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from materials.light.observer import LUMENS_PER_WATT
 from materials.light.spectra import Spectrum
-from render.description import Camera, Geometry, Lamp
+from render.description.scene import Camera, Geometry, Lamp
 from render.kernel.backend import mitsuba
 from tests.oracle import lamp_dict, mesh_shape, sensor_dict
 from tests.oracle_finishes import stock_bsdf

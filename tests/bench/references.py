@@ -14,7 +14,7 @@ from pathlib import Path
 import numpy as np
 
 from gallery.inputs import open_input
-from gallery.shooting import shots_of
+from gallery.shots import shots_of
 from render.kernel.backend import choose_backend
 
 from .linear_frames import take_linear

@@ -9,10 +9,10 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from render.description import Geometry, Lamp
-from render.frames import Shot
+from render.description.scene import Geometry, Lamp
+from render.frame import Shot
+from render.images.lamp_images import LampImage, LitLamp, lamp_xyz, scene_xyz
 from render.kernel.trace import Tracer
-from render.lamp_images import LampImage, LitLamp, lamp_xyz, scene_xyz
 
 from .errors import Picture, Truth
 from .linear_frames import LinearFrame

@@ -10,10 +10,10 @@ from numpy.typing import ArrayLike, NDArray
 
 from materials.light.spectra import blackbody
 from materials.surface.finish import Finish
-from render.description import Camera, Geometry, Lamp, Meter, Surface
+from render.description.scene import Camera, Geometry, Lamp, Meter, Surface
 from render.kernel.meters import irradiance
 from render.kernel.trace import Tracer
-from render.metering import lux
+from render.readings.metering import lux
 from scenes.geometry import axes_facing
 
 from .report import Tolerance, report

@@ -17,7 +17,7 @@ import trimesh
 from numpy.typing import ArrayLike
 
 from materials.surface.finish import Finish
-from render.description import Meter, Surface
+from render.description.scene import Meter, Surface
 
 from .light import Array, meter
 

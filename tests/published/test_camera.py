@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from materials.colour.srgb import srgb_decode
-from render.camera import Exposure, develop, encode
+from render.camera.exposure import Exposure, develop, encode
 from scenes.units import mired
 
 from .report import absolute, relative, report

@@ -8,9 +8,9 @@ import numpy as np
 import pytest
 from numpy.typing import ArrayLike, NDArray
 
-from scenes.direct_light import direct_factor, on_axis_factor
-from scenes.faces import Face
 from scenes.geometry import axes_facing, unit
+from scenes.lamps.direct_light import direct_factor, on_axis_factor
+from scenes.lamps.face import Face
 
 from .report import absolute, relative, report
 

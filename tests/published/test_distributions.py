@@ -8,9 +8,9 @@ import numpy as np
 import pytest
 from scipy.integrate import quad
 
-from scenes.distribution import Distribution
-from scenes.openings import Tube, snoot
-from scenes.photometric_file import read_photometry
+from scenes.lamps.distribution import Distribution
+from scenes.lamps.files.photometric import read_photometry
+from scenes.lamps.modifiers import Tube, snoot
 
 from .report import relative, report
 

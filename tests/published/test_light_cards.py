@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from materials.surface.finish import Finish
-from render.description import Meter
+from render.description.scene import Meter
 
 from .light import DOWN, UP, board, check, meter, panel, read, tracer
 from .report import relative

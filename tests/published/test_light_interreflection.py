@@ -14,7 +14,7 @@ import pytest
 from materials.light.observer import COLOUR_MATCHING, LUMENS_PER_WATT, WAVELENGTHS_NM
 from materials.light.spectra import blackbody
 from materials.surface.finish import Finish
-from render.bands import band_basis, band_weights
+from render.images.bands import band_basis, band_weights
 from render.kernel.meters import irradiance
 from tests.notes import note
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from render.description import Lamp
+from render.description.scene import Lamp
 
 from .light import DOWN, UP, bulb, check, disc, meter, panel, read, tracer
 from .report import relative

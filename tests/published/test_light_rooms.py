@@ -7,7 +7,7 @@ import pytest
 import trimesh
 
 from materials.surface.finish import Finish
-from render.description import Lamp, Surface
+from render.description.scene import Lamp, Surface
 
 from .light import (
     BLACK,

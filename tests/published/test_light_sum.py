@@ -7,9 +7,9 @@ import pytest
 
 from materials.light.spectra import blackbody
 from materials.surface.finish import Finish
-from render.description import Camera, Geometry
+from render.description.scene import Camera, Geometry
+from render.images.lamp_images import LampImage, LitLamp, lamp_xyz, scene_xyz
 from render.kernel.trace import Tracer
-from render.lamp_images import LampImage, LitLamp, lamp_xyz, scene_xyz
 from tests.oracle import Oracle
 
 from .light import BLACK, UP, board, bulb, check, meter, panel

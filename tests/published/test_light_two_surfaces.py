@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from materials.surface.finish import Finish
-from render.description import Meter
+from render.description.scene import Meter
 
 from .light import DOWN, UP, board, check, disc, meter, read, tracer
 from .report import relative

@@ -11,8 +11,8 @@ import pytest
 
 from materials.light.observer import WAVELENGTHS_NM
 from materials.light.spectra import cct_duv, chromaticity_xy, luminous
-from scenes.spectrum_file import NEEDED_NM, read_spectrum
-from scenes.tm27_file import QUANTITIES, tm27_rows
+from scenes.lamps.files.spectrum import NEEDED_NM, read_spectrum
+from scenes.lamps.files.tm27 import QUANTITIES, tm27_rows
 
 from .report import absolute, relative, report
 

@@ -8,11 +8,11 @@ from pathlib import Path
 import pytest
 
 from gallery.inputs import open_input
-from gallery.shooting import shots_of
-from render.jobs import take_all
-from render.store import Store
-from render.tracing import Tracing
-from scenes.setups import setup_names
+from gallery.shots import shots_of
+from render.images.jobs import take_all
+from render.images.store import Store
+from render.images.tracing import Tracing
+from scenes.setups.setup import setup_names
 from tests.notes import note
 
 from .measured import Measured

@@ -8,9 +8,9 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.ndimage import binary_erosion
 
-from render.frames import Frame, full_radiance
-from render.lamp_images import LitLamp, lamp_xyz, scene_xyz
-from render.tracing import Tracing
+from render.frame import Frame, full_radiance
+from render.images.lamp_images import LitLamp, lamp_xyz, scene_xyz
+from render.images.tracing import Tracing
 from scenes.units import stops
 
 Image = NDArray[np.float32]

@@ -8,8 +8,8 @@ from functools import cache
 import numpy as np
 
 from materials.surface.finish import Finish
-from render.bands import BAND_COUNT
-from render.description import Geometry, Lamp
+from render.description.scene import Geometry, Lamp
+from render.images.bands import BAND_COUNT
 from render.kernel.trace import PASS_SAMPLES, Tracer
 from tests.agreement import Batches, Mask
 from tests.oracle import Oracle

@@ -10,9 +10,9 @@ from numpy.typing import NDArray
 
 from materials.colour.srgb import reflectance_from_hex
 from materials.surface.finish import Finish
-from render.description import ROOM, Camera, Geometry, Surface
+from render.description.scene import ROOM, Camera, Geometry, Surface
 from scenes.geometry import axes_facing
-from scenes.sweep import Sweep
+from scenes.stage.backdrop import Sweep
 from tests.published.light import board, bulb, disc, meter, panel
 
 Array = NDArray[np.float64]

@@ -7,12 +7,12 @@ from pathlib import Path
 import pytest
 import trimesh
 
-from gallery.answer_words import exposure_lines, fill_lines, lumens_lines
-from gallery.answers import AtHero, at_hero, exposure_facts, fill_facts, lumens_facts
+from gallery.commands.answers import AtHero, at_hero, exposure_facts, fill_facts, lumens_facts
 from gallery.inputs import Opened, open_input
-from render.camera import Exposure
-from render.store import Store
-from render.tracing import Tracing
+from gallery.words.answers import exposure_lines, fill_lines, lumens_lines
+from render.camera.exposure import Exposure
+from render.images.store import Store
+from render.images.tracing import Tracing
 from scenes.errors import InputError
 
 WISH = Exposure(1.0, 100.0, 11.0)

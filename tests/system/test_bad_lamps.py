@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from tests.unit.test_ies_file import ies
-from tests.unit.test_tm27_file import FILE as TM27
+from tests.unit.scenes.lamps.files.test_ies import ies
+from tests.unit.scenes.lamps.files.test_tm27 import FILE as TM27
 
 from .test_bad_input import ARRANGEMENT, LAMP, _run, folder
 

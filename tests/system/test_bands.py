@@ -11,10 +11,10 @@ from numpy.typing import NDArray
 from materials.light.observer import COLOUR_MATCHING, LUMENS_PER_WATT, WAVELENGTHS_NM
 from materials.light.spectra import blackbody, luminous, xyz
 from materials.surface.finish import Finish
-from render.bands import band_basis, xyz_weights
-from render.description import ROOM, Camera, Geometry
+from render.description.scene import ROOM, Camera, Geometry
+from render.images.bands import band_basis, xyz_weights
+from render.images.lamp_images import LampImage, LitLamp, lamp_xyz
 from render.kernel.trace import Tracer
-from render.lamp_images import LampImage, LitLamp, lamp_xyz
 from tests.published.light import UP, board, meter
 from tests.published.report import absolute, relative, report
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from render.bands import xyz_weights
-from render.bodies import body_in_sight
-from render.frames import full_radiance
+from render.camera.lamp_bodies import body_in_sight
+from render.frame import full_radiance
+from render.images.bands import xyz_weights
 from tests.notes import note
 from tests.oracle import FLAT, Oracle
 from tests.oracle_finishes import plain_bsdf

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from materials.surface.finish import Finish
-from render.description import Camera, Geometry
+from render.description.scene import Camera, Geometry
 from render.kernel.trace import Tracer
 from tests.agreement import check
 from tests.published.light import UP, Array, board, meter, panel

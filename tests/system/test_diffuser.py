@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from materials.surface.finish import Finish
-from render.description import Geometry, Meter
+from render.description.scene import Geometry, Meter
 from render.kernel.meters import irradiance
 from render.kernel.trace import Tracer
 from tests.agreement import Batches, Mask, agreement

@@ -11,8 +11,8 @@ import pytest
 
 from materials.surface.energy import COSINES, facet_albedo, late_reflectance
 from materials.surface.finish import Finish
-from render.bands import RANGE_NM
-from render.description import ROOM, Camera, Geometry
+from render.description.scene import ROOM, Camera, Geometry
+from render.images.bands import RANGE_NM
 from render.kernel.trace import Tracer
 from scenes.geometry import direction_round
 from tests.published.light import DOWN, UP, Array, board, check, meter, read, tracer

@@ -7,8 +7,8 @@ import pytest
 
 from materials.surface.finish import Finish
 from materials.surface.glossmeter import fresnel
-from render.bands import RANGE_NM
-from render.description import ROOM, Camera, Geometry, Surface
+from render.description.scene import ROOM, Camera, Geometry, Surface
+from render.images.bands import RANGE_NM
 from render.kernel.trace import Tracer
 from tests.published.light import DOWN, UP, Array, board, check, meter, panel, read, tracer
 from tests.published.report import relative

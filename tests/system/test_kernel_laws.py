@@ -8,9 +8,9 @@ import numpy as np
 import pytest
 
 from materials.light.spectra import Spectrum, blackbody
-from render.description import Lamp
+from render.description.scene import Lamp
+from render.images.lamp_images import LampImage, LitLamp, lamp_xyz, scene_xyz
 from render.kernel.trace import Tracer
-from render.lamp_images import LampImage, LitLamp, lamp_xyz, scene_xyz
 
 from .still_life import BEHIND, FINISHES, LAMPS, OVERHEAD, still_life
 

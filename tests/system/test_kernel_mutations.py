@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 import pytest
 
-from render.description import Lamp
+from render.description.scene import Lamp
 from render.kernel import lamps, paths
 from render.kernel.backend import mitsuba
 from tests.agreement import agreement

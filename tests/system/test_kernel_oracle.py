@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 import pytest
 
-from render.description import Geometry
+from render.description.scene import Geometry
 from tests.agreement import Batches, check
 
 from .sides import kernel_side, oracle_side, subject_mask

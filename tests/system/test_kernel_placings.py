@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 from scipy.ndimage import binary_erosion
 
-from render.bands import RANGE_NM
-from render.bodies import Mask, body_in_sight
-from render.description import Lamp
+from render.camera.lamp_bodies import Mask, body_in_sight
+from render.description.scene import Lamp
+from render.images.bands import RANGE_NM
 from render.kernel.features import Features
 from render.kernel.trace import Tracer
 from tests.agreement import Batches, agreement, check

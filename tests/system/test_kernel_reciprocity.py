@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from render.description import Geometry, Lamp, Meter
+from render.description.scene import Geometry, Lamp, Meter
 from render.kernel.meters import irradiance
 from render.kernel.trace import Tracer
 from tests.notes import note

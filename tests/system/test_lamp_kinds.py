@@ -10,14 +10,14 @@ import numpy as np
 import pytest
 
 from materials.surface.finish import Finish
-from render.bands import RANGE_NM
-from render.description import Camera, Geometry, Lamp
+from render.description.scene import Camera, Geometry, Lamp
+from render.images.bands import RANGE_NM
 from render.kernel.trace import Tracer
-from scenes.direct_light import direct_factor
+from scenes.arrangement.reading import fill_model
 from scenes.geometry import Vector, unit
-from scenes.lamps import LampModel
-from scenes.light import face_of
-from scenes.reading import fill_model
+from scenes.lamps.direct_light import direct_factor
+from scenes.lamps.emitter import face_of
+from scenes.lamps.lamp import LampModel
 from scenes.units import metres
 from tests.published.light import BLACK, areas, board, check, faces_of_room, meter, read, room_of, tracer
 from tests.published.report import relative, report

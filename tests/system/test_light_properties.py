@@ -14,21 +14,21 @@ from hypothesis import strategies as st
 from materials.light.spectra import blackbody
 from materials.surface.energy import COSINES, facet_albedo, late_reflectance
 from materials.surface.finish import Finish
-from render.description import ROOM, Geometry, Lamp, Surface, describe
+from render.description.scene import ROOM, Geometry, Lamp, Surface, describe
+from render.images.lamp_images import LampImage, LitLamp, lamp_xyz, scene_xyz
 from render.kernel.backend import mitsuba
 from render.kernel.finishes import Finishes, Shine
 from render.kernel.meters import irradiance
 from render.kernel.scene import Vertex
 from render.kernel.trace import Tracer
 from render.kernel.wavelengths import Wavelengths
-from render.lamp_images import LampImage, LitLamp, lamp_xyz, scene_xyz
-from scenes.arrangement import Arrangement
+from scenes.arrangement.arrangement import Arrangement
+from scenes.arrangement.reading import fill_model
+from scenes.arrangement.subject_model import SubjectModel
 from scenes.geometry import axes_facing
-from scenes.mesh_subject import load_subject
-from scenes.placing import AS_PLACED, place_setup
-from scenes.reading import fill_model
-from scenes.sizing import Scaling
-from scenes.subject_model import SubjectModel
+from scenes.setups.placed import AS_PLACED, place_setup
+from scenes.subject.from_meshes import load_subject
+from scenes.subject.sizing import Scaling
 from tests.published.light import CAMERA, Array, board, meter
 from tests.significance import mean_ratio
 

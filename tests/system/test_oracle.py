@@ -7,8 +7,8 @@ import pytest
 from numpy.typing import NDArray
 
 from materials.surface.finish import Finish
-from render.bands import BAND_COUNT, band_nodes
-from render.description import ROOM, Camera, Geometry, Lamp, Surface
+from render.description.scene import ROOM, Camera, Geometry, Lamp, Surface
+from render.images.bands import BAND_COUNT, band_nodes
 from tests.oracle import BODY_FACE, FLAT, Oracle
 from tests.published.light import DOWN, UP, board, meter, panel
 from tests.significance import mean_of

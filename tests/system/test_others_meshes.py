@@ -9,9 +9,9 @@ import numpy as np
 import pytest
 import trimesh
 
-from scenes.mesh_subject import load_subject
-from scenes.sizing import Scaling
-from scenes.subject import Subject
+from scenes.subject.from_meshes import load_subject
+from scenes.subject.sizing import Scaling
+from scenes.subject.subject import Subject
 from tests.third_party import BUILD123D, MESHIO, PYGLET, PYVISTA, Package
 
 TEN_CM = Scaling(height_cm=10)

@@ -15,16 +15,16 @@ from PIL import Image
 from materials.colour.srgb import srgb_decode
 from materials.light.observer import D65, XYZ_TO_LINEAR_SRGB
 from materials.light.spectra import luminous
-from render.bands import xyz_weights
-from render.description import ROOM, Camera, Geometry, describe
+from render.description.scene import ROOM, Camera, Geometry, describe
+from render.images.bands import xyz_weights
 from render.kernel.trace import Tracer
-from scenes.arrangement import Arrangement
-from scenes.mesh_subject import load_subject
-from scenes.placing import place_setup
-from scenes.reading import fill_model
-from scenes.sizing import Scaling
-from scenes.subject import Subject
-from scenes.subject_model import SubjectModel
+from scenes.arrangement.arrangement import Arrangement
+from scenes.arrangement.reading import fill_model
+from scenes.arrangement.subject_model import SubjectModel
+from scenes.setups.placed import place_setup
+from scenes.subject.from_meshes import load_subject
+from scenes.subject.sizing import Scaling
+from scenes.subject.subject import Subject
 
 RED, GREEN, BLUE, WHITE = (200, 40, 40), (40, 180, 40), (40, 40, 200), (220, 220, 220)
 QUARTERS = ((RED, GREEN), (BLUE, WHITE))

@@ -9,12 +9,12 @@ from typing import Any
 import pytest
 
 from gallery.inputs import open_input
-from gallery.shooting import shots_of
-from render.description import Surface
-from render.jobs import take_all
+from gallery.shots import shots_of
+from render.description.scene import Surface
+from render.images.jobs import take_all
+from render.images.store import Store
+from render.images.tracing import Tracing
 from render.kernel import scene
-from render.store import Store
-from render.tracing import Tracing
 
 
 def test_a_strip_of_finishes_builds_the_mesh_once(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

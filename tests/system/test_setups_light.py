@@ -9,11 +9,11 @@ import pytest
 import trimesh
 
 from gallery.inputs import open_input
-from gallery.shooting import shots_of
-from render.bodies import body_in_sight
-from render.frames import take
-from render.store import Store
-from render.tracing import Tracing
+from gallery.shots import shots_of
+from render.camera.lamp_bodies import body_in_sight
+from render.frame import take
+from render.images.store import Store
+from render.images.tracing import Tracing
 from scenes.units import stops
 
 from .measured import Measured

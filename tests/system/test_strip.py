@@ -10,13 +10,13 @@ import pytest
 import trimesh
 from numpy.typing import NDArray
 
-from gallery.fields import read_field
 from gallery.inputs import open_input
-from gallery.strip import take_strip
-from gallery.varying import Asked, strip_of
-from render.frames import Frame
-from render.store import Store
-from render.tracing import Tally, Tracing
+from gallery.strip.field import read_field
+from gallery.strip.strip import take_strip
+from gallery.strip.variation import Asked, strip_of
+from render.frame import Frame
+from render.images.store import Store
+from render.images.tracing import Tally, Tracing
 
 SIZE = (60, 80)
 LARGER = (120, 160)  # where the mirror image of a small lamp is some pixels large

@@ -10,16 +10,16 @@ import pytest
 import trimesh
 from numpy.typing import NDArray
 
-from render.description import describe
-from render.frames import Frame, Shot, light, take
-from render.store import Store
-from render.tracing import Tracing
-from scenes.arrangement import Arrangement
-from scenes.mesh_subject import subject_from_parts
-from scenes.placing import place_setup
-from scenes.reading import fill_model
-from scenes.subject import Subject
-from scenes.subject_model import SubjectModel
+from render.description.scene import describe
+from render.frame import Frame, Shot, light, take
+from render.images.store import Store
+from render.images.tracing import Tracing
+from scenes.arrangement.arrangement import Arrangement
+from scenes.arrangement.reading import fill_model
+from scenes.arrangement.subject_model import SubjectModel
+from scenes.setups.placed import place_setup
+from scenes.subject.from_meshes import subject_from_parts
+from scenes.subject.subject import Subject
 
 PX = 96
 PASSES = 8

@@ -9,9 +9,9 @@ import pytest
 import trimesh
 from numpy.typing import NDArray
 
-from render.washing import with_recesses
-from scenes.mesh_subject import subject_from_parts
-from scenes.subject import Part, Subject
+from render.recesses import with_recesses
+from scenes.subject.from_meshes import subject_from_parts
+from scenes.subject.subject import Part, Subject
 
 Array = NDArray[np.float64]
 WIDTH_CM = 0.05

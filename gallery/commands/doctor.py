@@ -1,0 +1,106 @@
+"""The `doctor` command: versions, backends, and what to do about each lack, short enough to paste."""
+
+from __future__ import annotations
+
+import importlib
+import importlib.metadata
+import os
+import platform
+import shutil
+from importlib.util import find_spec
+from pathlib import Path
+
+from render.images.store import CAP_BYTES, Store
+from render.kernel.backend import (
+    LLVM_PACKAGE,
+    NoBackendError,
+    choose_backend,
+    has_nvidia,
+    packaged_llvm,
+    probe,
+)
+
+PACKAGES = ("materials", "scenes", "render", "gallery")
+LIBRARIES = ("mitsuba", "drjit", "mitsuba-oidn", "numpy", "scipy", "trimesh", "pydantic", "pillow")
+GIB = 2**30
+
+
+def examine() -> dict[str, str]:
+    """Return what was found, by name, each in one line with its remedy."""
+    store = Store()
+    free = shutil.disk_usage(_existing(store.folder)).free
+    return {
+        "spruelight": _version("spruelight"),
+        "python": f"{platform.python_version()} on {platform.platform()}, {os.cpu_count()} cores",
+        "packages": _packages(),
+        **{name: _version(name) for name in LIBRARIES},
+        "backend": _backend(),
+        "cuda": _cuda(),
+        "metal": _metal(),
+        "llvm": _llvm(),
+        "denoiser": _denoiser(),
+        "cache": f"{store.folder}, {store.size_bytes() / GIB:.2f} of {CAP_BYTES / GIB:.0f} GiB, "
+        f"{free / GIB:.0f} GiB free on the disk",
+    }
+
+
+def _version(name: str) -> str:
+    try:
+        return importlib.metadata.version(name)
+    except importlib.metadata.PackageNotFoundError:
+        return f"missing: run `pip install {name}`"
+
+
+def _packages() -> str:
+    """Return whether the four packages, whose names are common words, are ours."""
+    ours = Path(__file__).parents[2]
+    strange = []
+    for name in PACKAGES:
+        spec = find_spec(name)
+        if spec is None or spec.origin is None or Path(spec.origin).parent.parent != ours:
+            strange.append(f"{name} comes from {spec.origin if spec else 'nowhere'}")
+    if strange:
+        return "; ".join(strange) + ": another project uses the name; use a virtual environment of its own"
+    return f"{', '.join(PACKAGES)}: all from {ours}"
+
+
+def _backend() -> str:
+    try:
+        backend = choose_backend()
+    except NoBackendError as error:
+        return str(error)
+    return f"{backend.variant} ({backend.why})"
+
+
+def _cuda() -> str:
+    if not has_nvidia():
+        return "no NVIDIA driver found; none is needed"
+    if probe("cuda_ad_spectral") is None:
+        return "an NVIDIA driver is there but does not answer: update the driver"
+    return "ready"
+
+
+def _metal() -> str:
+    if platform.system() != "Darwin":
+        return "only on macOS"
+    return "ready" if probe("metal_ad_spectral") else "does not answer: update macOS (untested by us)"
+
+
+def _llvm() -> str:
+    packaged = packaged_llvm()
+    if packaged is None:
+        return f"{LLVM_PACKAGE} is not installed: run `pip install {LLVM_PACKAGE}` (Linux x86-64)"
+    version = probe("llvm_ad_spectral", str(packaged))
+    return f"{version or 'does not start: reinstall ' + LLVM_PACKAGE} ({packaged.name})"
+
+
+def _denoiser() -> str:
+    try:
+        importlib.import_module("mitsuba_oidn")
+    except ImportError as error:
+        return f"does not load ({error}): run `pip install --force-reinstall mitsuba-oidn`"
+    return "ready"
+
+
+def _existing(folder: Path) -> Path:
+    return next(path for path in (folder, *folder.parents) if path.exists())

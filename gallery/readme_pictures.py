@@ -1,0 +1,41 @@
+"""Remakes the pictures in gallery/images that the README shows: `make pictures`."""
+
+from __future__ import annotations
+
+import io
+from pathlib import Path
+
+from PIL import Image
+
+from gallery.sheet.contact_sheet import compose_sheet
+from gallery.strip.field import read_field
+from gallery.strip.strip import compose_strip, take_strip
+from gallery.strip.variation import Asked, strip_of
+from render.images.store import Store, write_whole
+from render.images.tracing import Tracing
+
+from .inputs import open_input
+from .shots import shots_of, take_with_progress
+
+WIDTH_PX, JPEG_QUALITY = 1400, 78  # under 400 KB
+
+
+def main() -> None:
+    """Write the contact sheet of the demo model and a test strip of topcoats, small."""
+    opened, tracing = open_input(None, {}), Tracing(Store())
+    frames = take_with_progress(shots_of(opened, (), (), None), tracing, "draft")
+    _write("sheet.jpg", compose_sheet(opened.title, opened.measures, frames))
+    finishes = read_field("finish=matt,satin,semi-gloss,gloss")
+    taken = take_strip(strip_of(Asked(opened, "broad"), finishes), tracing, "draft")
+    _write("strip.jpg", compose_strip(opened.title, opened.measures, finishes, taken))
+
+
+def _write(name: str, picture: Image.Image) -> None:
+    small = picture.resize((WIDTH_PX, round(picture.height * WIDTH_PX / picture.width)), Image.Resampling.LANCZOS)
+    packed = io.BytesIO()
+    small.save(packed, "JPEG", quality=JPEG_QUALITY, optimize=True)
+    write_whole(Path(__file__).parent / "images" / name, lambda file: file.write(packed.getvalue()))
+
+
+if __name__ == "__main__":
+    main()

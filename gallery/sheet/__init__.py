@@ -1,0 +1,1 @@
+"""Pictures of many frames: layout, contact sheet, close-ups."""

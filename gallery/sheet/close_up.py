@@ -1,0 +1,70 @@
+"""Close-ups: the camera framed on a part, and what of its fine lines can be seen there."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import numpy as np
+
+from render.frame import Frame
+from scenes.errors import InputError, nearest
+from scenes.setups.placed import PlacedSetup
+from scenes.stage.viewpoint import look_closer
+from scenes.subject.subject import Subject
+
+LINE_CM = 0.02
+"""A fine panel line."""
+COARSE_PX, FEW_TRIANGLES = 12.0, 20_000
+"""A part whose typical edge is longer, of fewer triangles, holds no fine lines."""
+SAMPLES = 4000
+
+
+def closer(setup: PlacedSetup, detail: str, aspect: float | None) -> PlacedSetup:
+    """Return a placed setup with the camera framed on the parts that a wildcard names; nothing else moves.
+
+    Raises
+    ------
+    InputError
+        Where no part answers to it.
+    """
+    if setup.subject is None or not setup.subject.matching(detail):
+        known = {part.name for part in setup.subject.parts} if setup.subject else set()
+        raise InputError(f"--detail {detail}: no part is called so{nearest(detail, known) if known else ''}")
+    points = _shown(setup.subject, detail).surface_points(SAMPLES)
+    return replace(setup, view=look_closer(setup.view, points, aspect), detail=detail)
+
+
+def detail_facts(frame: Frame) -> dict[str, Any] | None:
+    """Return of a close-up how wide a 0.2 mm line is in it, and how long the part's triangles typically are, pixels."""
+    setup = frame.setup
+    if setup.subject is None or setup.detail is None:
+        return None
+    shown = _shown(setup.subject, setup.detail)
+    depth_cm = float(np.median(setup.view.project(shown.surface_points(SAMPLES))[:, 2]))
+    pixels_per_cm = frame.rgb.shape[0] / (2 * setup.view.tan_half_height * depth_cm)
+    corners = np.concatenate([part.vertices_cm[part.faces] for part in shown.parts])
+    edges_cm = np.linalg.norm(corners - np.roll(corners, 1, axis=1), axis=2)
+    return {
+        "part": setup.detail,
+        "line_pixels": round(LINE_CM * pixels_per_cm, 2),
+        "edge_pixels": round(float(np.median(edges_cm)) * pixels_per_cm, 2),
+        "triangles": len(corners),
+    }
+
+
+def detail_words(facts: dict[str, Any] | None) -> list[str]:
+    """Return what a fine line measures in a close-up, and whether the mesh is too coarse to hold any."""
+    if facts is None:
+        return []
+    said = [f"a {10 * LINE_CM:g} mm line is {facts['line_pixels']:.1f} pixels wide here"]
+    if facts["edge_pixels"] > COARSE_PX and facts["triangles"] < FEW_TRIANGLES:
+        said.append(
+            f"the mesh is too coarse for panel lines here: '{facts['part']}' has {facts['triangles']} triangles, "
+            f"typically {facts['edge_pixels']:.0f} pixels long"
+        )
+    return said
+
+
+def _shown(subject: Subject, detail: str) -> Subject:
+    return replace(subject, parts=subject.matching(detail))

@@ -1,0 +1,1 @@
+"""The test strip: one field at several values."""

@@ -1,0 +1,1 @@
+"""Facts in words, as the commands print them."""

@@ -1,0 +1,1 @@
+"""What the camera makes of the light."""

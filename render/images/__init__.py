@@ -1,0 +1,1 @@
+"""Lamp images: bands, sums, the store, and the order of tracing."""

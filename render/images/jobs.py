@@ -1,0 +1,91 @@
+"""The work list: many shots, geometry by geometry, so that one trace serves every lamp of every setup."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+
+from render.camera.locked_exposure import Held
+from render.description.scene import Lamp, fingerprint
+from render.frame import Frame, Shot, light, take
+
+from .tracing import Tracing, lamp_image_bytes
+
+PASSES = {"draft": 2, "fine": 16, "overnight": 128}
+"""By quality. A pass is 16 samples a pixel, 8 where there is only backdrop."""
+
+HELD_BYTES = 2**31  # of lamp images, until the frames that want them are taken
+
+
+def passes_to_trace(shots: Sequence[Shot], tracing: Tracing, passes: int) -> int:
+    """Return how many passes the store lacks for all shots together; a lamp shared by two counts once."""
+    wanted = {(s.geometry.fingerprint, lamp): s.geometry for s in shots for lamp in s.lamps}
+    stored = [tracing.passes_stored(geometry, lamp) for (_, lamp), geometry in wanted.items()]
+    return sum(max(0, passes - (found[0] if found else 0)) for found in stored)
+
+
+def take_all(
+    shots: Sequence[Shot], tracing: Tracing, passes: int, tick: Callable[[int], None] = lambda _: None,
+    held: Sequence[Held] | None = None,
+) -> Iterator[tuple[int, Frame]]:  # fmt: skip
+    """Yield (index, frame) of every shot; those of one geometry are traced together, then taken.
+
+    `held` are the exposure and the white balance of each; without them each shot takes its own.
+    """
+    for i in _traced(shots, tracing, passes, tick):
+        yield i, take(shots[i], tracing, passes, held[i] if held else None)
+
+
+def wanted_by_all(
+    shots: Sequence[Shot], tracing: Tracing, passes: int, tick: Callable[[int], None] = lambda _: None
+) -> list[Held]:
+    """Return the exposure and the white balance that each shot would take by itself; traces all of them."""
+    wanted = {i: light(shots[i], tracing, passes).wanted for i in _traced(shots, tracing, passes, tick)}
+    return [wanted[i] for i in range(len(shots))]
+
+
+def _traced(shots: Sequence[Shot], tracing: Tracing, passes: int, tick: Callable[[int], None]) -> Iterator[int]:
+    """Yield the index of every shot once the images of its geometry are there."""
+    for batch in _batches(shots):
+        wanted = [shots[i] for i in batch]
+        geometry = wanted[0].geometry
+        groups = group_lamps(wanted, _known_groups(wanted, tracing))
+        for meter in {fingerprint(m): m for m in (shot.hero for shot in wanted)}.values():
+            tracing.irradiance(geometry, list(groups), (meter,))
+        tracing.trace(geometry, groups, passes, tick)
+        yield from batch
+
+
+def group_lamps(shots: Sequence[Shot], known: dict[Lamp, int]) -> dict[Lamp, int]:
+    """Return each lamp's group: those lit together go apart, as far as what is `known` allows.
+
+    Lamps of a group are traced by the same paths and share their noise, which would add up in a mix of them.
+    """
+    groups = dict(known)
+    for shot in shots:
+        for lamp in shot.lamps:
+            beside = {other for s in shots if lamp in s.lamps for other in s.lamps if other != lamp}
+            taken = {groups[other] for other in beside if other in groups}
+            groups.setdefault(lamp, next(group for group in range(len(taken) + 1) if group not in taken))
+    return groups
+
+
+def _batches(shots: Sequence[Shot]) -> Iterator[list[int]]:
+    """Yield the indices of shots of one geometry, no more at once than memory holds the images of."""
+    by_geometry: dict[str, list[int]] = {}
+    for i, shot in enumerate(shots):
+        by_geometry.setdefault(shot.geometry.fingerprint, []).append(i)
+    for alike in by_geometry.values():
+        most = HELD_BYTES // lamp_image_bytes(shots[alike[0]].geometry)
+        batch: list[int] = []
+        for i in alike:
+            if batch and len({lamp for j in (*batch, i) for lamp in shots[j].lamps}) > most:
+                yield batch
+                batch = []
+            batch.append(i)
+        yield batch
+
+
+def _known_groups(shots: Sequence[Shot], tracing: Tracing) -> dict[Lamp, int]:
+    lamps = {lamp: shot.geometry for shot in shots for lamp in shot.lamps}
+    stored = {lamp: tracing.passes_stored(geometry, lamp) for lamp, geometry in lamps.items()}
+    return {lamp: found[1] for lamp, found in stored.items() if found}

@@ -1,0 +1,1 @@
+"""Numbers measured on a frame."""

@@ -1,0 +1,42 @@
+"""Dimmers that a setup's ratios ask for, solved from what each lamp gives the hero at full."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from scenes.setups.placed import PlacedLamp, PlacedSetup
+from scenes.units import stops
+
+from .metering import solve_dimmer
+
+SAID_FROM_STOPS = 0.1
+
+
+def dimmed(setup: PlacedSetup, full_lux: Sequence[float]) -> PlacedSetup:
+    """Return the setup with its dimmers solved; what a lamp cannot do is said among its lacks.
+
+    `full_lux` is what each lamp gives the hero undimmed; the key is the first.
+    """
+    key_lux = full_lux[0] * setup.lamps[0].dimmer
+    lamps, lacks = [], []
+    for lamp, lux in zip(setup.lamps, full_lux, strict=True):
+        wanted = lamp.stops_under_key
+        dimmer = lamp.dimmer if wanted is None else solve_dimmer(wanted, key_lux, lux)
+        if not lamp.lamp.dims:
+            dimmer = lamp.lamp.dimmer
+        lamps.append(replace(lamp, dimmer=dimmer))
+        if wanted is not None and lux > 0 and key_lux > 0:
+            lacks += _lack(lamp, wanted, stops(key_lux / (lux * dimmer)))
+    return replace(setup, lamps=tuple(lamps), lacks=(*setup.lacks, *lacks))
+
+
+def _lack(lamp: PlacedLamp, wanted: float, got: float) -> list[str]:
+    if abs(got - wanted) < SAID_FROM_STOPS:
+        return []
+    why = "is too weak" if got > wanted else "does not dim"
+    return [f"wants the {lamp.role} {wanted:g} stops under the key: {lamp.name} {why} and is {_under(got)}"]
+
+
+def _under(got: float) -> str:
+    return f"{got:.1f} under" if got >= 0 else f"{-got:.1f} over"

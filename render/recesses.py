@@ -1,0 +1,58 @@
+"""Where a wash settles on a subject: measured on its mesh, by how shut in each corner is at the width of the lines."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from render.description.scene import part_surface
+from scenes.subject.subject import Part, Subject
+from scenes.units import M_PER_CM
+
+REACH: Final = 2.0
+"""In widths of the lines: what stands farther off shuts nothing in."""
+OPEN, FULL = 0.15, 0.7
+"""The share of directions blocked from which on a wash begins to settle, and where it covers: common practice, no
+source; the bottom of a groove as deep as half its width has .5, of one twice as deep .8."""
+COARSE: Final = 3.0
+"""In widths of the lines: a triangle wider than this holds no such line, and what is in its corners stays there."""
+MM_PER_CM: Final = 10.0
+
+
+def with_recesses(subject: Subject, width_mm: float) -> Subject:
+    """Return the subject with `recess` measured on every part, for lines of a width.
+
+    Where triangles are much wider than the lines a corner's wash would run out over all of the triangle: it is let fade
+    by as much, and a note says that the mesh is too coarse there.
+    """
+    from render.kernel.crevices import shut_in
+
+    width_cm = width_mm / MM_PER_CM
+    shares = shut_in([part_surface(part) for part in subject.parts], REACH * width_cm * M_PER_CM)
+    parts, coarse = [], []
+    for part, share in zip(subject.parts, shares, strict=True):
+        depth = np.clip((share - OPEN) / (FULL - OPEN), 0.0, 1.0)
+        depth = (depth * depth * (3 - 2 * depth))[part.faces]
+        wide = _least_width_cm(part) / (COARSE * width_cm)
+        if (wide > 1).mean() > 0.5:
+            coarse.append(part.name)
+        fading = np.minimum(1.0, 1.0 / np.maximum(wide, 1e-6))[:, None]
+        parts.append(replace(part, recess=(depth * fading).astype(np.float32)))
+    return replace(subject, parts=tuple(parts), notes=(*subject.notes, *_coarse_note(coarse, width_mm)))
+
+
+def _least_width_cm(part: Part) -> NDArray[np.float64]:
+    """Return how wide each triangle is across its longest edge, (m,) cm."""
+    a, b, c = (part.vertices_cm[part.faces[:, i]].astype(np.float64) for i in range(3))
+    longest = np.maximum.reduce([np.linalg.norm(edge, axis=1) for edge in (b - a, c - b, a - c)])
+    return np.asarray(np.linalg.norm(np.cross(b - a, c - a), axis=1) / np.maximum(longest, 1e-12))
+
+
+def _coarse_note(names: list[str], width_mm: float) -> list[str]:
+    if not names:
+        return []
+    listed = ", ".join(names[:3]) + (f" and {len(names) - 3} more" if len(names) > 3 else "")
+    return [f"subject.wash: the mesh is too coarse for lines of {width_mm:g} mm on most of {listed}"]

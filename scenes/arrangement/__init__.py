@@ -1,0 +1,1 @@
+"""The arrangement file: its models, and how it is read and resolved."""

@@ -1,0 +1,110 @@
+"""The models of the arrangement file: what a person declares, checked key by key."""
+
+from __future__ import annotations
+
+from typing import Any, Literal
+
+from pydantic import Field, field_validator, model_validator
+
+from materials.colour.srgb import reflectance_from_hex
+from materials.surface.boards import board_finish
+from materials.surface.finish import Finish
+from scenes.errors import nearest
+from scenes.lamps.lamp import LampModel, names_differ
+from scenes.stage.cards import CardModel, MattBoard
+
+from .subject_model import SubjectModel
+from .value_types import BoardSize, Direction, HexColour, Kelvin, Length, Model, Point
+
+ROOM_LUX = {"dark": 0.0, "evening lamp": 40.0, "lit room": 200.0, "window": 1000.0}
+
+
+class CameraModel(Model):
+    """Where the camera stands and how it exposes."""
+
+    kind: Literal["phone", "camera"] = "phone"
+    distance_cm: Length | None = Field(None, description="from the centre mark; else 3.9 subject sizes")
+    height_cm: Length | None = None
+    fill_frame: float = Field(0.7, ge=0.1, le=1.0)
+    f_number: float | None = Field(None, gt=0.5, le=64, description="else that of its kind; the shutter follows")
+    exposure: Literal["auto"] = "auto"
+    shutter_s: float | None = Field(None, gt=0, le=3600)
+    iso: float | None = Field(None, ge=6, le=409600)
+    white_balance: Literal["auto"] | Kelvin = "auto"
+
+    @model_validator(mode="after")
+    def _shutter_and_iso_together(self) -> CameraModel:
+        if (self.shutter_s is None) != (self.iso is None):
+            raise ValueError("shutter_s and iso fix the exposure together: give both, or neither")
+        return self
+
+
+class BackdropModel(Model):
+    """The seamless sheet: table, curve and wall in one."""
+
+    kind: Literal["sweep", "none"] = "sweep"
+    reflectance: MattBoard = Field(0.18, description="a number, or a name such as 'white paper'")
+    colour: HexColour | None = Field(None, description="of coloured board or cloth, in place of a reflectance")
+    sheet_cm: BoardSize | None = Field(None, description="width and length of the real sheet")
+    distance_cm: Length | None = Field(None, description="from the subject's centre to the wall")
+
+    @model_validator(mode="after")
+    def _one_colour(self) -> BackdropModel:
+        if self.colour is not None and "reflectance" in self.model_fields_set:
+            raise ValueError("give reflectance or colour, not both")
+        return self
+
+    @property
+    def finish(self) -> Finish:
+        """How it takes light."""
+        return Finish.board(reflectance_from_hex(self.colour)) if self.colour else board_finish(self.reflectance)
+
+
+class RoomModel(Model):
+    """The light of the room, uniform from all round."""
+
+    lux: float = Field(0.0, ge=0, le=200000, description="or: " + ", ".join(ROOM_LUX))
+    kelvin: Kelvin = 3000.0
+
+    @field_validator("lux", mode="before")
+    @classmethod
+    def _in_words(cls, value: Any) -> Any:
+        if not isinstance(value, str):
+            return value
+        if value not in ROOM_LUX:
+            raise ValueError(f"no room light is called '{value}'{nearest(value, ROOM_LUX)}")
+        return ROOM_LUX[value]
+
+
+class MeterModel(Model):
+    """An incident light meter, at a point or averaged over an area."""
+
+    name: str
+    at_cm: Point
+    facing: Direction
+    size_cm: BoardSize | None = None
+
+
+class Arrangement(Model):
+    """One arrangement file."""
+
+    format: Literal[1] = 1
+    title: str | None = None
+    subject: SubjectModel | None = None
+    camera: CameraModel = CameraModel()
+    backdrop: BackdropModel = BackdropModel()
+    room: RoomModel = RoomModel()
+    kit: str | None = Field(None, description="a file of [[lamps]] that are owned, beside this one")
+    lamps: tuple[LampModel, ...] = ()
+    cards: tuple[CardModel, ...] = ()
+    meters: tuple[MeterModel, ...] = ()
+
+    @model_validator(mode="after")
+    def _lamp_names_differ(self) -> Arrangement:
+        names_differ(self.lamps)
+        return self
+
+    @property
+    def fixed_lamps(self) -> tuple[LampModel, ...]:
+        """The lamps that the person placed by hand."""
+        return tuple(lamp for lamp in self.lamps if lamp.at_cm is not None)

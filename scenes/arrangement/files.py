@@ -1,0 +1,55 @@
+"""Files that an arrangement names: they lie in its folder, or below it."""
+
+from __future__ import annotations
+
+from pathlib import Path, PurePosixPath, PureWindowsPath
+from typing import Final
+
+from scenes.errors import InputError
+
+LARGEST_MB: Final = 5
+"""Of a file that describes a lamp."""
+
+
+def inside(folder: Path, key: str, said: str) -> Path:
+    """Return the path that a key of an arrangement in `folder` names.
+
+    Raises
+    ------
+    InputError
+        Where it leaves the folder: who was sent an arrangement should not have other files read by it.
+    """
+    told = (PurePosixPath(said), PureWindowsPath(said))
+    path = folder / said
+    leaves = any(p.is_absolute() or p.drive or ".." in p.parts for p in told)
+    if leaves or ("\0" not in said and not path.resolve().is_relative_to(folder.resolve())):  # by a link
+        what = key.rpartition(".")[2]
+        raise InputError(
+            f'{key} = "{said}" leaves the arrangement\'s folder; put the {what} beside the '
+            "arrangement, or in a folder below it, and name it from there"
+        )
+    return path
+
+
+def content_of(path: Path, what: str) -> bytes:
+    """Return the content of a small file, of at most `LARGEST_MB`; `what` it is said in errors.
+
+    Raises
+    ------
+    InputError
+        Where there is none, it cannot be read or is too large.
+    """
+    try:
+        if path.is_dir():
+            raise InputError(f"{path}: this is a folder; name the {what} in it")
+        if path.exists() and not path.is_file():
+            raise InputError(f"{path}: this is no file of its own; copy the {what} into one")  # a pipe may never end
+        with path.open("rb") as file:
+            content = file.read(LARGEST_MB * 1_000_000 + 1)
+    except (FileNotFoundError, ValueError):  # a name with a zero byte is a ValueError
+        raise InputError(f"{path}: there is no such file; check the spelling") from None
+    except OSError as error:
+        raise InputError(f"{path}: it cannot be read ({error.strerror}); check who may read it") from None
+    if len(content) > LARGEST_MB * 1_000_000:
+        raise InputError(f"{path}: it is larger than {LARGEST_MB} MB, where a {what} takes a few kB")
+    return content

@@ -1,0 +1,124 @@
+"""The models of an arrangement's [subject]: the mesh, its size, and what each part is finished with."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal, TypeAlias
+
+from pydantic import AfterValidator, Field, field_validator, model_validator
+
+from materials.colour.notation import WAYS, is_colour, is_file, reflectance_from
+from materials.surface.metals import named_metals
+from materials.surface.named_finishes import named_finishes
+from scenes.errors import nearest
+
+from .value_types import GlossUnits, HexColour, Length, Model
+
+
+def _colour(words: str) -> str:
+    if not is_colour(words):
+        raise ValueError(f"a colour is written {WAYS}")
+    if not is_file(words):
+        reflectance_from(words)  # whether there is such a colour
+    return words
+
+
+Colour: TypeAlias = Annotated[str, AfterValidator(_colour)]
+Axis: TypeAlias = Literal["x", "y", "z", "-x", "-y", "-z"]
+Real: TypeAlias = Annotated[float, Field(gt=0, le=1000, allow_inf_nan=False)]
+
+
+def _topcoat_gloss(value: object) -> float | None:
+    if isinstance(value, str):
+        finishes = named_finishes()
+        if value not in finishes:
+            raise ValueError(f"no finish is called '{value}'{nearest(value, finishes)}")
+        return float(finishes[value].gloss_units)
+    return value  # type: ignore[return-value]  # a number, or an error that the field itself reports
+
+
+class PartFinish(Model):
+    """The finish of the parts that a wildcard matches."""
+
+    match: str = Field("*", description="a part's name or its material in the file, with wildcards")
+    base: Colour | None = Field(None, description="the colour as seen, without its shine: " + WAYS)
+    metal: bool | str = Field(False, description="true, or a metal by its name: " + ", ".join(named_metals()))
+    paint: Literal["metallic", "pearl", "candy"] | None = Field(None, description="flakes under a clear surface")
+    surface: Literal["bare"] | None = Field(None, description="unbound matt paint or primer, which a clear coat wets")
+    clear: bool = Field(False, description="glass or clear plastic, of the colour that passes")
+    roughness: float | None = Field(None, gt=0, le=1, description="0.05 polished, 0.4 dull")
+    gloss: GlossUnits | None = Field(None, description="gloss units at 60 degrees")
+
+    @field_validator("metal")
+    @classmethod
+    def _known_metal(cls, value: bool | str) -> bool | str:
+        if isinstance(value, str) and value not in named_metals():
+            raise ValueError(f"no metal is called '{value}'{nearest(value, named_metals())}")
+        return value
+
+    @model_validator(mode="after")
+    def _one_way_to_say_it(self) -> PartFinish:
+        if self.metal and self.gloss is not None:
+            raise ValueError("metal takes roughness, paint and plastic take gloss")
+        if self.roughness is not None and self.gloss is not None:
+            raise ValueError("give roughness or gloss, not both")
+        kinds = [key for key in ("metal", "paint", "surface", "clear") if getattr(self, key)]
+        if len(kinds) > 1:
+            raise ValueError(f"{kinds[0]} and {kinds[1]} are two kinds of finish: keep one")
+        if self.surface == "bare" and (self.gloss is not None or self.roughness is not None):
+            raise ValueError("a bare surface has no shine of its own: leave gloss and roughness out")
+        return self
+
+
+class Wash(Model):
+    """A thin dark paint that settles in recesses, under the topcoat."""
+
+    match: tuple[str, ...] = ("*",)
+    colour: Colour = "#241c16"
+    strength: float = Field(0.7, ge=0, le=1, description="0 none, 1 covers in the deepest recesses")
+    width_mm: float = Field(0.3, gt=0, le=5, description="of the lines that it settles in")
+
+
+class Plinth(Model):
+    """A plain base that is put under the model."""
+
+    height_cm: Length = 1.0
+    margin_cm: float = Field(1.0, ge=0, le=50, description="beyond the model, all round")
+    base: HexColour = "#2a2420"
+    gloss: GlossUnits = 27.0
+
+
+class SubjectModel(Model):
+    """The model to be photographed."""
+
+    mesh: str | tuple[str, ...] = Field(
+        description="a file beside the arrangement, or several of one model; demo:diver; stand-in:figure"
+    )
+    height_cm: Length | None = None
+    length_cm: Length | None = None
+    width_cm: Length | None = None
+    unit: Literal["mm", "cm", "m", "in"] | None = None
+    scale: str | None = Field(None, pattern=r"^1:[0-9]{1,4}(\.[0-9]+)?$", description="1:35, of a real size")
+    real_height_m: Real | None = None
+    real_length_m: Real | None = None
+    real_width_m: Real | None = None
+    up: Axis | None = Field(None, description="the file's own up")
+    front: Axis | None = Field(None, description="where the model's face looks in the file")
+    faces_deg: float = Field(0.0, ge=-180, le=180, description="0 looks at the camera, + to camera right")
+    hero: str | None = Field(None, description="the part that setups aim at, with wildcards")
+    topcoat: GlossUnits | None = Field(None, description="a named finish or gloss units, over every part not masked")
+    mask: tuple[str, ...] = Field((), description="parts that the topcoat leaves out")
+    hide: tuple[str, ...] = Field((), description="parts that are left out, such as print supports")
+    plinth: Plinth | None = None
+    triangles: int | None = Field(None, ge=1000, le=20_000_000, description="simplify the mesh to so many")
+    flatten: float = Field(0.0, ge=0, le=1, description="how much of the light baked into a scan's colours to take out")
+    wash: Wash | None = None
+    parts: tuple[PartFinish, ...] = ()
+
+    _named_topcoat = field_validator("topcoat", mode="before")(_topcoat_gloss)
+
+    @field_validator("mesh", mode="before")
+    @classmethod
+    def _listed(cls, value: Any) -> Any:
+        if isinstance(value, list) and not value:
+            raise ValueError("name one mesh file or more")
+        return value

@@ -1,0 +1,1 @@
+"""Models that come along: the demo and the stand-ins."""

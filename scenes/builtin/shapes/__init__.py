@@ -1,0 +1,1 @@
+"""Shapes that built-in models are put together from."""

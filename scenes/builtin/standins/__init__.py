@@ -1,0 +1,1 @@
+"""Stand-ins for a model that there is no mesh of, a module each."""

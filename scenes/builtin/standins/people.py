@@ -1,0 +1,252 @@
+"""A standing figure and a bust, in half heights of a head about its middle (a man of 7.5 heads), then in cm."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from scenes.builtin.shapes.primitives import ball, limb, mirrored, reach, slab, turned
+from scenes.builtin.shapes.solids import Array, Field, common, ellipsoid, round_cone, step, union
+from scenes.builtin.shapes.sweeps import Mesh, joined, loft, outward
+
+from .head import head
+
+_TRUNK = [
+    ((0, 0.14, -2.8), (1.34, 0.92, 1.45)),
+    ((0, 0.12, -4.4), (1.1, 0.76, 1.3)),
+    ((0, 0.12, -5.6), (1.3, 0.9, 1.2)),
+    ((0, 0.12, -8.2), (1.62, 1.3, 2.9)),
+]
+_CHEST = [(0.62, -0.4, -2.6, 0.64, 0.4, 0.5)]
+
+
+def figure() -> dict[str, Mesh]:
+    """Return a figure in a belted coat and boots, 18 cm tall on its base."""
+    half, ground = 1.16, 0.55
+    body = {
+        "neck": limb([(0, 0.2, -2.0), (0, 0.12, -0.6)], [0.5, 0.44], 0.0, 12),
+        "coat": joined([_wrapped(_trunk, np.linspace(-8.3, -1.28, 72), _skirt), *_sleeves()]),
+        "collar": turned(
+            [(0.5, 0), (0.74, -0.05), (0.78, 0.1), (0.66, 0.42), (0.57, 0.45)], (0, 0.16, -1.72), (0, -0.12, 1)
+        ),
+        "belt": _wrapped(lambda p: _trunk(p) - 0.07, np.linspace(-4.85, -4.4, 7)),
+        "buckle": slab(
+            [(-0.26, -0.24), (0.26, -0.24), (0.26, 0.24), (-0.26, 0.24)],
+            0.12,
+            (0, -0.68, -4.62),
+            (0, -1, 0),
+            (1, 0, 0),
+            round_cm=0.08,
+        ),
+        "buttons": joined(ball((0, y, z), (0.075, 0.06, 0.075), 8) for y, z in _front((-2.4, -3.0, -3.6, -4.1))),
+        "trousers": joined(mirrored(_leg)),
+        "hands": joined(_hand(*at) for at in _HANDS),
+        "boots": joined(mirrored(_boot)),
+    }
+    centre = np.array([0, 0, ground + 14 * half])
+    base = [(0, 0), (3.3, 0), (3.4, 0.1), (3.4, 0.42), (3.28, 0.55), (0, 0.55)]
+    return {
+        **head(centre, half, 50),
+        **{name: Mesh(mesh.vertices * half + centre, mesh.faces) for name, mesh in body.items()},
+        "base": turned(base, (0, 0, 0), (0, 0, 1), 96),
+    }
+
+
+def bust() -> dict[str, Mesh]:
+    """Return head and shoulders in an open coat on a socle, 12 cm tall."""
+    half = 2.0
+    centre = np.array([0, 0, 9.9])
+    levels = -4.02 + (4.02 - 1.22) * (1 - np.cos(np.linspace(0, np.pi, 72))) / 2
+    body = {
+        "neck": limb([(0, 0.2, -2.0), (0, 0.12, -0.5)], [0.54, 0.48], 0.0, 24, 40),
+        "shirt": _wrapped(_shoulders, levels, lambda p: 0 * p[..., 0] - 0.03),
+        "coat": _open_coat(levels),
+    }
+    socle = [
+        (0, 0),
+        (1.6, 0),
+        (1.65, 0.12),
+        (1.62, 0.28),
+        (1.3, 0.4),
+        (0.85, 0.6),
+        (0.62, 0.95),
+        (0.6, 1.25),
+        (0.75, 1.55),
+        (1.05, 1.75),
+        (1.1, 1.9),
+        (1.0, 2.1),
+        (0, 2.2),
+    ]
+    return {
+        **head(centre, half, 72),
+        **{name: Mesh(mesh.vertices * half + centre, mesh.faces) for name, mesh in body.items()},
+        "socle": turned(socle, (0, 0.24, 0), (0, 0, 1), 96),
+    }
+
+
+def _wrapped(
+    field: Field, levels: Array, relief: Field | None = None, depth: float = 0.14, turn: Array | None = None
+) -> Mesh:
+    """Return a solid seen from an upright axis, level by level; `relief` goes out by what it says of each point."""
+    turn = 2 * np.pi * np.arange(72)[None] / 72 if turn is None else turn
+    ways = np.stack(np.broadcast_arrays(np.sin(turn), -np.cos(turn), 0 * levels[:, None]), axis=-1)
+    starts = np.stack([0 * levels, 0 * levels + depth, levels], axis=1)[:, None]
+    far = reach(field, starts, ways, 3.0)
+    if relief is not None:
+        far = np.maximum(far + relief(starts + ways * far[..., None]), 0.02)
+    return outward(loft(starts + ways * far[..., None]))
+
+
+def _yoke(points: Array) -> Array:
+    """Return the distance from neck root, shoulders and chest."""
+    near = np.abs(points) * (1, 0, 0) + points * (0, 1, 1)
+    parts = [
+        ellipsoid(points, *_TRUNK[0]),
+        *(ellipsoid(near, row[:3], row[3:]) for row in _CHEST),
+        round_cone(near, (0, 0.2, -1.95), (1.5, 0.22, -2.2), (0.5, 0.46)),
+        round_cone(near, (0, 0.2, -1.3), (1.25, 0.24, -1.9), (0.5, 0.34)),
+    ]
+    return union(parts, 0.35)
+
+
+def _trunk(points: Array) -> Array:
+    return union([_yoke(points), *(ellipsoid(points, *shape) for shape in _TRUNK[1:])], 0.4)
+
+
+def _shoulders(points: Array) -> Array:
+    """Return the distance from shoulders and upper arms, rounded off below as a bust is."""
+    near = np.abs(points) * (1, 0, 0) + points * (0, 1, 1)
+    whole = union([_yoke(points), ellipsoid(near, (1.42, 0.24, -2.55), (0.46, 0.58, 0.8))], 0.5)
+    return common(whole, ellipsoid(points, (0, 0.12, -2.0), (2.3, 1.5, 2.08)), 0.25)
+
+
+def _skirt(points: Array) -> Array:
+    """Return the folds of the coat: deep below the belt, shallow above it, drawn in under it."""
+    x, y, z = np.moveaxis(points, -1, 0)
+    turn = np.arctan2(x, -y)
+    hanging = 0.1 * step(z, -4.9, -8.0) * np.sin(9 * turn + 1.3 * np.sin(3 * turn) + 0.1 * z)
+    drawn = 0.02 * np.sin(11 * turn) * np.exp(-(((z + 4.6) / 0.7) ** 2))
+    opening = -0.06 * np.exp(-(((x - 0.16) / 0.045) ** 2)) * (y < 0) * step(z, -1.6, -1.9)
+    return np.asarray(hanging + drawn + opening)
+
+
+def _open_coat(levels: Array) -> Mesh:
+    """Return a coat over the shoulders, open to a point; columns of its grid run along its edges, so they are clean."""
+    edge = np.arctan2(0.34 * np.clip(levels + 3.45, 0.02, 9), 1.0)
+    lapel = edge + 0.5 * step(levels, -3.55, -2.6) * step(levels, -1.2, -1.6) + 0.06
+    columns = [0, 5, 6, 7, 15, 16, 42]
+    half = np.array(
+        [
+            np.interp(np.arange(43), columns, [0, inner - 0.02, inner, inner + 0.03, outer, outer + 0.03, np.pi])
+            for inner, outer in zip(edge, lapel, strict=True)
+        ]
+    )
+    rise = np.interp(np.arange(43), [0, 5, 6, 7, 15, 16, 42], [-0.08, -0.08, 0.1, 0.15, 0.14, 0.06, 0.06])
+    turn = np.concatenate([half, -half[:, -2:0:-1]], axis=1)
+    whole = np.concatenate([rise, rise[-2:0:-1]])
+
+    def relief(points: Array) -> Array:
+        x, z = points[..., 0], points[..., 2]
+        return np.asarray(
+            whole + 0.03 * np.sin(4 * np.abs(x) + 5 * z) * step(z, -2.0, -2.6) * step(np.abs(x), 0.8, 1.5)
+        )
+
+    return _wrapped(_shoulders, levels, relief, turn=turn)
+
+
+def _front(heights: tuple[float, ...]) -> list[tuple[float, float]]:
+    """Return (y, z) of the trunk's front at heights."""
+    starts = np.array([(0, 0.14, z) for z in heights])
+    far = reach(_trunk, starts, np.broadcast_to([0.0, -1.0, 0.0], starts.shape), 3.0)
+    return [(0.14 - d, z) for d, z in zip(far, heights, strict=True)]
+
+
+def _sleeves() -> list[Mesh]:
+    radii = [0.5, 0.5, 0.44, 0.42, 0.4, 0.36]
+    return [
+        limb(
+            [(-1.5, 0.22, -2.2), (-1.98, 0.28, -3.3), (-2.3, 0.4, -4.45), (-1.95, -0.4, -4.75), (-1.3, -1.0, -4.78)],
+            radii,
+            0.035,
+            60,
+            28,
+        ),
+        limb(
+            [(1.5, 0.22, -2.2), (1.95, 0.28, -3.4), (2.18, 0.3, -4.6), (2.25, 0.0, -5.6), (2.25, -0.3, -6.4)],
+            radii,
+            0.035,
+            60,
+            28,
+        ),
+    ]
+
+
+_HANDS = [
+    ((-1.05, -1.16, -4.8), (0.9, -0.25, -0.05), (0.0, 0.0, -1.0)),
+    ((2.26, -0.42, -6.6), (0.02, -0.25, -1.0), (0.0, -1.0, 0.25)),
+]
+
+
+def _hand(wrist: tuple[float, ...], along: tuple[float, ...], across: tuple[float, ...]) -> Mesh:
+    """Return a hand at ease: palm, four fingers beside one another and a thumb."""
+    a, b = np.array(along) / np.linalg.norm(along), np.array(across) / np.linalg.norm(across)
+    n = np.cross(a, b)
+    n = n if n @ (-np.array(wrist) * (1, 1, 0)) > 0 else -n
+    at = np.array(wrist)
+    palm = [limb([at - 0.2 * a + 0.13 * s * b, at + 0.55 * a + 0.2 * s * b], [0.2, 0.2], 0, 14, 14) for s in (-1, 0, 1)]
+    fingers = [
+        limb(
+            [
+                at + 0.5 * a + s * b,
+                at + 0.85 * a + 1.05 * s * b + 0.03 * n,
+                at + (1.12 - 0.6 * s * s) * a + s * b + 0.2 * n,
+            ],
+            [0.12, 0.115, 0.09],
+            0,
+            14,
+            12,
+        )
+        for s in (-0.3, -0.1, 0.1, 0.3)
+    ]
+    thumb = limb(
+        [at + 0.05 * a + 0.2 * b, at + 0.4 * a + 0.45 * b + 0.1 * n, at + 0.7 * a + 0.45 * b + 0.2 * n],
+        [0.15, 0.13, 0.1],
+        0,
+        14,
+        12,
+    )
+    return joined([*palm, *fingers, thumb])
+
+
+def _leg(side: int) -> Mesh:
+    forward = -0.18 if side > 0 else 0.0
+    return limb(
+        [(side * 0.62, 0.1, -6.6), (side * 0.78, forward, -9.6), (side * 0.92, 0.12, -12.4)],
+        [0.72, 0.64, 0.53, 0.45, 0.36],
+        0.03,
+        48,
+        28,
+    )
+
+
+def _boot(side: int) -> Mesh:
+    """Return a boot: shaft, instep and toe, its sole flat."""
+
+    def field(points: Array) -> Array:
+        parts = [
+            round_cone(points, (0, 0.1, -11.4), (0, 0.16, -13.5), (0.52, 0.4)),
+            round_cone(points, (0, 0.1, -13.45), (0, -0.85, -13.72), (0.4, 0.3)),
+            ellipsoid(points, (0, -0.8, -13.85), (0.42, 0.52, 0.34)),
+            ellipsoid(points, (0, 0.15, -13.8), (0.36, 0.42, 0.4)),
+        ]
+        return union(parts, 0.2)
+
+    levels = np.concatenate([[-14.0, -13.99, -13.88, -13.87], np.linspace(-13.8, -11.5, 26), [-11.45, -11.44]])
+    mesh = _wrapped(field, levels, _sole_and_cuff, 0.0)
+    turn = side * 0.2
+    spin = np.array([[np.cos(turn), np.sin(turn), 0], [-np.sin(turn), np.cos(turn), 0], [0, 0, 1]])
+    return outward(Mesh(mesh.vertices @ spin + (side * 0.92, 0, 0), mesh.faces))
+
+
+def _sole_and_cuff(points: Array) -> Array:
+    z = points[..., 2]
+    return np.asarray(0.05 * (z < -13.875) + 0.05 * (z > -11.62) - 0.25 * (z > -11.445))

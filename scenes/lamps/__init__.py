@@ -1,0 +1,1 @@
+"""Lamps: what is known of them, and the light that they give."""

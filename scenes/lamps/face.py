@@ -1,0 +1,71 @@
+"""A lamp's shining face: its shape, where it stands, and what it sends in each direction."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+
+from scenes.geometry import Vector
+
+
+@dataclass(frozen=True, eq=False)
+class Face:
+    """A lamp's shining face, of radiance 1 straight ahead.
+
+    `axes` are columns (width, height, the way it faces); `half` is half width and height of a panel, the radius twice
+    of a disc or bulb, outer and inner radius of a ring. `intensity` is None (Lambertian, or a bulb of even radiance)
+    or a table of relative intensity: rows evenly from 0 to 180 degrees from the way it faces, columns evenly from 0 to
+    360 degrees of turn, both ends included (0 towards the width axis, 90 towards the height axis; one column: a body
+    of revolution), bilinear between. A face of relative intensity i has relative radiance i / cos(polar), a bulb i.
+
+    Raises
+    ------
+    ValueError
+        Where the kind is unknown, the sizes make no face, or the table is none.
+    """
+
+    kind: Literal["panel", "disc", "ring", "bulb"]
+    centre: Vector
+    axes: Vector
+    half: tuple[float, float]
+    intensity: Vector | None = None
+
+    def __post_init__(self) -> None:
+        if self.kind not in ("panel", "disc", "ring", "bulb"):
+            raise ValueError(f"a face is a panel, disc, ring or bulb, not {self.kind!r}")
+        a, b = self.half
+        if not (a > 0 and np.isfinite(a) and (0 <= b < a if self.kind == "ring" else 0 < b < np.inf)):
+            raise ValueError(f"half {self.half} makes no {self.kind}")
+        table = self.intensity
+        if table is not None and (table.ndim != 2 or len(table) < 2 or not (np.isfinite(table) & (table >= 0)).all()):
+            raise ValueError("a table of intensity has two rows or more, at least one column and no negative number")
+
+    @property
+    def etendue(self) -> float:
+        """Flux over radiance: area times pi, in square lengths and steradians."""
+        a, b = self.half
+        match self.kind:
+            case "panel":
+                return np.pi * 4 * a * b
+            case "bulb":
+                return np.pi * 4 * np.pi * a * a
+            case "ring":
+                return np.pi * np.pi * (a * a - b * b)
+            case _:
+                return np.pi * np.pi * a * a
+
+
+def relative_intensity(table: Vector, way: Vector) -> Vector:
+    """Return the relative intensity of unit vectors (..., 3) from the lamp."""
+    rows, columns = table.shape
+    row = np.arctan2(np.hypot(way[..., 0], way[..., 1]), way[..., 2]) / np.pi * (rows - 1)
+    column = np.arctan2(way[..., 1], way[..., 0]) / (2 * np.pi) % 1.0 * (columns - 1)
+    i = np.minimum(row.astype(int), rows - 2)
+    j = np.minimum(column.astype(int), max(columns - 2, 0))
+    k = np.minimum(j + 1, columns - 1)
+    down, along = row - i, column - j
+    upper = (1 - along) * table[i, j] + along * table[i, k]
+    lower = (1 - along) * table[i + 1, j] + along * table[i + 1, k]
+    return np.asarray((1 - down) * upper + down * lower)

@@ -1,0 +1,1 @@
+"""Meshes as files hold them: named pieces with their colours."""

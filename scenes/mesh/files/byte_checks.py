@@ -1,0 +1,95 @@
+"""Mesh files looked at before they are read: what is cut short or announces too much is told in a sentence."""
+
+from __future__ import annotations
+
+import codecs
+import re
+from collections import Counter
+from collections.abc import Callable
+from pathlib import Path
+from typing import Final
+
+from scenes.errors import InputError
+
+LEAST_BYTES_A_ROW: Final = 2
+"""Of a point or a face in any file of rows."""
+_COLOURED: Final = re.compile(
+    rb"^(v(?:[ \t]+[^\s]+){3})[ \t]+([^\s]+)[ \t]+([^\s]+)[ \t]+([^\s]+)[ \t\r]*$", re.MULTILINE
+)
+"""A point of an OBJ file with a colour."""
+_FROM_NOUGHT: Final = re.compile(rb"^[ \t]*f[ \t](?:[^\n]*[ \t])?[+-]?0+(?:/|\s|$)", re.MULTILINE)
+
+
+def checked(path: Path, kind: str, data: bytes) -> bytes:
+    """Return the content of a mesh file of a kind as it can be given to a reader.
+
+    Raises
+    ------
+    InputError
+        Where it cannot be whole.
+    """
+    return _CHECKS[kind](path, data) if kind in _CHECKS else data
+
+
+def in_utf8(data: bytes) -> bytes:
+    """Return words without a byte-order mark and in UTF-8: those of other programs are taken to be Windows-1252."""
+    try:
+        data.decode()
+    except UnicodeDecodeError:
+        return data.decode("cp1252", "replace").encode()
+    return data.removeprefix(codecs.BOM_UTF8)
+
+
+def _ascii_stl(path: Path, data: bytes) -> bytes:
+    if b"endsolid" not in data.lower():
+        raise InputError(f"{path.name} ends before its 'endsolid': it is cut short, so export or copy it again")
+    return in_utf8(data)
+
+
+def _obj_content(path: Path, data: bytes) -> bytes:
+    """Return the text with colours from 0 to 1, and face indices that count backwards made to count from the start."""
+    data = in_utf8(data)
+    if _FROM_NOUGHT.search(data):
+        raise InputError(f"{path.name} has a face on point 0, where points count from 1: export it again")
+    coloured = _COLOURED.findall(data, 0, 100_000)
+    if any(float(value) > 1 for row in coloured for value in row[1:]):
+        data = _COLOURED.sub(lambda row: b" ".join([row[1], *(b"%f" % (float(row[i]) / 255) for i in (2, 3, 4))]), data)
+    if not re.search(rb"^\s*f\s[^\n]*-\d", data, re.MULTILINE):
+        return data
+    counts = Counter({b"v": 0, b"vt": 0, b"vn": 0})
+    lines = data.replace(b"\\\n", b" ").splitlines()
+    for number, line in enumerate(lines):
+        words = line.split()
+        if words and words[0] in counts:
+            counts[words[0]] += 1
+        elif words and words[0] == b"f":
+            lines[number] = b" ".join([b"f", *(_absolute(word, counts) for word in words[1:])])
+    return b"\n".join(lines)
+
+
+def _absolute(corner: bytes, counts: Counter[bytes]) -> bytes:
+    def one(index: bytes, of: bytes) -> bytes:
+        return b"%d" % (counts[of] + 1 + int(index)) if index.startswith(b"-") else index
+
+    return b"/".join(one(index, of) for index, of in zip(corner.split(b"/"), (b"v", b"vt", b"vn"), strict=False))
+
+
+def _ply_content(path: Path, data: bytes) -> bytes:
+    """Refuse counts that the file is too short for."""
+    head = data[: data.find(b"end_header")] if b"end_header" in data[:100_000] else data[:0]
+    if b"element tristrips" in head:
+        raise InputError(f"{path.name} keeps its triangles in strips, which are not read here: export plain triangles")
+    told = [int(word) for word in re.findall(rb"^element\s+\S+\s+(\d{1,18})\s*$", head, re.MULTILINE)]
+    if sum(told) * LEAST_BYTES_A_ROW > len(data):
+        raise InputError(
+            f"{path.name} announces {sum(told)} points and faces in {len(data)} bytes: "
+            "it is cut short or broken, so export or copy it again"
+        )
+    return re.sub(rb"\bdiffuse_(red|green|blue)\b", rb"\1", head) + data[len(head) :]
+
+
+_CHECKS: dict[str, Callable[[Path, bytes], bytes]] = {
+    "stl": _ascii_stl,
+    "obj": _obj_content,
+    "ply": _ply_content,
+}

@@ -1,0 +1,48 @@
+"""Binary STL: a heading of 80 bytes, a count, and triangles of 50 bytes each."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Final
+
+import numpy as np
+
+from scenes.errors import InputError
+from scenes.mesh.piece import Piece
+
+HEAD: Final = 84
+ROW: Final = np.dtype([("normal", "<f4", 3), ("corners", "<f4", (3, 3)), ("attribute", "<u2")])
+
+
+def is_binary_stl(path: Path) -> bool:
+    """Return whether an STL file is a binary one: of the length it announces, or no "solid" that soon names a facet."""
+    with path.open("rb") as file:
+        start = file.read(4096)
+    if len(start) >= HEAD and path.stat().st_size == HEAD + ROW.itemsize * int.from_bytes(start[80:HEAD], "little"):
+        return True
+    start = start.lower()
+    return not (start[:512].lstrip().startswith(b"solid") and b"facet" in start)
+
+
+def read_binary_stl(path: Path) -> Piece:
+    """Return the one piece of a binary STL file, each triangle with points of its own.
+
+    Raises
+    ------
+    InputError
+        Where the file holds fewer triangles than it announces.
+    """
+    held = path.stat().st_size
+    if held < HEAD:
+        raise InputError(f"{path.name} holds {held} bytes, too few for an STL file: export or copy it again")
+    with path.open("rb") as file:
+        count = int.from_bytes(file.read(HEAD)[80:], "little")
+        whole = HEAD + ROW.itemsize * count
+        if held < whole:
+            raise InputError(
+                f"{path.name} holds {held} bytes where the {count} triangles it announces take {whole}: "
+                "it is cut short or no STL file, so export or copy it again"
+            )
+        rows = np.memmap(file, ROW, "r", HEAD, count) if count else np.empty(0, ROW)
+        corners = np.array(rows["corners"], dtype=np.float32).reshape(-1, 3)
+    return Piece("model", corners, np.arange(3 * count, dtype=np.int64).reshape(-1, 3))

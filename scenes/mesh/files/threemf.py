@@ -1,0 +1,115 @@
+"""3MF (3MF Consortium, core specification 1.3, materials and properties 1.2, production 1.1): a zip of XML.
+
+Read here for the colours, which the mesh library leaves out: of base materials and colour groups, by object, triangle
+and corner. Components, transforms, parts and units count; beams, slices and encryption are not read, pictures are told.
+"""
+
+from __future__ import annotations
+
+import zipfile
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Final
+
+import numpy as np
+
+from scenes.errors import InputError
+from scenes.mesh.piece import CM_PER_UNIT, Piece, is_no_name
+from scenes.mesh.piece_paint import Painted, coloured
+
+from .limits import MOST_PIECES, counted_pieces
+from .threemf_xml import Matrix, ModelPart, Placement, Thing, model_part
+
+MOST_UNPACKED_BYTES: Final = 2**30
+MOST_RATIO: Final = 200
+DEEPEST: Final = 32
+"""Of components in components."""
+
+
+def read_threemf(path: Path) -> tuple[list[Piece], str, list[str]]:
+    """Return the pieces of a 3MF file as they stand together, its unit, and what is not read, in words.
+
+    Raises
+    ------
+    InputError
+        Where it unpacks to more than a mesh takes, or its objects are made of one another.
+    """
+    with zipfile.ZipFile(path) as archive:
+        package = _Package(path, archive)
+        pieces = counted_pieces(path, package.pieces())
+        unit = package.part(package.main).unit
+    return pieces, unit if unit in CM_PER_UNIT else "millimeter", package.doubts
+
+
+class _Package:
+    """The model parts of a 3MF file, each read when it is first needed."""
+
+    def __init__(self, path: Path, archive: zipfile.ZipFile) -> None:
+        self._path, self._archive = path, archive
+        self._names = {name.lower().strip("/"): name for name in archive.namelist()}
+        models = [name for name in self._names if name.endswith(".model")]
+        if not models:
+            raise InputError(f"{path.name} holds no model, so it is no 3MF file: export it again")
+        self.main = next((name for name in models if name.endswith("3d/3dmodel.model")), models[0])
+        self._parts: dict[str, ModelPart] = {}
+        self._visits = self._unpacked = 0
+
+    def part(self, name: str) -> ModelPart:
+        """Return a part by its path."""
+        name = name.lower().strip("/")
+        if name not in self._parts:
+            if name not in self._names:
+                raise InputError(f"{self._path.name} names its part '{name}', which it does not hold: export it again")
+            self._refuse_bomb(self._archive.getinfo(self._names[name]))
+            self._parts[name] = model_part(self._archive, self._names[name])
+        return self._parts[name]
+
+    @property
+    def doubts(self) -> list[str]:
+        """What is not read of the parts that were, in words."""
+        return sorted(set().union(*(part.doubts for part in self._parts.values())))
+
+    def pieces(self) -> Iterator[Piece]:
+        """Yield what is put up, and where nothing is, every object."""
+        main = self.part(self.main)
+        for item in main.items or [Placement(None, number, np.eye(4)) for number in main.things]:
+            for thing, name, matrix in self._placed(item, self.main, np.eye(4), "", 0):
+                yield _piece(thing, name, matrix)
+
+    def _placed(
+        self, put: Placement, within: str, above: Matrix, name: str, depth: int
+    ) -> Iterator[tuple[Thing, str, Matrix]]:
+        """Yield the meshes that an object is made of, with their names, or those they are part of, and places."""
+        self._visits += 1
+        if depth > DEEPEST:
+            raise InputError(f"{self._path.name}: its object {put.number} is made of itself: export it again")
+        if self._visits > 4 * MOST_PIECES:
+            raise InputError(f"{self._path.name} puts up more than {MOST_PIECES} pieces: join some, or export it again")
+        part = put.part or within
+        thing = self.part(part).things.get(put.number)
+        if thing is None:
+            raise InputError(f"{self._path.name} puts up object {put.number}, which it does not hold: export it again")
+        name = name if is_no_name(thing.name) else thing.name
+        matrix = above @ put.matrix
+        if len(thing.faces):
+            yield thing, name, matrix
+        for each in thing.made_of:
+            yield from self._placed(each, part, matrix, name, depth + 1)
+
+    def _refuse_bomb(self, info: zipfile.ZipInfo) -> None:
+        self._unpacked += info.file_size
+        if self._unpacked > MOST_UNPACKED_BYTES or info.file_size > MOST_RATIO * max(info.compress_size, 1000):
+            raise InputError(
+                f"{self._path.name} unpacks from {info.compress_size} to {info.file_size} bytes, "
+                "more than a mesh does: it is not read"
+            )
+
+
+def _piece(thing: Thing, name: str, matrix: Matrix) -> Piece:
+    vertices = thing.vertices @ matrix[:3, :3].T + matrix[:3, 3]
+    faces = thing.faces
+    look = Painted() if thing.colours is None else coloured(thing.colours)
+    paint = look.paint
+    if np.linalg.det(matrix[:3, :3]) < 0:  # a mirrored copy
+        faces, paint = faces[:, ::-1], paint and paint.turned()
+    return Piece(name or "model", vertices, faces, look.colour, paint)

@@ -1,0 +1,164 @@
+"""The XML of a 3MF model part, read without keeping it: objects, colours, and what is put up."""
+
+from __future__ import annotations
+
+import re
+import zipfile
+from array import array
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any, Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from scenes.errors import InputError
+
+Matrix = NDArray[np.float64]
+_GREY: Final = (128, 128, 128)
+"""Of what has no colour where the rest has."""
+_PAINTED: Final = ("mmu_segmentation", "paint_color")
+"""Attributes of triangles in which slicing programs keep colours of filaments."""
+SLICER: Final = "colours that were painted on in a slicing program are not read: save it with colours at its points"
+TEXTURES: Final = "pictures in a 3MF are not read: save it as GLB or OBJ to have its colours"
+_CHUNK: Final = 2**20
+
+
+@dataclass(frozen=True)
+class Placement:
+    """An object put up: the part it is in, none for the same, its number there, and where it stands (4, 4)."""
+
+    part: str | None
+    number: str
+    matrix: Matrix
+
+
+@dataclass
+class Thing:
+    """An object: its name, points (n, 3), faces (m, 3), corner colours (m, 3, 3) in bytes, and what it is made of."""
+
+    name: str
+    vertices: NDArray[np.float64]
+    faces: NDArray[np.int64]
+    colours: NDArray[np.uint8] | None
+    made_of: list[Placement]
+
+
+@dataclass
+class ModelPart:
+    """What a part holds, and what of it is not read, in words."""
+
+    unit: str = "millimeter"
+    things: dict[str, Thing] = field(default_factory=dict)
+    items: list[Placement] = field(default_factory=list)
+    doubts: set[str] = field(default_factory=set)
+
+
+def model_part(archive: zipfile.ZipFile, name: str) -> ModelPart:
+    """Return what a part of a 3MF file holds.
+
+    Raises
+    ------
+    InputError
+        Where it declares a document type, which 3MF forbids (core specification, 2.3.4).
+    """
+    from lxml import etree  # type: ignore[import-untyped]  # ships no type information
+
+    reader = _Reader()
+    parser = etree.XMLParser(target=reader, resolve_entities=False, no_network=True, load_dtd=False)
+    with archive.open(name) as stream:
+        while chunk := stream.read(_CHUNK):
+            parser.feed(chunk)
+    parser.close()
+    return reader.part
+
+
+class _Reader:
+    """Is told by the parser of each element as it begins and ends."""
+
+    def __init__(self) -> None:
+        self.part = ModelPart()
+        self._colours: dict[str, list[tuple[int, ...]]] = {}
+        self._group: list[tuple[int, ...]] = []
+        self._open: Mapping[str, str] = {}
+        self._clear()
+
+    def _clear(self) -> None:
+        self._points, self._corners, self._seen = array("d"), array("q"), array("B")
+        self._is_coloured = False
+        self._made_of: list[Placement] = []
+
+    def doctype(self, *_: Any) -> None:
+        """Refuse a document type, by which a file could read others or unfold without end."""
+        raise InputError("its XML declares a document type, which no 3MF does: export it again")
+
+    def start(self, tag: str, told: Mapping[str, str]) -> None:
+        """Take in an element's attributes."""
+        kind = tag.rpartition("}")[2]
+        if kind == "vertex":
+            self._points.extend((float(told["x"]), float(told["y"]), float(told["z"])))
+        elif kind == "triangle":
+            self._corners.extend((int(told["v1"]), int(told["v2"]), int(told["v3"])))
+            self._seen.extend(self._corner_colours(told))
+            if len(told) > 3 and any(key.endswith(_PAINTED) for key in told):
+                self.part.doubts.add(SLICER)
+        elif kind in ("base", "color"):
+            self._group.append(_bytes(told.get("displaycolor") or told.get("color") or ""))
+        elif kind in ("basematerials", "colorgroup"):
+            self._group = self._colours[told["id"]] = []
+        elif kind == "texture2dgroup":
+            self.part.doubts.add(TEXTURES)
+        elif kind == "object":
+            self._open = dict(told)
+            self._clear()
+        elif kind == "component":
+            self._made_of.append(_placement(told))
+        elif kind == "item":
+            self.part.items.append(_placement(told))
+        elif kind == "model":
+            self.part.unit = told.get("unit", "millimeter")
+
+    def end(self, tag: str) -> None:
+        """Keep an object that is complete."""
+        if tag.rpartition("}")[2] == "object":
+            number = self._open["id"]
+            self.part.things[number] = Thing(
+                self._open.get("name") or number,
+                np.array(self._points, np.float64).reshape(-1, 3),
+                np.array(self._corners, np.int64).reshape(-1, 3),
+                np.array(self._seen, np.uint8).reshape(-1, 3, 3) if self._is_coloured else None,
+                self._made_of,
+            )
+            self._clear()
+
+    def close(self) -> None:
+        """Give nothing: what was read is in `part`."""
+
+    def _corner_colours(self, told: Mapping[str, str]) -> tuple[int, ...]:
+        """Return nine bytes: the colours of a triangle's corners, its own, else its object's, else grey."""
+        group = self._colours.get(told.get("pid") or self._open.get("pid") or "")
+        if not group:
+            return _GREY * 3
+        self._is_coloured = True
+        first = told.get("p1") or self._open.get("pindex") or "0"
+        places = [int(told.get(key) or first) for key in ("p1", "p2", "p3")]
+        return sum((group[place] if 0 <= place < len(group) else _GREY for place in places), ())
+
+
+def _placement(told: Mapping[str, str]) -> Placement:
+    part = next((value for key, value in told.items() if key.endswith("}path")), None)  # production extension 1.1
+    return Placement(part, told["objectid"], _matrix(told.get("transform")))
+
+
+def _bytes(colour: str) -> tuple[int, ...]:
+    if not re.fullmatch(r"#[0-9a-fA-F]{6}([0-9a-fA-F]{2})?", colour):
+        return _GREY
+    return int(colour[1:3], 16), int(colour[3:5], 16), int(colour[5:7], 16)
+
+
+def _matrix(words: str | None) -> Matrix:
+    """Return the matrix (4, 4) of a transform: twelve numbers, row by row of a matrix that rows are multiplied with."""
+    matrix = np.eye(4)
+    if words:
+        matrix[:, :3] = np.array(words.split(), np.float64).reshape(4, 3)
+    return matrix.T

@@ -1,0 +1,115 @@
+"""Pictures that meshes are painted with: opened within limits, as sRGB bytes."""
+
+from __future__ import annotations
+
+import io
+import warnings
+from collections.abc import Hashable
+from typing import Any, Final, NamedTuple
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from materials.colour.srgb import srgb_decode, srgb_encode
+from scenes.errors import InputError
+
+MOST_PIXELS: Final = 150_000_000
+"""Of a picture that is opened at all."""
+LARGEST_SIDE: Final = 4096
+"""Of a picture, pixels, that is kept."""
+FORMATS: Final = ("PNG", "JPEG", "WEBP", "BMP", "TGA", "TIFF", "GIF")
+
+
+class Pixels(NamedTuple):
+    """A picture (height, width, 3) in sRGB bytes, none where it cannot be read, and what is doubtful about it."""
+
+    pixels: NDArray[np.uint8] | None
+    doubts: tuple[str, ...] = ()
+
+
+class Album:
+    """Keeps pictures by a key, so that pieces that share one share the array."""
+
+    def __init__(self) -> None:
+        self._kept: dict[Hashable, Pixels] = {}
+
+    def pixels(self, key: Hashable, source: bytes | Any, name: str, tint: ArrayLike | None = None) -> Pixels:
+        """Return the pixels of a picture's bytes or of an opened one, each times a linear colour (3,)."""
+        whole = (key, None if tint is None else tuple(np.asarray(tint, np.float64)))
+        if whole not in self._kept:
+            found = pixels(source, name)
+            if tint is not None and found.pixels is not None:
+                found = found._replace(pixels=tinted(found.pixels, tint))
+            self._kept[whole] = found
+        return self._kept[whole]
+
+
+def refuse_bomb(content: bytes, name: str) -> bool:
+    """Return whether a picture's bytes begin like one; InputError where it has too many pixels to be opened."""
+    return _opened(content, name) is not None
+
+
+def pixels(source: bytes | Any, name: str) -> Pixels:
+    """Return the pixels of a picture's bytes or of an opened one, reduced until no side is too large.
+
+    Raises
+    ------
+    InputError
+        Where it has too many.
+    """
+    unreadable = Pixels(None, (f"its picture '{name}' could not be read and is left out: save it as PNG or JPEG",))
+    image = _opened(source, name) if isinstance(source, bytes) else source
+    if image is None:
+        return unreadable
+    _refuse_many(image, name)
+    try:
+        rgb = _rgb(image)
+    except Exception:  # whatever a decoder makes of a broken picture
+        return unreadable
+    steps = -(-max(rgb.size) // LARGEST_SIDE)
+    if steps == 1:
+        return Pixels(np.asarray(rgb, np.uint8))
+    small = rgb.reduce(steps)
+    said = f"its picture '{name}' of {rgb.width} x {rgb.height} pixels is used at {small.width} x {small.height}"
+    return Pixels(np.asarray(small, np.uint8), (said,))
+
+
+def tinted(picture: NDArray[np.uint8], tint: ArrayLike) -> NDArray[np.uint8]:
+    """Return a picture times a linear colour (3,), 0 to 1."""
+    light = srgb_decode(np.arange(256) / 255)[:, None] * np.clip(np.asarray(tint, np.float64), 0, 1)
+    table = np.rint(255 * srgb_encode(light)).astype(np.uint8)
+    return np.stack([table[picture[..., i], i] for i in range(3)], axis=-1)
+
+
+def _opened(content: bytes, name: str) -> Any:
+    """Return an image whose heading was read, none where the bytes are no picture."""
+    from PIL import Image
+
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        try:
+            image = Image.open(io.BytesIO(content), formats=FORMATS)
+        except Image.DecompressionBombError:
+            raise InputError(f"the picture '{name}' is too large: save it smaller, up to 4096 pixels a side") from None
+        except Exception:  # whatever a decoder makes of a broken heading
+            return None
+    _refuse_many(image, name)
+    return image
+
+
+def _refuse_many(image: Any, name: str) -> None:
+    if image.width * image.height > MOST_PIXELS:
+        raise InputError(
+            f"the picture '{name}' of {image.width} x {image.height} pixels is too large: "
+            "save it smaller, up to 4096 a side"
+        )
+
+
+def _rgb(image: Any) -> Any:
+    from PIL import Image
+
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        if image.mode.startswith("I"):  # 16 bits, which a conversion would clip
+            image = Image.fromarray((np.asarray(image).astype(np.int64) >> 8).clip(0, 255).astype(np.uint8))
+        return image.convert("RGB")

@@ -1,0 +1,87 @@
+"""The colours of a piece: one for all of it, or a paint where they differ over it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any, Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from materials.colour.srgb import srgb_decode
+from scenes.mesh.repair.normals import plain_colour
+
+from .paint import Paint
+from .pictures import Album
+
+BAKED: Final = (
+    "its colours come from a picture: a scan's picture has the light of its day in it, which no lamp here takes out"
+)
+"""What is said where a picture is found."""
+NORMAL_MAP: Final = "fine lines that are only in its normal map will not show: that map is not used"
+NO_PLACES: Final = "it has a picture, but no places in it for its points"
+
+
+@dataclass(frozen=True)
+class Painted:
+    """The one colour of a piece, as "#rrggbb", or its paint, and what is doubtful about them."""
+
+    colour: str | None = None
+    paint: Paint | None = None
+    doubts: tuple[str, ...] = ()
+
+
+def coloured(corners: NDArray[Any]) -> Painted:
+    """Return what colours as seen, at corners (m, 3, 3 or more), bytes or numbers 0 to 1, come to."""
+    seen = corners[..., :3].astype(np.float32) / (255 if corners.dtype.kind in "ui" else 1)
+    if len(seen) and (seen == seen[0, 0]).all():
+        return Painted(plain_colour(np.rint(255 * np.clip(seen[0], 0, 1)), linear=False))
+    return Painted(paint=Paint(srgb_decode(np.clip(seen, 0, 1)).astype(np.float32)))
+
+
+def places(uv: NDArray[Any] | None, faces: NDArray[np.integer[Any]]) -> NDArray[np.float32] | None:
+    """Return the places in a picture (m, 3, 2) of points (n, 2), near 0; none where they are no numbers."""
+    if uv is None or len(uv) == 0 or not np.isfinite(uv).all():
+        return None
+    corners = uv[faces]
+    near: NDArray[np.float32] = (corners - np.floor(corners.min(axis=1, keepdims=True))).astype(np.float32)
+    return near  # pictures repeat
+
+
+def painted(visual: Any, faces: NDArray[np.int64], album: Album) -> Painted:
+    """Return what a piece's faces are painted with, as trimesh holds it; its colours are as seen."""
+    if visual.kind == "texture":
+        return _textured(visual, faces, album)
+    if visual.kind in ("vertex", "face"):
+        rows = np.asarray(getattr(visual, f"{visual.kind}_colors"))
+        return coloured(rows[faces] if visual.kind == "vertex" else np.repeat(rows[:, None], 3, axis=1))
+    return Painted()
+
+
+def _textured(visual: Any, faces: NDArray[np.int64], album: Album) -> Painted:
+    material = visual.material
+    picture, chosen = getattr(material, "image", None), getattr(material, "diffuse", None)
+    if getattr(picture, "format", None) is None:
+        picture = None  # a blank that the library puts in where a file has none
+    told = {str(key).lower() for key in getattr(material, "kwargs", None) or {}}
+    doubts = (NORMAL_MAP,) if told & {"map_bump", "bump", "norm"} else ()
+    colour = None if chosen is None else plain_colour(np.asarray(chosen)[None], linear=False)
+    if picture is None:
+        at_points = getattr(visual, "vertex_attributes", {}).get("color")
+        if at_points is not None and len(at_points):
+            found = coloured(np.asarray(at_points)[faces])
+            if found.paint is not None:
+                return Painted(paint=Paint((found.paint.corners * _tint(colour)).astype(np.float32)), doubts=doubts)
+        return Painted(colour, doubts=doubts)
+    corners = places(visual.uv, faces)
+    if corners is None:
+        return Painted(colour, doubts=(*doubts, NO_PLACES))
+    tint = None if colour in (None, "#000000") else _tint(colour)  # black is what nobody chose beside a picture
+    pixels, doubted = album.pixels(id(picture), picture, getattr(material, "name", None) or "picture", tint)
+    if pixels is None:
+        return Painted(colour, doubts=(*doubts, *doubted))
+    return Painted(paint=Paint(corners, pixels), doubts=(*doubts, *doubted, BAKED))
+
+
+def _tint(colour: str | None) -> NDArray[np.float64]:
+    return np.ones(3) if colour is None else srgb_decode([int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5)])

@@ -1,0 +1,1 @@
+"""What is mended in a mesh before it is shaded."""

@@ -1,0 +1,1 @@
+"""The named setups, and placing them round a subject."""

@@ -1,0 +1,85 @@
+"""Lamps and cards that would stand in one another."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import combinations
+
+import numpy as np
+
+from scenes.geometry import Vector, axes_facing, corners, distance_to_board, unit
+from scenes.lamps.lamp import LampModel
+from scenes.stage.cards import CardModel
+
+from .place import Place
+
+TOUCH_CM = 0.2
+GRID = 61  # points a side of a board, and round a ball
+
+
+@dataclass(frozen=True)
+class Body:
+    """Something that takes up room: a board, or a ball about its middle."""
+
+    name: str
+    at_cm: tuple[float, float, float]
+    facing: tuple[float, float, float]
+    size_cm: tuple[float, float]
+    is_ball: bool = False
+
+    def points(self) -> Vector:
+        """Return points all over it, (n, 3) cm."""
+        if self.is_ball:
+            turn, rise = np.meshgrid(np.linspace(0, 2 * np.pi, GRID), np.linspace(-np.pi / 2, np.pi / 2, GRID))
+            around = [np.cos(rise) * np.cos(turn), np.cos(rise) * np.sin(turn), np.sin(rise)]
+            return np.asarray(self.at_cm + np.stack(around, axis=-1).reshape(-1, 3) * self.size_cm[0] / 2)
+        steps = np.linspace(-0.5, 0.5, GRID)
+        spread = np.stack(np.meshgrid(steps, steps), axis=-1).reshape(-1, 2) * self.size_cm
+        return np.asarray(self.at_cm + spread @ axes_facing(self.facing)[:, :2].T)
+
+    def distance(self, points_cm: Vector) -> Vector:
+        """Return how far points are from it, (n,) cm."""
+        if self.is_ball:
+            away = np.linalg.norm(points_cm - np.asarray(self.at_cm), axis=1)
+            return np.asarray(np.maximum(away - self.size_cm[0] / 2, 0.0))
+        return distance_to_board(points_cm, self.at_cm, self.facing, self.size_cm)
+
+
+def lamp_body(lamp: LampModel, place: Place) -> Body:
+    """Return what a lamp takes up where it stands."""
+    x, y, z = (float(v) for v in place.facing)
+    return Body(f"lamp '{lamp.name}'", place.at_cm, (x, y, z), lamp.extent_cm, lamp.kind == "bulb")
+
+
+def card_body(card: CardModel) -> Body:
+    """Return what a card takes up."""
+    x, y, z = (float(v) for v in unit(card.facing))
+    return Body(f"card '{card.name}'", card.at_cm, (x, y, z), card.size_cm)
+
+
+def clashes(lamps: Sequence[Body], cards: Sequence[Body]) -> Iterator[str]:
+    """Yield a sentence for each two lamps, or a lamp and a card, that stand in one another; cards may meet."""
+    for one, other in (*combinations(lamps, 2), *((lamp, card) for lamp in lamps for card in cards)):
+        if _gap_cm(one, other) < TOUCH_CM:
+            yield f"{one.name} and {other.name} stand in one another at {_shown(one.at_cm)} cm; move one clear"
+
+
+def _gap_cm(one: Body, other: Body) -> float:
+    if not (one.is_ball or other.is_ball) and (_crosses(one, other) or _crosses(other, one)):
+        return 0.0
+    return min(float(one.distance(other.points()).min()), float(other.distance(one.points()).min()))
+
+
+def _crosses(one: Body, other: Body) -> bool:
+    """Return whether an edge of one board goes through another."""
+    start = (corners(one.at_cm, one.facing, one.size_cm) - other.at_cm) @ axes_facing(other.facing)
+    end = np.roll(start, -1, axis=0)
+    over = start[:, 2] * end[:, 2] < 0
+    share = np.where(over, start[:, 2] / np.where(over, start[:, 2] - end[:, 2], 1.0), 0.0)[:, None]
+    at = np.abs((start + share * (end - start))[:, :2])
+    return bool((over & (at <= np.asarray(other.size_cm) / 2).all(axis=1)).any())
+
+
+def _shown(at_cm: tuple[float, float, float]) -> str:
+    return "[" + ", ".join(f"{v:g}" for v in at_cm) + "]"

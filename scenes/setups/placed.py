@@ -1,0 +1,200 @@
+"""Setups put up round a subject: each lamp and card gets its place in cm, clear of the model and out of the frame."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from materials.surface.boards import board_finish
+from materials.surface.finish import Finish
+from scenes.arrangement.arrangement import Arrangement
+from scenes.errors import ArrangementError, InputError
+from scenes.lamps.kit import LampChoice, choose_lamps
+from scenes.lamps.lamp import LampModel
+from scenes.stage.backdrop import Sweep, lay_sweep
+from scenes.stage.cards import CardModel
+from scenes.stage.viewpoint import Viewpoint, look_at, look_over_table
+from scenes.subject.subject import Subject
+
+from .collisions import TOUCH_CM, card_body, clashes, lamp_body
+from .place import Place, Stage, off_deg, put_card, stand
+from .setup import Setup, load_setup
+
+AS_PLACED = "as-placed"
+CAMERA_GAP_CM = 1.0
+FAR_OFF_DEG = 25.0  # from which a setup no longer reads as its name
+EMPTY_TABLE_CM = 18.0  # the size that stands in for a subject's where there is none
+
+
+@dataclass(frozen=True)
+class PlacedLamp:
+    """A lamp where it stands; `dimmer` holds until `stops_under_key`, where given, has solved it."""
+
+    role: str
+    lamp: LampModel
+    place: Place
+    dimmer: float
+    stops_under_key: float | None = None
+
+    @property
+    def name(self) -> str:
+        """Its owner's name for it."""
+        return self.lamp.name
+
+
+@dataclass(frozen=True)
+class PlacedSetup:
+    """Everything that stands on the table for one setup, cm; `detail` names the parts that a close-up shows."""
+
+    name: str
+    reads_as: str
+    subject: Subject | None
+    view: Viewpoint
+    sweep: Sweep | None
+    backdrop: Finish
+    hero_cm: tuple[float, float, float]
+    lamps: tuple[PlacedLamp, ...]
+    cards: tuple[CardModel, ...]
+    lacks: tuple[str, ...]
+    detail: str | None = None
+
+    @property
+    def size_cm(self) -> float:
+        """The subject's size."""
+        return self.subject.size_cm if self.subject else EMPTY_TABLE_CM
+
+
+def place_setup(name: str, arrangement: Arrangement, subject: Subject | None, aspect: float | None) -> PlacedSetup:
+    """Return the setup called `name` (or in a file, or as-placed) put up round `subject`.
+
+    Raises
+    ------
+    InputError
+        For an unknown setup, a sheet too short, or a lamp fixed inside the subject or below the table.
+    """
+    if name == AS_PLACED:
+        return _as_placed(arrangement, subject, aspect)
+    if subject is None:
+        raise InputError(f"setup '{name}' needs a subject to stand round; an empty table takes lamps with at_cm")
+    return put_up(
+        load_setup(name), Path(name).stem if name.endswith(".toml") else name.lower(), arrangement, subject, aspect
+    )
+
+
+def put_up(setup: Setup, name: str, arrangement: Arrangement, subject: Subject, aspect: float | None) -> PlacedSetup:
+    """Return a setup that is at hand put up round `subject`, under a name; errors as for `place_setup`."""
+    face_deg = arrangement.subject.faces_deg if arrangement.subject else 0.0
+    turn_deg = 0.0
+    if setup.turn_deg:
+        # who looks to one side already is turned on to that side, not back to the camera
+        setup = setup.mirrored() if face_deg < 0 else setup
+        turn_deg = setup.turn_deg - face_deg
+    choices = choose_lamps(setup.lamps, arrangement.lamps)
+    turned = subject.turned(turn_deg)
+    stage = _stage(arrangement, turned, aspect, turn_deg)
+    lamps = tuple(_placed(choice, stage) for choice in choices)
+    return PlacedSetup(
+        name=name,
+        reads_as=setup.reads_as,
+        subject=turned,
+        view=stage.view,
+        sweep=stage.sweep,
+        backdrop=_backdrop(setup, arrangement),
+        hero_cm=stage.hero_cm,
+        lamps=lamps,
+        cards=(*_boards(arrangement.cards), *(put_card(card, stage) for card in setup.cards)),
+        lacks=tuple(lack for choice, lamp in zip(choices, lamps, strict=True) for lack in _lacks(choice, lamp, stage)),
+    )
+
+
+def _lacks(choice: LampChoice, placed: PlacedLamp, stage: Stage) -> list[str]:
+    """Return in words what a lamp falls short of what the setup wants."""
+    lacks = [choice.lack] if choice.lack else []
+    off = off_deg(choice.wanted, placed.place, stage)
+    if off > FAR_OFF_DEG:
+        lacks.append(
+            f"needs a smaller lamp or more room: the {placed.role} stands {off:.0f} degrees off its place beside "
+            f"a model of {stage.subject.size_cm:.1f} cm"
+        )
+    return lacks
+
+
+def _placed(choice: LampChoice, stage: Stage) -> PlacedLamp:
+    place = stand(choice.wanted, choice.lamp.extent_cm, stage)
+    dimmer = (choice.wanted.dimmer if choice.lamp.dims else 1.0) * choice.lamp.dimmer
+    return PlacedLamp(choice.wanted.role, choice.lamp, place, dimmer, choice.wanted.stops_under_key)
+
+
+def _backdrop(setup: Setup, arrangement: Arrangement) -> Finish:
+    return board_finish(setup.backdrop.reflectance) if setup.backdrop else arrangement.backdrop.finish
+
+
+def _boards(cards: tuple[CardModel, ...]) -> tuple[CardModel, ...]:
+    return tuple(board for card in cards for board in card.unfolded())
+
+
+def _stage(arrangement: Arrangement, subject: Subject, aspect: float | None, turn_deg: float) -> Stage:
+    declared = arrangement.subject
+    view = look_at(subject, arrangement.camera, aspect)
+    _refuse_camera_inside(view, subject)
+    hero = subject.aim_cm(declared.hero if declared else None)
+    return Stage(
+        subject=subject,
+        view=view,
+        sweep=lay_sweep(arrangement.backdrop, subject.size_cm, view),
+        face_deg=(declared.faces_deg if declared else 0.0) + turn_deg,
+        hero_cm=(float(hero[0]), float(hero[1]), float(hero[2])),
+    )
+
+
+def _refuse_camera_inside(view: Viewpoint, subject: Subject) -> None:
+    nearest_cm = float(view.project(subject.surface_points(2000))[:, 2].min())
+    if nearest_cm < CAMERA_GAP_CM:
+        raise ArrangementError(
+            f"camera.distance_cm: the camera stands {-view.at_cm[1]:.1f} cm from the centre mark, inside the subject "
+            f"or against it; it would have to be {-view.at_cm[1] + CAMERA_GAP_CM - nearest_cm:.0f} cm or more"
+        )
+
+
+def _as_placed(arrangement: Arrangement, subject: Subject | None, aspect: float | None) -> PlacedSetup:
+    if not arrangement.fixed_lamps:
+        raise InputError("setup 'as-placed' needs a lamp with at_cm and aim_cm in the arrangement")
+    if subject is not None:
+        stage = _stage(arrangement, subject, aspect, 0.0)
+        view, sweep, hero = stage.view, stage.sweep, stage.hero_cm
+    else:
+        view = look_over_table(arrangement.camera, aspect)
+        sweep, hero = lay_sweep(arrangement.backdrop, EMPTY_TABLE_CM, view), (0.0, 0.0, 0.0)
+    lamps = []
+    for i, lamp in enumerate(arrangement.fixed_lamps):
+        place = Place(lamp.at_cm or (0, 0, 0), lamp.aim_cm or (0.0, 0.0, 0.0))
+        _refuse_impossible(lamp, place, subject, sweep)
+        lamps.append(PlacedLamp("key" if i == 0 else f"lamp {i + 1}", lamp, place, lamp.dimmer))
+    cards = _boards(arrangement.cards)
+    for clash in clashes([lamp_body(lamp.lamp, lamp.place) for lamp in lamps], [card_body(card) for card in cards]):
+        raise ArrangementError(clash)
+    return PlacedSetup(
+        AS_PLACED, "your own lamps where you put them", subject, view, sweep,
+        arrangement.backdrop.finish, hero, tuple(lamps), cards, (),
+    )  # fmt: skip
+
+
+def _refuse_impossible(lamp: LampModel, place: Place, subject: Subject | None, sweep: Sweep | None) -> None:
+    if place.at_cm == place.aim_cm:
+        raise ArrangementError(f"lamp '{lamp.name}': at_cm and aim_cm are the same point; aim it at something else")
+    body = lamp_body(lamp, place)
+    if sweep is not None and sweep.behind(body.points()) > 0:
+        raise ArrangementError(
+            f"lamp '{lamp.name}': at_cm = {list(place.at_cm)} puts part of it below the table or behind the "
+            "backdrop; raise it or bring it nearer"
+        )
+    if subject is None:
+        return
+    points = subject.surface_points(4000).astype(float)
+    low, high = subject.bounds_cm
+    inside = bool(((low < place.at_cm) & (place.at_cm < high)).all())
+    if inside or body.distance(points).min() < TOUCH_CM:
+        raise ArrangementError(
+            f"lamp '{lamp.name}': at_cm = {list(place.at_cm)} stands inside the subject, which reaches from "
+            f"{[round(float(v), 1) for v in low]} to {[round(float(v), 1) for v in high]} cm; move it clear"
+        )

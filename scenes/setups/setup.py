@@ -1,0 +1,106 @@
+"""The named setups: how lamps and cards stand round any subject, as data."""
+
+from __future__ import annotations
+
+from importlib import resources
+from pathlib import Path
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from scenes.arrangement.reading import read_model
+from scenes.arrangement.value_types import Dimmer, Model
+from scenes.errors import InputError, nearest
+from scenes.stage.cards import BoardName, MattBoard
+
+Sizes = Annotated[float, Field(gt=0, le=20, description="in subject sizes: its largest dimension")]
+Aim = Literal["hero", "middle", "base", "wall"]
+
+SHEET_ORDER = (
+    "butterfly", "butterfly-close", "butterfly-card", "loop", "rembrandt", "split", "rim",
+    "rim-fill", "broad", "short", "clamshell", "three-point", "high-key", "low-key",
+)  # fmt: skip
+
+
+class Standing(Model):
+    """A place round the subject, from the way that it faces."""
+
+    round_deg: float = Field(0.0, ge=-180, le=180, description="0 before the face, +90 camera right")
+    rise_deg: float = Field(0.0, ge=-90, le=90, description="above what it aims at")
+    distance: Sizes = 1.0
+    clearance_cm: float = Field(3.0, ge=0, le=200, description="never nearer to the subject than this")
+    aim: Aim = "hero"
+    tilt_deg: float = Field(0.0, ge=-90, le=90, description="points this much higher than its aim")
+    from_camera: bool = Field(False, description="round_deg counts from the camera, not from the face")
+    out_of_frame: Literal["raise", "retreat", "below", "hide", "leave"] = Field(
+        "raise",
+        description="how it leaves the frame: higher, farther, leaning below its lower edge, behind the subject",
+    )
+
+
+class SetupLamp(Standing):
+    """A lamp of a setup, in relative terms."""
+
+    role: str
+    pick: Literal["next", "smallest"] = Field("next", description="which of the lamps owned")
+    dimmer: Dimmer = 1.0
+    stops_under_key: float | None = Field(None, ge=0, le=10, description="solves the dimmer at the hero")
+
+
+class SetupCard(Standing):
+    """A card or a flag of a setup; its size is in subject sizes."""
+
+    role: str
+    size: tuple[Sizes, Sizes]
+    reflectance: BoardName
+
+
+class SetupBackdrop(Model):
+    """The backdrop that a setup brings with it."""
+
+    reflectance: MattBoard
+
+
+class Setup(Model):
+    """One setup file."""
+
+    format: Literal[1] = 1
+    reads_as: str
+    turn_deg: float = Field(0.0, ge=-180, le=180, description="turns the face this far off the camera, + to its right")
+    lamps: tuple[SetupLamp, ...] = Field(min_length=1)
+    cards: tuple[SetupCard, ...] = ()
+    backdrop: SetupBackdrop | None = None
+
+    def mirrored(self) -> Setup:
+        """Return the setup with left and right exchanged."""
+        return self.model_copy(
+            update={
+                "turn_deg": -self.turn_deg,
+                "lamps": tuple(lamp.model_copy(update={"round_deg": -lamp.round_deg}) for lamp in self.lamps),
+                "cards": tuple(card.model_copy(update={"round_deg": -card.round_deg}) for card in self.cards),
+            }
+        )
+
+
+def setup_names() -> tuple[str, ...]:
+    """Return the names of the setups that come with spruelight, the default sheet's first."""
+    files = resources.files("scenes.setups") / "data"
+    found = {Path(f.name).stem for f in files.iterdir() if f.name.endswith(".toml")}
+    return (*SHEET_ORDER, *sorted(found - set(SHEET_ORDER)))
+
+
+def load_setup(name: str) -> Setup:
+    """Return a setup by name, or from a file of the person's own where `name` ends in .toml.
+
+    Raises
+    ------
+    InputError
+        Where there is none, or the file is wrong.
+    """
+    if name.endswith(".toml"):
+        return read_model(Path(name), Setup)
+    name = name.lower()
+    if name not in setup_names():
+        raise InputError(f"no setup is called '{name}'{nearest(name, setup_names())}")
+    with resources.as_file(resources.files("scenes.setups") / "data" / f"{name}.toml") as path:
+        return read_model(path, Setup)

@@ -1,0 +1,132 @@
+"""The seamless sheet: table, curve and wall cut from one piece."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from scenes.arrangement.arrangement import BackdropModel
+from scenes.errors import ArrangementError
+from scenes.geometry import Vector
+
+from .viewpoint import Viewpoint
+
+SHEET_CM = (70.0, 100.0)  # poster board; common practice, no source
+WALL_SIZES = 2.5  # the wall stands 45 cm behind an 18 cm figure
+CURVE_SHARE = 0.4  # of the way to the wall: a curve that shows no line
+CURVE_STEPS = 64
+SPARE = 1.05  # of the frame, that a sheet of no stated size reaches beyond it
+
+
+@dataclass(frozen=True)
+class Sweep:
+    """A sheet in cm: its front edge at y = -front, its wall at y = wall."""
+
+    width_cm: float
+    front_cm: float
+    wall_cm: float
+    radius_cm: float
+    height_cm: float
+
+    @property
+    def length_cm(self) -> float:
+        """What the sheet measures along table, curve and wall."""
+        curve = math.pi / 2 * self.radius_cm
+        return self.front_cm + self.wall_cm - self.radius_cm + curve + self.height_cm - self.radius_cm
+
+    def profile(self) -> tuple[Vector, Vector]:
+        """Return the (n, 2) points and normals of the section, as (y, z), front to top."""
+        angle = np.linspace(0.0, np.pi / 2, CURVE_STEPS + 1)
+        r = self.radius_cm
+        curve = np.column_stack([self.wall_cm - r + r * np.sin(angle), r - r * np.cos(angle)])
+        bend = np.column_stack([-np.sin(angle), np.cos(angle)])
+        points = np.vstack([[-self.front_cm, 0.0], curve, [self.wall_cm, self.height_cm]])
+        return points, np.vstack([[0.0, 1.0], bend, [-1.0, 0.0]])
+
+    def mesh(self) -> tuple[NDArray[np.float32], NDArray[np.float32], NDArray[np.int32]]:
+        """Return (vertices_cm, normals, faces) of the sheet, smooth along its curve."""
+        points, bend = self.profile()
+        n = len(points)
+        vertices = np.zeros((2 * n, 3), np.float32)
+        normals = np.zeros((2 * n, 3), np.float32)
+        for side, x in enumerate((-self.width_cm / 2, self.width_cm / 2)):
+            vertices[side * n : (side + 1) * n] = np.column_stack([np.full(n, x), points])
+            normals[side * n : (side + 1) * n, 1:] = bend
+        i = np.arange(n - 1)
+        faces = np.vstack([np.column_stack([i, i + n, i + n + 1]), np.column_stack([i, i + n + 1, i + 1])])
+        return vertices, normals, faces.astype(np.int32)
+
+    def behind(self, points_cm: Vector) -> float:
+        """Return how far the deepest of (n, 3) points pokes through the sheet, cm; negative when clear."""
+        y, z = points_cm[:, 1], points_cm[:, 2]
+        r = self.radius_cm
+        into_curve = np.hypot(y - (self.wall_cm - r), np.minimum(z - r, 0.0)) - r
+        past = np.where(y > self.wall_cm - r, np.where(z < r, into_curve, y - self.wall_cm), -z)
+        return float(np.max(np.maximum(past, -z)))
+
+
+def lay_sweep(backdrop: BackdropModel, size_cm: float, view: Viewpoint) -> Sweep | None:
+    """Return the sheet laid so that its front edge is below the frame, or None where there is none.
+
+    Raises
+    ------
+    InputError
+        Where table, curve and wall do not come out of the sheet.
+    """
+    if backdrop.kind == "none":
+        return None
+    wall = backdrop.distance_cm or WALL_SIZES * size_cm
+    radius = CURVE_SHARE * wall
+    front = _front_in_sight_cm(view, size_cm)
+    width, length = backdrop.sheet_cm or _sheet_to_fill(view, size_cm, front, wall, radius)
+    height = length - front - wall - (math.pi / 2 - 2) * radius
+    if height < radius:
+        needed = length + radius - height
+        raise ArrangementError(
+            f"backdrop.sheet_cm: a sheet {length:g} cm long does not reach from {front:.0f} cm before the "
+            f"subject to a wall {wall:g} cm behind it; it would have to be {needed:.0f} cm, or the wall nearer "
+            "(backdrop.distance_cm)"
+        )
+    return Sweep(width, front, wall, radius, height)
+
+
+def _sheet_to_fill(view: Viewpoint, size_cm: float, front: float, wall: float, radius: float) -> tuple[float, float]:
+    """Return width and length of a sheet that fills the frame: poster board, or what it takes."""
+    grown = max(1.0, size_cm / 20.0)
+    at, rays = np.asarray(view.at_cm), view.rays(np.array([1.0, 1.0]), np.array([-1.0, 1.0]))
+    with np.errstate(divide="ignore"):
+        to_table = np.where(rays[:, 2] < 0, -at[2] / rays[:, 2], np.inf)
+        to_wall = np.where(rays[:, 1] > 0, (wall - at[1]) / rays[:, 1], np.inf)
+    met = np.minimum(to_table, to_wall)
+    seen = (at + met[:, None] * rays)[np.isfinite(met)]
+    height = SPARE * max(radius, float(seen[:, 2].max(initial=0.0)))
+    width = 2 * SPARE * np.abs(seen[:, 0]).max(initial=0.0)
+    length = front + wall + (math.pi / 2 - 2) * radius + height
+    return max(SHEET_CM[0] * grown, float(width)), max(SHEET_CM[1] * grown, float(length))
+
+
+def _front_in_sight_cm(view: Viewpoint, size_cm: float) -> float:
+    """Return how far before the centre the sheet has to begin so that its edge is not seen."""
+    ray = view.rays(np.array([0.0]), np.array([-1.0]))[0]
+    least = 0.75 * size_cm
+    if ray[2] >= -1e-3:
+        return least
+    y = view.at_cm[1] - view.at_cm[2] / ray[2] * ray[1]
+    return float(max(least, 1.1 * -y))
+
+
+def edges_in_sight(sweep: Sweep, view: Viewpoint) -> tuple[str, ...]:
+    """Return which edges of the sheet the camera sees past: front, top, sides."""
+    seen: list[str] = []
+    top, side = np.array([[0.0, sweep.wall_cm, sweep.height_cm]]), sweep.width_cm / 2
+    if view.project(top)[0, 1] < 1.0:
+        seen.append("top")
+    at_wall = np.array([[side, sweep.wall_cm, sweep.radius_cm]])
+    if view.project(at_wall)[0, 0] < 1.0:
+        seen.append("sides")
+    if view.project(np.array([[0.0, -sweep.front_cm, 0.0]]))[0, 1] > -1.0:
+        seen.append("front")
+    return tuple(seen)

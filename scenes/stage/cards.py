@@ -1,0 +1,91 @@
+"""Cards, flags and diffusers as an arrangement declares them, and the boards that they are of."""
+
+from __future__ import annotations
+
+from typing import Annotated, TypeAlias
+
+import numpy as np
+from pydantic import BeforeValidator, Field, model_validator
+
+from materials.colour.srgb import reflectance_from_hex
+from materials.surface.boards import board_finish, named_boards
+from materials.surface.finish import Finish
+from scenes.arrangement.value_types import BoardSize, Direction, HexColour, Length, Model, Point
+from scenes.errors import nearest
+from scenes.geometry import axes_facing
+
+
+def _board(value: object) -> object:
+    if isinstance(value, str):
+        boards = named_boards()
+        if value not in boards:
+            raise ValueError(f"no board or paper is called '{value}'{nearest(value, boards)}")
+    elif isinstance(value, bool) or not isinstance(value, int | float):
+        raise ValueError("a reflectance is a number from 0 to 1 or the name of a board or paper")
+    elif not 0 <= value <= 1:
+        raise ValueError("a reflectance lies between 0 and 1")
+    return value
+
+
+def _matt_board(value: object) -> object:
+    if isinstance(_board(value), str) and board_finish(str(value)).kind != "matt":
+        raise ValueError(f"'{value}' is no backdrop: a backdrop is a matt board, paper or cloth")
+    return value
+
+
+BoardName: TypeAlias = Annotated[float | str, BeforeValidator(_board)]
+"""A number, or the name of a board: white paper, black velvet, silver foil, tracing paper."""
+MattBoard: TypeAlias = Annotated[float | str, BeforeValidator(_matt_board)]
+"""A number, or the name of a board that neither shines nor lets light through."""
+
+
+class Trifold(Model):
+    """Two wings hinged to the sides of a board, as a display board for a table has them."""
+
+    wing_cm: Length = Field(description="how wide each wing is")
+    open_deg: float = Field(120.0, ge=45, le=180, description="between wing and middle: 180 is flat")
+
+
+class CardModel(Model):
+    """A matt board that bounces light, a black one that blocks it, foil, or a sheet that spreads it."""
+
+    name: str = "card"
+    size_cm: BoardSize
+    reflectance: BoardName = 0.85
+    colour: HexColour | None = Field(None, description="of coloured card, in place of a reflectance")
+    at_cm: Point
+    facing: Direction
+    trifold: Trifold | None = None
+
+    @model_validator(mode="after")
+    def _one_colour(self) -> CardModel:
+        if self.colour is not None and "reflectance" in self.model_fields_set:
+            raise ValueError("give reflectance or colour, not both")
+        if self.trifold is not None and self.facing[2] != 0:
+            raise ValueError("a trifold stands upright: facing should be level, as [0, -1, 0]")
+        return self
+
+    @property
+    def finish(self) -> Finish:
+        """How it takes light."""
+        return Finish.board(reflectance_from_hex(self.colour)) if self.colour else board_finish(self.reflectance)
+
+    def unfolded(self) -> tuple[CardModel, ...]:
+        """Return the card, or the three boards of a trifold: the middle, then the wings left and right of its face."""
+        if self.trifold is None:
+            return (self,)
+        middle = self.model_copy(update={"trifold": None})
+        return (middle, *(self._wing(self.trifold, side) for side in (-1.0, 1.0)))
+
+    def _wing(self, trifold: Trifold, side: float) -> CardModel:
+        width, _, normal = axes_facing(self.facing).T
+        bend = np.radians(180.0 - trifold.open_deg)
+        along = side * np.cos(bend) * width + np.sin(bend) * normal  # from the hinge outward
+        at = np.asarray(self.at_cm) + side * self.size_cm[0] / 2 * width + trifold.wing_cm / 2 * along
+        facing = np.cos(bend) * normal - side * np.sin(bend) * width
+        place = {
+            "at_cm": tuple(map(float, at)),
+            "facing": tuple(map(float, facing)),
+            "size_cm": (trifold.wing_cm, self.size_cm[1]),
+        }
+        return self.model_copy(update={"name": f"{self.name} wing", "trifold": None, **place})

@@ -1,0 +1,100 @@
+"""Where the camera stands, what it looks at and how wide it sees: a pinhole that fits the subject in the frame."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from scenes.arrangement.arrangement import CameraModel
+from scenes.geometry import Vector, unit
+from scenes.subject.subject import Subject
+
+DISTANCE_SIZES = 3.9  # a 26 mm-equivalent phone lens cropped to a model; 70 cm for an 18 cm figure
+CLOSE_FILL = 0.85  # of the frame, that a part takes in a close-up
+STANDING = 0.6  # height over size from which a subject counts as standing
+
+
+@dataclass(frozen=True)
+class Viewpoint:
+    """A pinhole camera in the table frame, level, cm."""
+
+    at_cm: tuple[float, float, float]
+    aim_cm: tuple[float, float, float]
+    tan_half_height: float
+    aspect: float
+
+    @property
+    def axes(self) -> Vector:
+        """Columns: frame right, frame up, into the picture."""
+        forward = unit(np.subtract(self.aim_cm, self.at_cm))
+        right = unit(np.cross(forward, [0.0, 0.0, 1.0]))
+        axes: Vector = np.column_stack([right, np.cross(right, forward), forward])
+        return axes
+
+    def project(self, points_cm: Vector) -> Vector:
+        """Return (n, 3): frame x and y, both -1 to 1 inside the frame, y up, and the depth in cm."""
+        local = (np.asarray(points_cm, dtype=float) - self.at_cm) @ self.axes
+        depth = local[:, 2]
+        ahead = np.where(depth > 1e-6, depth, np.nan)
+        x = local[:, 0] / ahead / (self.tan_half_height * self.aspect)
+        return np.column_stack([x, local[:, 1] / ahead / self.tan_half_height, depth])
+
+    def rays(self, x: Vector, y: Vector) -> Vector:
+        """Return the (n, 3) unit directions through frame positions: the inverse of `project`."""
+        tan = self.tan_half_height
+        local = np.column_stack([np.ravel(x) * tan * self.aspect, np.ravel(y) * tan, np.ones(np.size(x))])
+        directions = local @ self.axes.T
+        directions /= np.linalg.norm(directions, axis=1, keepdims=True)
+        return np.asarray(directions)
+
+
+def natural_height_cm(subject: Subject) -> float:
+    """Return a camera height: just under the head of what stands, looking down on what lies flat."""
+    standing = subject.height_cm / subject.size_cm
+    if standing >= STANDING:
+        return 0.83 * subject.height_cm
+    lift_deg = 8.0 + 14.0 * (1.0 - standing / STANDING)
+    return 0.5 * subject.height_cm + DISTANCE_SIZES * subject.size_cm * math.tan(math.radians(lift_deg))
+
+
+def look_at(subject: Subject, camera: CameraModel, aspect: float | None = None) -> Viewpoint:
+    """Return the viewpoint from which the subject takes `camera.fill_frame` of the frame.
+
+    Without an `aspect` (width over height) the frame is 3:4, upright or lying as the subject is.
+    """
+    points = subject.surface_points(4000)
+    distance = camera.distance_cm or DISTANCE_SIZES * subject.size_cm
+    height = camera.height_cm if camera.height_cm is not None else natural_height_cm(subject)
+    return _fitted((0.0, -distance, height), points, camera.fill_frame, aspect)
+
+
+def look_closer(view: Viewpoint, points_cm: Vector, aspect: float | None = None) -> Viewpoint:
+    """Return what the camera sees from the same place through a longer lens, points (n, 3) filling most of the frame.
+
+    Without an `aspect` the frame is 3:4, upright or lying as the points are.
+    """
+    return _fitted(view.at_cm, points_cm, CLOSE_FILL, aspect)
+
+
+def _fitted(at: tuple[float, float, float], points: Vector, fill: float, aspect: float | None) -> Viewpoint:
+    aim = points.min(axis=0) / 2 + points.max(axis=0) / 2
+    distance = float(np.linalg.norm(aim - at))
+    view = Viewpoint(at, (float(aim[0]), float(aim[1]), float(aim[2])), 1.0, 1.0)
+    for _ in range(4):  # the middle of what is seen is not quite the projection of the middle
+        seen = view.project(points)[:, :2]
+        middle = (np.nanmin(seen, axis=0) + np.nanmax(seen, axis=0)) / 2
+        aim = np.asarray(at) + view.rays(middle[:1], middle[1:])[0] * distance
+        view = Viewpoint(at, (float(aim[0]), float(aim[1]), float(aim[2])), 1.0, 1.0)
+    half_width, half_height = np.nanmax(np.abs(view.project(points)[:, :2]), axis=0)
+    aspect = aspect or (4 / 3 if half_width > half_height else 3 / 4)
+    tan = max(half_height, half_width / aspect) / fill
+    return Viewpoint(view.at_cm, view.aim_cm, float(tan), aspect)
+
+
+def look_over_table(camera: CameraModel, aspect: float | None = None) -> Viewpoint:
+    """Return a viewpoint on an empty table."""
+    distance = camera.distance_cm or 70.0
+    height = camera.height_cm if camera.height_cm is not None else 15.0
+    return Viewpoint((0.0, -distance, height), (0.0, 0.0, 8.0), 0.18, aspect or 4 / 3)

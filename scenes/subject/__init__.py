@@ -1,0 +1,1 @@
+"""The model on the table: sized, turned, seated."""

@@ -1,0 +1,34 @@
+"""A mesh file's own axes turned into the table's: up is z, and the model's face looks to -y, at the camera."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from scenes.errors import InputError, nearest
+
+AXES = {
+    "x": (1.0, 0.0, 0.0), "y": (0.0, 1.0, 0.0), "z": (0.0, 0.0, 1.0),
+    "-x": (-1.0, 0.0, 0.0), "-y": (0.0, -1.0, 0.0), "-z": (0.0, 0.0, -1.0),
+}  # fmt: skip
+USUAL_FRONT = {"z": "-y", "-z": "-y", "y": "z", "-y": "z", "x": "-y", "-x": "-y"}
+
+
+def upright(up: str, front: str | None = None) -> NDArray[np.float64]:
+    """Return the rotation (3, 3) from a file's axes to the table's: ``table = rotation @ file``.
+
+    Without a `front`, the face of a y-up model looks to +z, as glTF has it, of any other to -y.
+
+    Raises
+    ------
+    InputError
+        For an unknown axis, or a front along up.
+    """
+    front = front or USUAL_FRONT.get(up)
+    for key, axis in (("up", up), ("front", front)):
+        if axis not in AXES:
+            raise InputError(f"{key} is '{axis}'{nearest(str(axis), AXES)}")
+    high, ahead = np.array(AXES[up]), np.array(AXES[str(front)])
+    if abs(high @ ahead) > 0.5:
+        raise InputError(f"front = '{front}' lies along up = '{up}': the face looks to one of the other axes")
+    return np.array([np.cross(high, ahead), -ahead, high])

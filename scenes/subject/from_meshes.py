@@ -1,0 +1,176 @@
+"""The subject in mesh files: read, taken apart, turned upright, sized, simplified, and seated on the table."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from fnmatch import fnmatchcase
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from scenes.arrangement.subject_model import Plinth
+from scenes.errors import InputError
+from scenes.mesh.files.mesh import read_mesh_file
+from scenes.mesh.piece import MeshFile, Piece
+from scenes.mesh.repair.cleaning import fault
+from scenes.mesh.repair.merging import merged_by_position
+from scenes.mesh.repair.separation import taken_apart, without_strays
+from scenes.mesh.repair.simplify import offer, simplified
+from scenes.mesh.repair.supports import support_notes
+
+from .axes import upright
+from .orientation import lying_note
+from .relighting import flattened
+from .seating import Tick, seated, silent, uniquely_named
+from .sizing import Scaling, cm_per_file_unit
+from .subject import Subject, bounds
+
+
+@dataclass(frozen=True)
+class Treatment:
+    """What is done to a mesh on its way to the table: parts left out, triangles at most, a plinth put under it.
+
+    And how much of the light baked into its colours is taken out, 0 to 1.
+    """
+
+    hide: tuple[str, ...] = ()
+    triangles: int | None = None
+    plinth: Plinth | None = None
+    flatten: float = 0.0
+
+
+LEAST_EXTENT = 1e-12  # in the unit of the file: what is smaller has no size
+AS_FILED = Treatment()
+OWN_SIZE = Scaling()
+
+
+def load_subject(
+    path: Path | Sequence[Path], scaling: Scaling, *, up: str | None = None, front: str | None = None,
+    faces_deg: float = 0.0, treatment: Treatment = AS_FILED, tick: Tick = silent,
+) -> Subject:  # fmt: skip
+    """Return the model in a mesh file, or in several that belong together, upright and seated on the table.
+
+    Parameters
+    ----------
+    path : Path or several
+        STL, OBJ, PLY, GLB, glTF, 3MF or OFF; several have one frame of axes and one unit.
+    scaling : Scaling
+        Its size or the file's unit; may be empty where the format states its unit.
+    up : {"x", "y", "z", "-x", "-y", "-z"}, optional
+        The file's axis that points up: else z, and y for GLB and glTF.
+    front : same axes, optional
+        The file's axis that the model's face looks along: else -y, and z where y is up.
+    faces_deg : float
+        Which way it faces: 0 looks at the camera, + turns it to camera right.
+    tick
+        Is called with what is being done, in words.
+
+    Raises
+    ------
+    InputError
+        If the file cannot be used or its size is not known.
+    """
+    paths = [Path(p) for p in (path if isinstance(path, Sequence) else [path])]
+    scaling.stated()
+    if up is not None:
+        upright(up, front)  # a wrong axis is told before a long load
+    file = " + ".join(p.name for p in paths)
+    tick(f"reading {file}")
+    mesh = _joined(paths, [read_mesh_file(p) for p in paths])
+    rotation = upright(up or mesh.up, front)
+    tick("telling its parts apart")
+    pieces, notes = _chosen(mesh, treatment.hide, file)
+    pieces = [replace(p, vertices=p.vertices @ rotation.T.astype(np.float32)) for p in pieces]
+    notes += support_notes(pieces)
+    pieces, told = _treated(pieces, treatment, tick)
+    extents = np.ptp(bounds(piece.vertices for piece in pieces), axis=0)
+    if not extents.max() > LEAST_EXTENT:
+        raise InputError(f"{file} has no size, all its points are in one place: export it again")
+    factor, doubts = cm_per_file_unit(file, mesh.unit, scaling, extents)
+    pieces = [replace(piece, vertices=piece.vertices * np.float32(factor)) for piece in pieces]
+    subject = seated(paths[0].stem, pieces, [*notes, *told, *doubts], file, plinth=treatment.plinth, tick=tick)
+    if lying := lying_note(subject, rotation):
+        subject = replace(subject, notes=(*subject.notes, lying))
+    return flattened(subject, treatment.flatten).turned(faces_deg)
+
+
+def subject_from_parts(
+    name: str, parts: Sequence[tuple[str, NDArray[Any], NDArray[Any]]], *, scaling: Scaling = OWN_SIZE,
+    faces_deg: float = 0.0, treatment: Treatment = AS_FILED, tick: Tick = silent,
+) -> Subject:  # fmt: skip
+    """Return a subject made of (name, vertices (n, 3) in cm, faces (m, 3)), z up, its front to -y.
+
+    Where a size is stated it is scaled to that; else it keeps its own.
+    """
+    pieces = [
+        Piece(part, np.asarray(vertices, np.float64), np.asarray(faces, np.int64)) for part, vertices, faces in parts
+    ]
+    pieces, notes = _shown(uniquely_named(_merged(pieces)), treatment.hide, name)
+    pieces, told = _treated(pieces, treatment, tick)
+    if scaling.stated():
+        extents = np.ptp(bounds(piece.vertices for piece in pieces), axis=0)
+        factor, _ = cm_per_file_unit(name, "cm", scaling, extents)
+        pieces = [replace(piece, vertices=piece.vertices * np.float32(factor)) for piece in pieces]
+    return seated(name, pieces, [*notes, *told], name, plinth=treatment.plinth, tick=tick).turned(faces_deg)
+
+
+def _joined(paths: Sequence[Path], meshes: Sequence[MeshFile]) -> MeshFile:
+    """Return what several files hold together, the pieces named after their files."""
+    if len(meshes) == 1:
+        return meshes[0]
+    for path, mesh in zip(paths, meshes, strict=True):
+        if (mesh.unit, mesh.up) != (meshes[0].unit, meshes[0].up):
+            raise InputError(
+                f"{paths[0].name} and {path.name} differ in unit or axes ({meshes[0].unit or 'no unit'} and "
+                f"{mesh.unit or 'no unit'}): export both in the same format"
+            )
+    pieces = [
+        replace(piece, name=path.stem if len(mesh.pieces) == 1 else f"{path.stem} {piece.name}")
+        for path, mesh in zip(paths, meshes, strict=True)
+        for piece in mesh.pieces
+    ]
+    notes = [f"{path.name}: {note}" for path, mesh in zip(paths, meshes, strict=True) for note in mesh.notes]
+    return replace(meshes[0], pieces=tuple(pieces), notes=tuple(notes))
+
+
+def _chosen(mesh: MeshFile, hide: Sequence[str], file: str) -> tuple[list[Piece], list[str]]:
+    """Return the pieces to put up, with names of their own, and notes."""
+    for piece in mesh.pieces:
+        if found := fault(piece.vertices, piece.faces):
+            raise InputError(f"{file}: part '{piece.name}' has {found}; repair the mesh or export it again")
+    pieces = _merged([piece for piece in mesh.pieces if len(piece.faces)])
+    pieces, apart = taken_apart(pieces[0]) if len(pieces) == 1 else without_strays(pieces)
+    pieces, hidden = _shown(uniquely_named(pieces), hide, file)
+    return pieces, [*mesh.notes, *apart, *hidden]
+
+
+def _merged(pieces: Sequence[Piece]) -> list[Piece]:
+    """Return pieces of single precision, their points merged; near the middle of all, where that is enough."""
+    middle = bounds(piece.vertices for piece in pieces).mean(axis=0)
+    found = []
+    for piece in pieces:
+        points, faces = merged_by_position(piece.vertices - middle.astype(piece.vertices.dtype), piece.faces)
+        found.append(replace(piece, vertices=points, faces=faces))
+    return found
+
+
+def _shown(pieces: Sequence[Piece], hide: Sequence[str], file: str) -> tuple[list[Piece], list[str]]:
+    def hides(pattern: str, name: str) -> bool:
+        return fnmatchcase(name.lower(), pattern.lower())
+
+    shown = [piece for piece in pieces if not any(hides(pattern, piece.name) for pattern in hide)]
+    if not shown:
+        raise InputError(f"subject.hide = {list(hide)} hides every part of {file}: leave one in sight")
+    idle = [pattern for pattern in hide if not any(hides(pattern, piece.name) for piece in pieces)]
+    return shown, [f"subject.hide: nothing is called '{pattern}'" for pattern in idle]
+
+
+def _treated(pieces: list[Piece], treatment: Treatment, tick: Tick) -> tuple[list[Piece], list[str]]:
+    """Return pieces simplified as they should be, and notes."""
+    if treatment.triangles is None:
+        return pieces, offer(pieces)
+    tick(f"simplifying to {treatment.triangles} triangles")
+    return simplified(pieces, treatment.triangles)

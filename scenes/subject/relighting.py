@@ -1,0 +1,127 @@
+"""Light baked into a scan's colours, taken out again as far as it follows the way that surfaces look.
+
+What a surface receives from afar is close to nine harmonics of its normal (Ramamoorthi and Hanrahan 2001, "An efficient
+representation for irradiance environment maps"). The logarithm of the luminance of all painted faces is fitted with
+those, and the fit is divided out. Shadows cast, and colours that belong to a direction, such as a pale belly, are not
+told from light.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from materials.colour.srgb import srgb_decode
+from scenes.mesh.paint import Paint
+
+from .relighting_picture import relit
+from .subject import Part, Subject
+
+LUMINANCE = np.array([0.2126, 0.7152, 0.0722])  # of linear sRGB, IEC 61966-2-1
+DARKEST = 1e-3
+"""Luminance under which a colour says nothing of its light."""
+FITTED_FACES = 200_000
+CLIPPED_SHARE = 0.02
+_ROUNDS = 12
+
+Vector = NDArray[np.float64]
+
+
+def flattened(subject: Subject, amount: float) -> Subject:
+    """Return a subject whose paint has lost `amount` (0 to 1) of the light in it, its mean luminance kept."""
+    painted = [i for i, part in enumerate(subject.parts) if part.paint is not None]
+    if not amount or not painted:
+        return subject
+    normals, luminance, areas = (
+        np.concatenate(rows) for rows in zip(*(_faces(subject.parts[i]) for i in painted), strict=True)
+    )
+    light = amount * fitted_light(normals, np.log(np.maximum(luminance, DARKEST)), areas * (luminance > DARKEST))
+    levelled = luminance / np.exp(harmonics(normals) @ light)
+    level = float(areas @ luminance / max(areas @ levelled, 1e-12))
+    gains = [_gains(subject.parts[i], light, level) for i in painted]
+    paints, clipped = _repainted([paint for i in painted if (paint := subject.parts[i].paint)], gains)
+    parts = list(subject.parts)
+    for i, paint in zip(painted, paints, strict=True):
+        parts[i] = replace(parts[i], paint=paint)
+    notes = [f"flatten = {amount:g} takes out light that was baked into its colours, by the way its surfaces look"]
+    if clipped > CLIPPED_SHARE:
+        notes.append(f"flatten = {amount:g} would make {100 * clipped:.0f} % of its colours brighter than white")
+    return replace(subject, parts=tuple(parts), notes=(*subject.notes, *notes))
+
+
+def harmonics(normals: NDArray[np.floating]) -> Vector:
+    """Return the spherical harmonics of bands 1 and 2 (n, 8) of unit normals (n, 3), each of unit variance."""
+    x, y, z = np.asarray(normals, np.float64).T
+    first = np.sqrt(3.0) * np.stack([x, y, z])
+    second = np.sqrt(15.0) * np.stack([x * y, y * z, x * z, (x * x - y * y) / 2, (3 * z * z - 1) / np.sqrt(12.0)])
+    return np.concatenate([first, second]).T
+
+
+def fitted_light(normals: NDArray[np.floating], logarithm: Vector, weights: Vector) -> Vector:
+    """Return the coefficients (8,) of harmonics that explain a logarithm of luminance (n,), whatever its mean.
+
+    Weighted least squares, repeated with less weight on what lies far from the fit (Huber 1964), and a little shrunk,
+    so that a surface that hardly bends gives next to none.
+    """
+    step = -(-len(normals) // FITTED_FACES)
+    basis = np.column_stack([np.ones(len(normals[::step])), harmonics(normals[::step])])
+    logarithm, weights = logarithm[::step], weights[::step] / max(weights[::step].sum(), 1e-30)
+    shrink = np.diag([0.0, *[1e-3] * 8])
+    trust = np.ones(len(basis))
+    for _ in range(_ROUNDS):
+        weighted = basis * (weights * trust)[:, None]
+        found = np.linalg.solve(basis.T @ weighted + shrink + 1e-12 * np.eye(9), weighted.T @ logarithm)
+        off = np.abs(logarithm - basis @ found)
+        usual = 1.345 * 1.4826 * np.median(off[weights > 0]) if (weights > 0).any() else 1.0
+        trust = np.minimum(1.0, max(usual, 1e-6) / np.maximum(off, 1e-12))
+    return np.asarray(found[1:])
+
+
+def _faces(part: Part) -> tuple[Vector, Vector, Vector]:
+    """Return of each face the unit normal (m, 3), the luminance at its centre (m,) and the area (m,)."""
+    assert part.paint is not None
+    a, b, c = (part.vertices_cm[part.faces[:, i]].astype(np.float64) for i in range(3))
+    areas = np.linalg.norm(np.cross(b - a, c - a), axis=1) / 2
+    normals = part.normals[part.faces].mean(axis=1, dtype=np.float64)
+    normals /= np.maximum(np.linalg.norm(normals, axis=1, keepdims=True), 1e-12)
+    middle = part.paint.corners.mean(axis=1, dtype=np.float64)
+    return normals, _colours(part.paint, middle) @ LUMINANCE, areas
+
+
+def _colours(paint: Paint, middle: Vector) -> Vector:
+    """Return the linear colours at the faces' centres, from the corners' mean or where the picture has it."""
+    if paint.picture is None:
+        return middle
+    height, width = paint.picture.shape[:2]
+    column = np.floor(middle[:, 0] % 1.0 * width).astype(int) % width
+    row = np.floor((1.0 - middle[:, 1] % 1.0) * height).astype(int) % height
+    return srgb_decode(paint.picture[row, column] / 255)
+
+
+def _gains(part: Part, light: Vector, level: float) -> NDArray[np.float32]:
+    """Return what the paint is multiplied by at each corner (m, 3)."""
+    gain = level / np.exp(harmonics(part.normals) @ light)
+    return gain.astype(np.float32)[part.faces]
+
+
+def _repainted(paints: list[Paint], gains: list[NDArray[np.float32]]) -> tuple[list[Paint], float]:
+    """Return paints times their gains, and the share of them that is clipped, by faces."""
+    pictures: dict[int, tuple[NDArray[np.uint8], float]] = {}
+    found, clipped = [], 0.0
+    for paint, gain in zip(paints, gains, strict=True):
+        if paint.picture is None:
+            values = paint.corners * gain[..., None]
+            over = float((values > 1).any(axis=2).mean())
+            found.append(replace(paint, corners=np.clip(values, 0.0, 1.0)))
+        else:
+            if id(paint.picture) not in pictures:  # several parts may share it
+                own = [i for i, other in enumerate(paints) if other.picture is paint.picture]
+                pictures[id(paint.picture)] = relit(
+                    paint.picture, [paints[i].corners for i in own], [gains[i] for i in own]
+                )
+            picture, over = pictures[id(paint.picture)]
+            found.append(replace(paint, picture=picture))
+        clipped += over * len(gain)
+    return found, clipped / sum(len(gain) for gain in gains)

@@ -1,0 +1,157 @@
+"""The subject: a model's named parts, scaled, upright, seated on the table and turned the way it faces."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from fnmatch import fnmatchcase
+from functools import cached_property
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from scenes.errors import InputError, nearest
+from scenes.mesh.paint import Paint
+
+Vector = NDArray[np.float64]
+
+PLINTH = "plinth"
+"""The name of the part that a model is put on, and that is none of it."""
+
+
+@dataclass(frozen=True, eq=False)
+class Part:
+    """One named piece in the table frame: vertices (n, 3) in cm, unit normals (n, 3), faces (m, 3).
+
+    ``colour`` is "#rrggbb" where the file states one for the whole piece, ``paint`` what it has where they differ.
+    ``recess`` is how much of a wash settles at each corner (m, 3), 0 to 1, where that was measured.
+    """
+
+    name: str
+    vertices_cm: NDArray[np.float32]
+    normals: NDArray[np.float32]
+    faces: NDArray[np.int32]
+    colour: str | None = None
+    paint: Paint | None = None
+    recess: NDArray[np.float32] | None = None
+    material: str | None = None
+
+    def answers(self, pattern: str) -> bool:
+        """Return whether its name or its material's is a wildcard's, with ``*`` and ``?``, in capitals or not."""
+        called = (self.name, self.material) if self.material else (self.name,)
+        return any(fnmatchcase(name.lower(), pattern.lower()) for name in called)
+
+
+@dataclass(frozen=True, eq=False)
+class Subject:
+    """A model on the table: origin under its centre, x to camera right, y away from the camera, z up, in cm.
+
+    ``notes`` says in plain words what was repaired and what is doubtful. ``on_plinth`` says whether the part "plinth"
+    was put under the model.
+    """
+
+    name: str
+    parts: tuple[Part, ...]
+    notes: tuple[str, ...] = ()
+    on_plinth: bool = False
+
+    @cached_property
+    def bounds_cm(self) -> Vector:
+        """Lowest and highest corner (2, 3), cm."""
+        return bounds(part.vertices_cm for part in self.parts)
+
+    @property
+    def model_parts(self) -> tuple[Part, ...]:
+        """The parts of the model itself, without a plinth that it was put on."""
+        return tuple(part for part in self.parts if not (self.on_plinth and part.name == PLINTH))
+
+    @cached_property
+    def model_bounds_cm(self) -> Vector:
+        """Lowest and highest corner (2, 3) of the model itself, cm."""
+        return bounds(part.vertices_cm for part in self.model_parts)
+
+    @property
+    def size_cm(self) -> float:
+        """Largest dimension, cm."""
+        return float(np.ptp(self.bounds_cm, axis=0).max())
+
+    @property
+    def height_cm(self) -> float:
+        """Height, cm."""
+        return float(np.ptp(self.bounds_cm[:, 2]))
+
+    def matching(self, pattern: str) -> tuple[Part, ...]:
+        """Return the parts that answer to a name or a material, with ``*`` and ``?`` as wildcards."""
+        return tuple(part for part in self.parts if part.answers(pattern))
+
+    def aim_cm(self, pattern: str | None = None) -> Vector:
+        """Return the point (3,) that lamps and camera aim at, cm.
+
+        The centre of the bounds of the parts that match. Without a pattern, the middle of the upper third
+        of a standing model; of a flat one, lower than half its horizontal size, the centre.
+
+        Raises
+        ------
+        InputError
+            If no part matches.
+        """
+        if pattern is not None:
+            heroes = self.matching(pattern)
+            if not heroes:
+                near = nearest(pattern, {part.name for part in self.parts})
+                raise InputError(f"no part of '{self.name}' matches the hero '{pattern}'{near}")
+            return _centre(part.vertices_cm for part in heroes)
+        centre = _centre([self.bounds_cm])
+        if self.height_cm < 0.5 * np.ptp(self.bounds_cm[:, :2], axis=0).max():
+            return centre
+        third = self.bounds_cm[1, 2] - self.height_cm / 3.0
+        upper = [part.vertices_cm[part.vertices_cm[:, 2] >= third] for part in self.parts]
+        centre[:2] = bounds(upper)[:, :2].mean(axis=0)
+        centre[2] = self.bounds_cm[1, 2] - self.height_cm / 6.0
+        return centre
+
+    def surface_points(self, count: int) -> Vector:
+        """Return ``count`` points (count, 3) spread by area, cm; always the same ones."""
+        areas = self._areas_up_to
+        steps = (np.arange(count) + 0.5) / max(count, 1) * areas[-1]
+        face = np.minimum(np.searchsorted(areas, steps), len(areas) - 1)
+        # additive recurrence on the plastic number: Roberts 2018, "R2"
+        u, v = np.modf(np.outer([0.7548776662466927, 0.5698402909980532], np.arange(1, count + 1)))[0]
+        u, v = np.where(u + v > 1, 1 - u, u)[:, None], np.where(u + v > 1, 1 - v, v)[:, None]
+        corners, first = [], 0
+        for part in self.parts:
+            chosen = face[(face >= first) & (face < first + len(part.faces))] - first  # in order, as the steps are
+            corners.append(part.vertices_cm[part.faces[chosen]])
+            first += len(part.faces)
+        a, b, c = np.concatenate(corners).astype(np.float64).transpose(1, 0, 2)
+        points: Vector = a + u * (b - a) + v * (c - a)
+        return points
+
+    @cached_property
+    def _areas_up_to(self) -> Vector:
+        """The area of all faces up to each, (faces,) cm2, part after part."""
+        areas = []
+        for part in self.parts:
+            a, b, c = part.vertices_cm[part.faces].astype(np.float64).transpose(1, 0, 2)
+            areas.append(np.linalg.norm(np.cross(b - a, c - a), axis=1))
+        return np.cumsum(np.concatenate(areas))
+
+    def turned(self, degrees: float) -> Subject:
+        """Return the subject turned about the centre mark; + turns its face to camera right."""
+        if not degrees:
+            return self
+        cosine, sine = np.cos(np.radians(degrees)), np.sin(np.radians(degrees))
+        turn = np.array([[cosine, sine, 0], [-sine, cosine, 0], [0, 0, 1]], np.float32)  # of rows
+        parts = [replace(part, vertices_cm=part.vertices_cm @ turn, normals=part.normals @ turn) for part in self.parts]
+        return replace(self, parts=tuple(parts))
+
+
+def bounds(clouds: Iterable[NDArray[Any]]) -> Vector:
+    """Return the lowest and the highest corner (2, 3) of several clouds of points (n, 3)."""
+    ends = np.array([(cloud.min(axis=0), cloud.max(axis=0)) for cloud in clouds if len(cloud)], np.float64)
+    return np.stack([ends[:, 0].min(axis=0), ends[:, 1].max(axis=0)])
+
+
+def _centre(clouds: Iterable[NDArray[Any]]) -> Vector:
+    return np.asarray(bounds(clouds).mean(axis=0))

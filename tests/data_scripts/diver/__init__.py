@@ -1,0 +1,1 @@
+"""The code that builds the demo model."""

@@ -1,0 +1,102 @@
+"""What a part looks like: its finish, the file's own paint, a wash, the topcoat."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+import pytest
+
+from materials.colour.srgb import reflectance_from_hex
+from materials.surface.finish import Finish
+from materials.surface.glossmeter import roughness_for
+from materials.surface.metals import metal_reflectance
+from materials.surface.saunderson import wetted
+from render.description.surface_finish import BARE_COLOUR, BARE_GLOSS, METAL_ROUGHNESS, look_of
+from scenes.arrangement.reading import fill_model
+from scenes.arrangement.subject_model import SubjectModel
+from scenes.mesh.paint import Paint
+from scenes.subject.subject import Part
+
+TRIANGLE = np.array([[0, 0, 0], [1, 0, 0], [0, 1, 0]], np.float32)
+FACES = np.array([[0, 1, 2]], np.int32)
+RED = Paint(np.broadcast_to(np.array([0.5, 0.1, 0.1], np.float32), (1, 3, 3)))
+
+
+def declared(**subject: Any) -> SubjectModel:
+    return fill_model({"mesh": "x", **subject}, SubjectModel, "test")
+
+
+def part(colour: str | None = None, paint: Paint | None = None, recess: float | None = None) -> Part:
+    depth = None if recess is None else np.full((1, 3), recess, np.float32)
+    return Part("helmet", TRIANGLE, np.ones_like(TRIANGLE), FACES, colour, paint, depth)
+
+
+GREY, BLUE = reflectance_from_hex(BARE_COLOUR), reflectance_from_hex("#2040a0")
+
+
+@pytest.mark.parametrize(
+    ("said", "expected"),
+    [
+        ({}, Finish.plastic(GREY, BARE_GLOSS)),
+        ({"parts": [{"base": "#2040a0"}]}, Finish.plastic(BLUE, BARE_GLOSS)),
+        ({"parts": [{"gloss": 70}]}, Finish.plastic(GREY, 70)),
+        ({"parts": [{"roughness": 0.3}]}, Finish("plastic", GREY, 0.3)),
+        ({"parts": [{"metal": True}]}, Finish.metal(GREY, METAL_ROUGHNESS)),
+        ({"parts": [{"metal": True, "roughness": 0.1, "base": "#2040a0"}]}, Finish.metal(BLUE, 0.1)),
+        ({"parts": [{"match": "boots", "gloss": 70}]}, Finish.plastic(GREY, BARE_GLOSS)),
+        ({"parts": [{"match": "HELM*", "gloss": 70}]}, Finish.plastic(GREY, 70)),
+        ({"parts": [{"gloss": 70}, {"match": "helmet", "gloss": 5}]}, Finish.plastic(GREY, 5)),
+        ({"parts": [{"match": "helmet", "gloss": 5}, {"gloss": 70}]}, Finish.plastic(GREY, 70)),
+        ({"parts": [{"gloss": 70}], "topcoat": 5}, Finish.plastic(GREY, 70).under_topcoat(5)),
+        ({"parts": [{"gloss": 70}], "topcoat": 5, "mask": ["helm*"]}, Finish.plastic(GREY, 70)),
+        ({"parts": [{"gloss": 70}], "topcoat": 5, "mask": ["window"]}, Finish.plastic(GREY, 70).under_topcoat(5)),
+        ({"parts": [{"gloss": 70}], "topcoat": 5, "mask": ["window", "HELMET"]}, Finish.plastic(GREY, 70)),
+        ({"parts": [{"metal": True, "roughness": 0.01}], "topcoat": 5}, Finish.metal(GREY, 0.01).under_topcoat(5)),
+        ({"parts": [{"metal": "gold"}]}, Finish.metal(metal_reflectance("gold"), METAL_ROUGHNESS)),
+        ({"parts": [{"metal": "gold", "base": "#2040a0", "roughness": 0.1}]}, Finish.metal(BLUE, 0.1)),
+        (
+            {"parts": [{"metal": "gold"}], "topcoat": 5},
+            Finish.metal(metal_reflectance("gold", 1.5), METAL_ROUGHNESS).under_topcoat(5),
+        ),
+        ({"parts": [{"surface": "bare"}]}, Finish.board(GREY)),
+        ({"parts": [{"surface": "bare"}], "topcoat": 5}, Finish("plastic", wetted(GREY), roughness_for(5.0))),
+        ({"parts": [{"paint": "metallic"}]}, Finish.flaked(GREY, BARE_GLOSS, 0.8, 0.35)),
+        ({"parts": [{"paint": "pearl", "gloss": 80}]}, Finish.flaked(GREY, 80, 0.3, 0.3)),
+        ({"parts": [{"paint": "candy", "roughness": 0.1}]}, Finish.flaked(GREY, BARE_GLOSS, 0.9, 0.1)),
+        ({"parts": [{"clear": True, "base": "#2040a0"}]}, Finish.clear(BLUE)),
+    ],
+)
+def test_the_last_part_that_matches_says_and_a_topcoat_covers_what_is_not_masked(
+    said: dict[str, Any], expected: Finish
+) -> None:
+    assert look_of(part(), declared(**said)).finish == expected
+
+
+def test_a_stated_base_wins_over_the_colour_in_the_mesh_and_that_over_bare_plastic() -> None:
+    assert look_of(part("#2040a0"), declared()).finish == Finish.plastic(BLUE, BARE_GLOSS)
+    stated = declared(parts=[{"base": BARE_COLOUR}])
+    assert look_of(part("#2040a0"), stated).finish == Finish.plastic(GREY, BARE_GLOSS)
+
+
+def test_the_files_own_paint_stands_in_for_the_base_unless_a_base_is_stated() -> None:
+    assert look_of(part(paint=RED), declared(topcoat=5)).paint is RED
+    for said in ({"base": "#2040a0"}, {"metal": True}, {"clear": True}):
+        assert look_of(part(paint=RED), declared(parts=[said])).paint is None
+    assert look_of(part(paint=RED), declared(parts=[{"gloss": 70}])).paint is RED
+
+
+def test_a_plinth_has_the_finish_that_it_is_declared_with_and_no_topcoat() -> None:
+    plinth = Part("plinth", TRIANGLE, np.ones_like(TRIANGLE), FACES)
+    look = look_of(plinth, declared(plinth={"base": "#2040a0", "gloss": 60}, topcoat=5))
+    assert look.finish == Finish.plastic(BLUE, 60)
+
+
+def test_a_wash_covers_recesses_by_its_strength_where_it_is_put() -> None:
+    washed = look_of(part(recess=0.5), declared(wash={"strength": 0.6, "colour": "#2040a0"})).washed
+    assert washed is not None
+    np.testing.assert_allclose(washed.cover, 0.3)
+    assert (washed.colour == BLUE).all()
+    assert look_of(part(recess=0.5), declared()).washed is None
+    assert look_of(part(), declared(wash={})).washed is None
+    assert look_of(part(recess=0.5), declared(wash={"match": ["boots"]})).washed is None

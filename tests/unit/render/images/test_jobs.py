@@ -1,0 +1,61 @@
+"""Which lamps share paths, and how many geometries are held at once."""
+
+from __future__ import annotations
+
+from itertools import combinations
+from typing import Any, cast
+
+import numpy as np
+import pytest
+
+from render.description.scene import Geometry, Lamp
+from render.frame import Shot
+from render.images import jobs
+from render.images.jobs import group_lamps
+from render.images.tracing import lamp_image_bytes
+from tests.published.light import CAMERA
+
+
+def lamp(x: float) -> Lamp:
+    return Lamp("panel", np.array([x, 0.0, 0.0]), np.eye(3), (0.1, 0.1))
+
+
+class Lit:
+    """A shot as far as grouping knows it."""
+
+    def __init__(self, *lamps: Lamp, geometry: Geometry | None = None) -> None:
+        self.lamps = lamps
+        self.geometry = geometry or Geometry((), CAMERA)
+
+
+def grouped(*shots: Lit, known: dict[Lamp, int] | None = None) -> dict[Lamp, int]:
+    return group_lamps(cast(list[Shot], list(shots)), known or {})
+
+
+A, B, C, D = (lamp(x) for x in range(4))
+
+
+def test_lamps_of_different_setups_share_a_group() -> None:
+    assert set(grouped(Lit(A), Lit(B), Lit(C)).values()) == {0}
+
+
+@pytest.mark.parametrize("shots", [[(A, B, C)], [(A, B), (B, C), (A, C)], [(A,), (B, A), (C, B, D)]])
+def test_lamps_lit_together_are_in_different_groups_three_at_most(shots: list[tuple[Lamp, ...]]) -> None:
+    groups = grouped(*(Lit(*lamps) for lamps in shots))
+    assert all(groups[a] != groups[b] for lamps in shots for a, b in combinations(lamps, 2))
+    assert max(groups.values()) <= 2
+
+
+def test_a_lamp_keeps_the_group_in_which_it_was_stored() -> None:
+    groups = grouped(Lit(A, B), known={B: 0})
+    assert groups == {A: 1, B: 0}
+
+
+def test_shots_of_one_geometry_are_taken_together_as_far_as_memory_holds_their_images(monkeypatch: Any) -> None:
+    first, second = Geometry((), CAMERA), Geometry((), CAMERA)
+    object.__setattr__(second, "fingerprint", "another")
+    shots = [Lit(A, geometry=first), Lit(B, geometry=second), Lit(B, A, geometry=first), Lit(C, D, geometry=first)]
+    batches = jobs._batches(cast(list[Shot], shots))
+    assert list(batches) == [[0, 2, 3], [1]]
+    monkeypatch.setattr(jobs, "HELD_BYTES", 2 * lamp_image_bytes(first))
+    assert list(jobs._batches(cast(list[Shot], shots))) == [[0, 2], [3], [1]]

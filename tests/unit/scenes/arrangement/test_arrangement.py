@@ -1,0 +1,83 @@
+"""What the keys of an arrangement mean."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from materials.surface.boards import named_boards
+from materials.surface.named_finishes import named_finishes
+from scenes.arrangement.arrangement import ROOM_LUX, Arrangement
+from scenes.arrangement.reading import fill_model
+
+PANEL = {"name": "A", "size_cm": [20, 14]}
+
+
+def arranged(**keys: Any) -> Arrangement:
+    return fill_model(keys, Arrangement, "test")
+
+
+@pytest.mark.parametrize("name", [name for name, board in named_boards().items() if board.finish.kind == "matt"])
+def test_a_matt_board_is_called_by_its_name_or_by_its_reflectance(name: str) -> None:
+    by_name, by_number = (
+        arranged(backdrop={"reflectance": said}).backdrop.finish for said in (name, named_boards()[name].reflectance)
+    )
+    assert by_name == by_number
+
+
+def test_a_card_or_a_backdrop_may_be_of_a_colour() -> None:
+    card = {"size_cm": [20, 20], "at_cm": [0, 0, 10], "facing": [1, 0, 0], "colour": "#c02020"}
+    arrangement = arranged(cards=[card], backdrop={"colour": "#c02020"})
+    assert arrangement.cards[0].finish == arrangement.backdrop.finish
+    assert arrangement.cards[0].finish.base[300] > 5 * arrangement.cards[0].finish.base[100]
+
+
+@pytest.mark.parametrize("name", named_finishes())
+def test_a_topcoat_is_called_by_its_name_or_by_its_gloss(name: str) -> None:
+    gloss = named_finishes()[name].gloss_units
+    by_name, by_number = (arranged(subject={"mesh": "a.stl", "topcoat": coat}) for coat in (name, gloss))
+    assert by_name == by_number
+    assert by_name.subject is not None
+    assert by_name.subject.topcoat == gloss
+
+
+@pytest.mark.parametrize(("word", "lux"), ROOM_LUX.items())
+def test_a_room_is_called_by_a_word_or_by_its_lux(word: str, lux: float) -> None:
+    assert arranged(room={"lux": word}).room.lux == lux
+    assert arranged(room={"lux": word}) == arranged(room={"lux": lux})
+
+
+def test_whole_numbers_stand_for_their_decimals() -> None:
+    assert arranged(camera={"distance_cm": 70}) == arranged(camera={"distance_cm": 70.0})
+
+
+def test_the_lamps_placed_by_hand_are_told_from_the_others() -> None:
+    fixed = {"name": "B", "size_cm": [20, 14], "at_cm": [0, -40, 40], "aim_cm": [0, 0, 10]}
+    arrangement = arranged(lamps=[PANEL, fixed])
+    assert [lamp.name for lamp in arrangement.fixed_lamps] == ["B"]
+
+
+def test_a_bulb_needs_no_aim() -> None:
+    bulb = {"name": "bulb", "kind": "bulb", "diameter_cm": 6, "at_cm": [0, -40, 40]}
+    assert len(arranged(lamps=[bulb]).fixed_lamps) == 1
+
+
+@pytest.mark.parametrize(
+    ("lamp", "extent"),
+    [
+        (PANEL, (20, 14)),
+        ({"name": "A", "kind": "disc", "diameter_cm": 9}, (9, 9)),
+        ({"name": "A", "kind": "bulb", "diameter_cm": 6}, (6, 6)),
+    ],
+)
+def test_a_lamp_takes_up_its_size_or_its_diameter(lamp: dict[str, Any], extent: tuple[float, float]) -> None:
+    assert arranged(lamps=[lamp]).lamps[0].extent_cm == extent
+
+
+@pytest.mark.parametrize("key", ["title", "lamps", "unheard_of"])
+def test_an_arrangement_does_not_change(key: str) -> None:
+    arrangement = arranged(lamps=[PANEL])
+    with pytest.raises(ValueError, match="frozen"):
+        setattr(arrangement, key, "changed")
+    assert arrangement == arranged(lamps=[PANEL])

@@ -1,0 +1,81 @@
+"""Which of the lamps owned a setup takes, and what is lent."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from scenes.arrangement.arrangement import Arrangement
+from scenes.arrangement.reading import fill_model
+from scenes.lamps.kit import choose_lamps, generic_lamps
+from scenes.lamps.lamp import LampModel
+from scenes.setups.setup import Setup, SetupLamp
+
+
+def owned(*lamps: dict[str, Any]) -> tuple[LampModel, ...]:
+    return fill_model({"lamps": list(lamps)}, Arrangement, "test").lamps
+
+
+def wanted(*picks: str) -> tuple[SetupLamp, ...]:
+    lamps = [{"role": f"role {i + 1}", "pick": pick} for i, pick in enumerate(picks)]
+    return fill_model({"reads_as": "test", "lamps": lamps}, Setup, "test").lamps
+
+
+LARGE = {"name": "large", "size_cm": [40, 30]}
+MIDDLE = {"name": "middle", "size_cm": [20, 14]}
+BULB = {"name": "bulb", "kind": "bulb", "diameter_cm": 6}
+
+
+@pytest.mark.parametrize(
+    ("lamps", "picks", "taken"),
+    [
+        ((LARGE, MIDDLE, BULB), ("next", "next"), ["large", "middle"]),
+        ((MIDDLE, LARGE, BULB), ("next", "next"), ["middle", "large"]),
+        ((LARGE, BULB, MIDDLE), ("smallest",), ["bulb"]),
+        ((LARGE, BULB, MIDDLE), ("smallest", "smallest"), ["bulb", "middle"]),
+        ((BULB, LARGE, MIDDLE), ("next", "smallest"), ["bulb", "middle"]),
+        ((LARGE, MIDDLE, BULB), ("smallest", "next"), ["bulb", "large"]),
+    ],
+)
+def test_lamps_are_taken_in_their_order_or_by_their_size_each_once(
+    lamps: tuple[dict[str, Any], ...], picks: tuple[str, ...], taken: list[str]
+) -> None:
+    choices = choose_lamps(wanted(*picks), owned(*lamps))
+    assert [choice.lamp.name for choice in choices] == taken
+    assert [choice.lack for choice in choices] == [None] * len(taken)
+    assert tuple(choice.wanted for choice in choices) == wanted(*picks)
+
+
+def test_what_is_not_owned_is_lent_and_said() -> None:
+    own, lent, small = choose_lamps(wanted("next", "next", "smallest"), owned(LARGE))
+    assert (own.lamp.name, own.lack) == ("large", None)
+    assert (lent.lamp, small.lamp) == (generic_lamps()[0], generic_lamps()[2])
+    assert lent.lack == "needs 3 lamps, 1 owned: a generic panel is the role 2"
+    assert small.lack == "needs 3 lamps, 1 owned: a generic panel is the role 3"
+
+
+def test_a_lamp_lent_beside_one_of_its_name_gets_a_name_of_its_own() -> None:
+    generic = generic_lamps()[0]
+    own, lent = choose_lamps(wanted("next", "next"), owned({"name": generic.name, "size_cm": [9, 9]}))
+    assert (own.lamp.name, lent.lamp.name) == (generic.name, f"{generic.name} 2")
+    assert lent.lamp == generic.model_copy(update={"name": lent.lamp.name})
+
+
+def test_without_lamps_of_ones_own_the_generic_ones_are_taken_without_a_word() -> None:
+    choices = choose_lamps(wanted("next", "next", "smallest"), ())
+    assert {choice.lamp.name for choice in choices} == {lamp.name for lamp in generic_lamps()}
+    assert [choice.lack for choice in choices] == [None] * 3
+
+
+def test_the_generic_kit_has_a_lamp_for_every_setup_that_comes_along() -> None:
+    assert len(generic_lamps()) == 3
+    assert len({lamp.name for lamp in generic_lamps()}) == 3
+
+
+@pytest.mark.parametrize("own", [(), (BULB,)])
+def test_a_setup_that_wants_more_lamps_than_there_are_is_still_put_up(own: tuple[dict[str, Any], ...]) -> None:
+    choices = choose_lamps(wanted(*["next"] * 6), owned(*own))
+    assert len(choices) == 6
+    assert len({choice.lamp.name for choice in choices}) == 6
+    assert choices[-1].lack == f"needs 6 lamps, {len(own)} owned: a generic panel is the role 6"

@@ -14,7 +14,7 @@ from materials.light.led import bicolour, cool_share, lumens_per_optical_watt, w
 from materials.light.observer import WAVELENGTHS_NM
 from materials.light.spectra import Spectrum, cct_duv, chromaticity_xy
 from tests.data_scripts.make_lamp_spectra import tables
-from tests.data_scripts.make_observer import FOLDER, notice
+from tests.data_scripts.make_observer import COLOUR, LIGHT, MATERIALS, notice
 
 from .report import absolute, report
 
@@ -167,12 +167,12 @@ def test_a_bicolour_panel_has_the_temperature_it_is_set_to(kelvin: float, warm: 
 
 def test_the_data_files_hold_the_tables_of_the_reference_library() -> None:
     for name, text in tables().items():
-        written = (FOLDER / name).read_text(encoding="utf-8")
+        written = (LIGHT / name).read_text(encoding="utf-8")
         assert [line for line in written.splitlines() if line[0] != "#"] == [
             line for line in text.splitlines() if line[0] != "#"
         ]
 
 
 def test_the_notice_names_every_data_file() -> None:
-    assert (FOLDER / "NOTICE-colour-science.txt").read_text(encoding="utf-8") == notice()
-    assert all(file.name in notice() for file in FOLDER.glob("*.csv"))
+    assert (MATERIALS / "NOTICE-colour-science.txt").read_text(encoding="utf-8") == notice()
+    assert all(file.name in notice() for folder in (COLOUR, LIGHT) for file in folder.glob("*.csv"))

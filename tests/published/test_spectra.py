@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from materials.light.observer import COLOUR_MATCHING, D65, WAVELENGTHS_NM
 from materials.light.spectra import cct_duv, chromaticity_xy, luminous, luminous_efficacy, planck
-from tests.data_scripts.make_observer import FOLDER, table
+from tests.data_scripts.make_observer import LIGHT, table
 
 from .report import absolute, relative, report
 
@@ -180,7 +180,7 @@ def test_the_colour_temperature_of_a_tinted_light_is_that_of_ohno(kelvin: float,
 
 
 def test_the_data_file_holds_the_tables_of_the_reference_library() -> None:
-    written = (FOLDER / "observer.csv").read_text(encoding="utf-8")
+    written = (LIGHT / "observer.csv").read_text(encoding="utf-8")
     assert [line for line in written.splitlines() if line[0].isdigit()] == [
         line for line in table().splitlines() if line[0].isdigit()
     ]

@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from materials.light.observer import WAVELENGTHS_NM
 from materials.light.spectra import Spectrum
 from materials.surface.energy import COSINES as COSINES_OF_TABLES
-from materials.surface.energy import passing
+from materials.surface.energy import body_coupling
 from materials.surface.finish import Finish
 from render.kernel.backend import mitsuba
 
@@ -125,9 +125,9 @@ def _with_lobe(finish: Finish, props: Any) -> Any:
             late = finish.base**2 * mean / (1 - finish.base * (1 - mean))  # Kulla and Conty 2017
             self.share = float(np.clip(1 - mean, 0.01, 0.5)) if finish.kind == "metal" else 0.5
             self.lobe = mi.load_dict(spectrum_dict(late if finish.kind == "metal" else finish.base))
-            if finish.flakes:
+            if finish.flake_fraction:
                 # what passes the surface is the product's own table: that it is right is what the furnace shows
-                let = passing(finish.roughness, finish.index, finish.flakes, finish.body_roughness)
+                let = body_coupling(finish.roughness, finish.index, finish.flake_fraction, finish.body_roughness)
                 self.table = mi.Float(np.interp(cosines, COSINES_OF_TABLES, let).astype(np.float32))
                 facets = Finish.metal(WHITE, finish.body_roughness)
                 self.flakes = mi.load_dict(sheen_dict(facets, spectrum_dict(WHITE)))
@@ -147,9 +147,9 @@ def _with_lobe(finish: Finish, props: Any) -> Any:
             else:
                 mirrored, _ = self.sheen.sample(ctx, si, s1, s2, active)
                 wo = dr.select(s1 < self.share, wo, mirrored.wo)
-                if finish.flakes:
+                if finish.flake_fraction:
                     inner, _ = self.flakes.sample(ctx, si, s1, s2, active)
-                    wo = dr.select(s1 < self.share * finish.flakes, inner.wo, wo)
+                    wo = dr.select(s1 < self.share * finish.flake_fraction, inner.wo, wo)
             value, pdf = self.eval_pdf(ctx, si, wo, active)
             bs.wo, bs.pdf, bs.eta = wo, pdf, 1.0
             bs.sampled_type, bs.sampled_component = mi.UInt32(+self.m_components[0]), mi.UInt32(0)
@@ -162,8 +162,8 @@ def _with_lobe(finish: Finish, props: Any) -> Any:
                 colour = dr.select(same, self.first.eval(si, active), self.other.eval(si, active))
                 return dr.select(active, colour * dr.abs(wo.z) * dr.inv_pi, 0)
             even = wo.z * dr.inv_pi
-            if finish.flakes:
-                even = dr.lerp(even, self.flakes.eval(ctx, si, wo, active)[0], finish.flakes)
+            if finish.flake_fraction:
+                even = dr.lerp(even, self.flakes.eval(ctx, si, wo, active)[0], finish.flake_fraction)
             lobe = self.lobe.eval(si, active) * self.through(si.wi.z) * self.through(wo.z) * even
             valid = active & (si.wi.z > 0) & (wo.z > 0)
             return dr.select(valid, lobe + self.sheen.eval(ctx, si, wo, active), 0)
@@ -172,8 +172,8 @@ def _with_lobe(finish: Finish, props: Any) -> Any:
             even = dr.abs(wo.z) * dr.inv_pi
             if self.is_sheet:
                 return dr.select(active, 0.5 * even, 0)
-            if finish.flakes:
-                even = dr.lerp(even, self.flakes.pdf(ctx, si, wo, active), finish.flakes)
+            if finish.flake_fraction:
+                even = dr.lerp(even, self.flakes.pdf(ctx, si, wo, active), finish.flake_fraction)
             valid = active & (si.wi.z > 0) & (wo.z > 0)
             return dr.select(valid, dr.lerp(self.sheen.pdf(ctx, si, wo, active), even, self.share), 0)
 

@@ -6,8 +6,8 @@ import numpy as np
 
 from gallery.words.lamps import light_words
 from materials.colour.srgb import linear_srgb_under_d65, srgb_encode
-from materials.surface.finish import luminance_factor
-from materials.surface.glossmeter import RECEPTORS, gloss_units, roughness_for
+from materials.light.spectra import luminance_factor
+from materials.surface.glossmeter import RECEPTORS, gloss_units, roughness_from_gloss
 from materials.surface.metals import metal_reflectance, named_metals
 from materials.surface.named_finishes import NamedFinish, named_finishes
 from scenes.lamps.lamp import LampModel, lamp_presets
@@ -40,7 +40,7 @@ def listed(what: str) -> dict[str, str]:
 
 def _finish_words(finish: NamedFinish) -> str:
     """Return what a glossmeter reads of a finish over black at its three angles, and what its name can mean."""
-    roughness = roughness_for(finish.gloss_units)
+    roughness = roughness_from_gloss(finish.gloss_units)
     at_20, at_60, at_85 = (gloss_units(roughness, angle_deg=angle) for angle in sorted(RECEPTORS))
     readings = f"{at_20:5.1f} GU at 20, {at_60:5.1f} at 60, {at_85:5.1f} at 85 degrees"
     return f"{readings}; labels mean {finish.low:g} to {finish.high:g}: {finish.description}"

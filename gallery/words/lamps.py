@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from materials.light.colour_rendering import colour_rendering_index
-from materials.light.led import lumens_per_optical_watt
-from materials.light.spectra import cct_duv
+from materials.light.colour_temperature import cct_duv
+from materials.light.spectra import luminous_efficacy_of_radiation
 from scenes.lamps.emitter import light_of
 from scenes.lamps.lamp import LampModel
 
@@ -23,7 +23,7 @@ def light_facts(lamp: LampModel) -> dict[str, float | None]:
         facts["ra"] = colour_rendering_index(light.spectrum)
     except ValueError:
         pass  # coloured light has none of the three
-    return {**facts, "lumens_per_optical_watt": lumens_per_optical_watt(light.spectrum)}
+    return {**facts, "lumens_per_optical_watt": luminous_efficacy_of_radiation(light.spectrum)}
 
 
 def kelvin_words(lamp: LampModel) -> str:

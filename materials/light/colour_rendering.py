@@ -1,15 +1,17 @@
-"""How true a light shows colours: the CIE colour rendering index."""
+"""The CIE colour rendering index."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
-from .illuminants import daylight, tabulated
+from materials.arrays import Array
+
+from .colour_temperature import cct_duv, uv_1960
+from .illuminants import daylight, tabulated_spectra
 from .observer import COLOUR_MATCHING
-from .spectra import Spectrum, cct_duv, planck
+from .spectra import Spectrum, planck
 
 
 @dataclass(frozen=True)
@@ -17,21 +19,16 @@ class ColourRendering:
     """The colour rendering indices of one light by CIE 13.3-1995; 100 is that of the reference illuminant."""
 
     special: tuple[float, ...]
-    """R1 to R14, of each test colour."""
+    """R1 to R14, one for each test-colour sample."""
     kelvin: float
     """Correlated colour temperature of the light and of its reference illuminant, K."""
-    off_reference: float
-    """Distance from the reference illuminant in CIE 1960 (u, v); above .0054 the indices mean little (CIE 13.3)."""
+    chromaticity_difference: float
+    """From the reference illuminant, in CIE 1960 (u, v); above .0054 the indices mean little (CIE 13.3)."""
 
     @property
     def general(self) -> float:
         """R_a, the mean of R1 to R8."""
         return float(np.mean(self.special[:8]))
-
-    @property
-    def strong_red(self) -> float:
-        """R9."""
-        return self.special[8]
 
 
 def colour_rendering_index(spectrum: Spectrum) -> float:
@@ -50,7 +47,7 @@ def colour_rendering(spectrum: Spectrum) -> ColourRendering:
     Raises
     ------
     ValueError
-        If the light has no correlated colour temperature within `spectra.KELVIN_RANGE`: there is no reference then.
+        If the light has no correlated colour temperature within `spectra.KELVIN_RANGE`, and so no reference.
 
     Notes
     -----
@@ -59,12 +56,12 @@ def colour_rendering(spectrum: Spectrum) -> ColourRendering:
     """
     kelvin, _ = cct_duv(spectrum)
     reference = planck(kelvin) if kelvin < 5000 else daylight(kelvin)
-    white, reference_white = _uv(COLOUR_MATCHING @ spectrum), _uv(COLOUR_MATCHING @ reference)
+    white, reference_white = (uv_1960(COLOUR_MATCHING @ light)[:, None] for light in (spectrum, reference))
     samples, lightness = _samples(spectrum)
     reference_samples, reference_lightness = _samples(reference)
     difference = np.vstack(
         [
-            13 * lightness * (_adapted(samples, white, reference_white) - reference_white)
+            13 * lightness * (_adapted_uv(samples, white, reference_white) - reference_white)
             - 13 * reference_lightness * (reference_samples - reference_white),
             lightness - reference_lightness,
         ]
@@ -75,32 +72,23 @@ def colour_rendering(spectrum: Spectrum) -> ColourRendering:
     )
 
 
-def _samples(light: Spectrum) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-    """Return (u, v), (2, 14), and lightness W* of CIE 1964, (14,), of the test colours in a light."""
-    reflectances = np.array(list(tabulated("test_colours.csv").values()))
+def _samples(light: Spectrum) -> tuple[Array, Array]:
+    """Return (u, v), (2, 14), and CIE 1964 lightness W*, (14,), of the test-colour samples in a light."""
+    reflectances = np.array(list(tabulated_spectra("test_colours.csv").values()))
     values = COLOUR_MATCHING @ (reflectances * light).T
     luminances = 100 * values[1] / (COLOUR_MATCHING[1] @ light)
-    return _uv(values), 25 * np.cbrt(luminances) - 17
+    return uv_1960(values), 25 * np.cbrt(luminances) - 17
 
 
-def _uv(values: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Return CIE 1960 (u, v), (2, n), of XYZ, (3, n); or (2, 1) of (3,)."""
-    x, y, z = values.reshape(3, -1)
-    uv: NDArray[np.float64] = np.array([4 * x, 6 * y]) / (x + 15 * y + 3 * z)
-    return uv
-
-
-def _adapted(
-    samples: NDArray[np.float64], white: NDArray[np.float64], reference_white: NDArray[np.float64]
-) -> NDArray[np.float64]:
-    """Return (u, v), (2, 14), as an eye adapted to the reference sees them: von Kries, as CIE 13.3 writes it."""
+def _adapted_uv(samples: Array, white: Array, reference_white: Array) -> Array:
+    """Return (u, v), (2, 14), after von Kries adaptation to the reference white, as CIE 13.3 writes it."""
     c, d = _von_kries(samples) * _von_kries(reference_white) / _von_kries(white)
-    uv: NDArray[np.float64] = np.array([10.872 + 0.404 * c - 4 * d, np.full_like(c, 5.520)])
+    uv: Array = np.array([10.872 + 0.404 * c - 4 * d, np.full_like(c, 5.520)])
     uv /= 16.518 + 1.481 * c - d
     return uv
 
 
-def _von_kries(uv: NDArray[np.float64]) -> NDArray[np.float64]:
+def _von_kries(uv: Array) -> Array:
     u, v = uv
-    cd: NDArray[np.float64] = np.array([4 - u - 10 * v, 1.708 * v + 0.404 - 1.481 * u]) / v
+    cd: Array = np.array([4 - u - 10 * v, 1.708 * v + 0.404 - 1.481 * u]) / v
     return cd

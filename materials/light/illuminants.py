@@ -1,6 +1,6 @@
 """The CIE illuminants by name, and CIE daylight of any colour temperature, each giving one lumen.
 
-CIE 15 publishes them by 5 nm. Between the rows they are straight lines, as CIE 15 prescribes for daylight. The
+CIE 15 publishes them by 5 nm; values between are interpolated linearly, as CIE 15 prescribes for daylight. The
 published chromaticities of fluorescent lamps and LEDs are sums by 5 nm: x and y differ by .0003 at most.
 """
 
@@ -8,14 +8,16 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from functools import lru_cache
-from importlib.resources import files
 from types import MappingProxyType
 from typing import Final
 
 import numpy as np
 
-from .observer import WAVELENGTHS_NM, frozen
-from .spectra import Spectrum, luminous
+from materials.arrays import frozen
+from materials.packaged import packaged_columns
+
+from .observer import WAVELENGTHS_NM
+from .spectra import Spectrum, photometric_value
 
 DAYLIGHT_RANGE: Final = (4000, 25000)
 """The colour temperatures, K, for which CIE 15 gives a phase of daylight."""
@@ -23,19 +25,19 @@ DAYLIGHT_RANGE: Final = (4000, 25000)
 
 def illuminant_names() -> tuple[str, ...]:
     """Return the names that `illuminant` knows, in the order of CIE 15."""
-    return tuple(tabulated("illuminants.csv"))
+    return tuple(tabulated_spectra("illuminants.csv"))
 
 
 @lru_cache
 def illuminant(name: str) -> Spectrum:
     """Return a CIE illuminant that gives one lumen, (351,) W/nm per lm, read-only.
 
-    Raises ValueError, with the names that there are, for any other name. Source: CIE 15:2018.
+    Raises ValueError, with the known names, for any other name. Source: CIE 15:2018.
     """
-    table = tabulated("illuminants.csv")
+    table = tabulated_spectra("illuminants.csv")
     if name not in table:
         raise ValueError(f"there is no CIE illuminant {name!r}; known are {', '.join(table)}")
-    return frozen(table[name] / luminous(table[name]))
+    return frozen(table[name] / photometric_value(table[name]))
 
 
 def daylight(kelvin: float) -> Spectrum:
@@ -54,7 +56,7 @@ def daylight(kelvin: float) -> Spectrum:
     Notes
     -----
     CIE 15:2018, with its factors M1 and M2 rounded to three decimals as it says. D50 to D75 are those of 1.4388/1.4380
-    times their nominal temperature, for the constant in Planck's law has changed since.
+    times their nominal temperature, since the constant in Planck's law has been revised.
     """
     if not DAYLIGHT_RANGE[0] <= kelvin <= DAYLIGHT_RANGE[1]:
         low, high = DAYLIGHT_RANGE
@@ -67,16 +69,17 @@ def daylight(kelvin: float) -> Spectrum:
     divisor = 0.0241 + 0.2562 * x - 0.7341 * y
     first = round((-1.3515 - 1.7703 * x + 5.9114 * y) / divisor, 3)
     second = round((0.0300 - 31.4424 * x + 30.0717 * y) / divisor, 3)
-    table = tabulated("daylight.csv")
+    table = tabulated_spectra("daylight.csv")
     spectrum = table["S0"] + first * table["S1"] + second * table["S2"]
-    return spectrum / luminous(spectrum)
+    return spectrum / photometric_value(spectrum)
 
 
 @lru_cache
-def tabulated(file: str) -> Mapping[str, Spectrum]:
-    """Return the columns of a data file by name, each (351,), read-only, straight lines between its rows."""
-    text = files("materials.light").joinpath("data", file).read_text(encoding="utf-8")
-    header, *rows = [line.split(",") for line in text.splitlines() if not line.startswith("#")]
-    nm, *columns = np.array(rows, dtype=np.float64).T
-    on_grid = [frozen(np.interp(WAVELENGTHS_NM, nm, column)) for column in columns]
-    return MappingProxyType(dict(zip(header[1:], on_grid, strict=True)))
+def tabulated_spectra(file: str) -> Mapping[str, Spectrum]:
+    """Return the spectra of a file in this package's data folder by name, each (351,), read-only.
+
+    Values between the file's wavelengths are interpolated linearly.
+    """
+    columns = packaged_columns("materials.light", f"data/{file}")
+    nm = columns.pop("wavelength_nm")
+    return MappingProxyType({name: frozen(np.interp(WAVELENGTHS_NM, nm, values)) for name, values in columns.items()})

@@ -1,19 +1,20 @@
-"""Boards, papers, foils and cloths: what stands round a model to bounce, block or spread light."""
+"""Boards, papers, foils and cloths: the surfaces of backdrops, cards, flags and diffusers."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
+from materials.packaged import packaged_toml
+
 from .finish import Finish
-from .named_finishes import read_table
 
 
 @dataclass(frozen=True)
 class Board:
-    """A board, paper, foil or cloth by its name, in words, and where its numbers are from.
+    """A board, paper, foil or cloth: its numbers, a description, and the source of the numbers.
 
-    `reflectance` and `transmittance` are 0 to 1; `roughness` is the GGX alpha of a foil. What has a roughness is a
-    metal, what lets light through a diffuser, all else matt.
+    `reflectance` and `transmittance` are 0 to 1; `roughness` is the GGX alpha of a foil. With a roughness it is a
+    metal, with a transmittance a diffuser, else matt.
     """
 
     reflectance: float
@@ -34,7 +35,7 @@ class Board:
 
 def named_boards() -> dict[str, Board]:
     """Return the boards, papers, foils and cloths of `boards.toml`."""
-    return {name: Board(**values) for name, values in read_table("boards.toml").items()}
+    return {name: Board(**values) for name, values in packaged_toml("materials.surface", "boards.toml").items()}
 
 
 def board_finish(board: float | str) -> Finish:

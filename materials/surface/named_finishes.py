@@ -1,19 +1,17 @@
-"""The named finishes of the trade, and the tables of named things in this package."""
+"""The named finishes of the trade, by their gloss."""
 
 from __future__ import annotations
 
-import tomllib
 from dataclasses import dataclass
-from functools import cache
-from importlib.resources import files
-from typing import Any
+
+from materials.packaged import packaged_toml
 
 
 @dataclass(frozen=True)
 class NamedFinish:
-    """A finish by its name: gloss at 60 degrees, GU, what it looks like, and where the number is from.
+    """A finish by its name: gloss at 60 degrees, GU, how it appears, and the source of the number.
 
-    Labels that say the name can mean any gloss from `low` to `high`.
+    Labels that bear the name can mean any gloss from `low` to `high`, GU.
     """
 
     gloss_units: float
@@ -24,11 +22,6 @@ class NamedFinish:
 
 
 def named_finishes() -> dict[str, NamedFinish]:
-    """Return the named finishes of `finishes.toml`, shiniest first."""
-    return {name: NamedFinish(**values) for name, values in read_table("named_finishes.toml").items()}
-
-
-@cache
-def read_table(name: str) -> dict[str, dict[str, Any]]:
-    """Return one of the TOML files of this package: what there is by name."""
-    return tomllib.loads(files("materials.surface").joinpath(name).read_text(encoding="utf-8"))
+    """Return the named finishes of `named_finishes.toml`, glossiest first."""
+    table = packaged_toml("materials.surface", "named_finishes.toml")
+    return {name: NamedFinish(**values) for name, values in table.items()}

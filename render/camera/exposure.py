@@ -11,8 +11,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from materials.colour.srgb import bradford, srgb_encode
-from materials.light.observer import D65_XYZ, XYZ_TO_LINEAR_SRGB
+from materials.colour.adaptation import bradford_matrix
+from materials.colour.srgb import XYZ_TO_LINEAR_SRGB, srgb_encode
+from materials.light.observer import D65_XYZ
 from scenes.arrangement.arrangement import CameraModel
 from scenes.stage.cameras import camera_kinds
 
@@ -70,7 +71,7 @@ def expose(camera: CameraModel, luminance: NDArray[np.float32], subject: NDArray
 
 def develop(xyz: NDArray[np.float32], exposure: Exposure, white_xyz: NDArray[np.float64]) -> NDArray[np.float32]:
     """Return (height, width, 3) linear sRGB, 1 where the sensor saturates, with `white_xyz` rendered neutral."""
-    to_rgb = XYZ_TO_LINEAR_SRGB @ bradford(white_xyz / white_xyz[1], D65_XYZ)
+    to_rgb = XYZ_TO_LINEAR_SRGB @ bradford_matrix(white_xyz / white_xyz[1], D65_XYZ)
     linear: NDArray[np.float32] = xyz @ (to_rgb.T / exposure.saturation_cd_m2).astype(np.float32)
     return linear
 

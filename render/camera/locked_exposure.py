@@ -8,7 +8,8 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from materials.light.spectra import Spectrum, blackbody, cct_duv, luminous, xyz
+from materials.light.colour_temperature import cct_duv
+from materials.light.spectra import Spectrum, blackbody, photometric_value, xyz
 from scenes.arrangement.arrangement import CameraModel
 
 from .exposure import Exposure
@@ -38,7 +39,7 @@ def balance(camera: CameraModel, radiance: Sequence[Spectrum], weights: Sequence
         return White(xyz(blackbody(camera.white_balance)), camera.white_balance)
     total = sum(weights)
     shares = [w / total for w in weights] if total > 0 else [1.0 / len(weights)] * len(weights)
-    mix = np.sum([s * r / luminous(r) for s, r in zip(shares, radiance, strict=True) if s > 0], axis=0)
+    mix = np.sum([s * r / photometric_value(r) for s, r in zip(shares, radiance, strict=True) if s > 0], axis=0)
     try:
         return White(xyz(mix), cct_duv(mix)[0])
     except ValueError:

@@ -73,7 +73,7 @@ def _uncoated(said: PartFinish, colour: str | None, index_outside: float) -> Fin
         return Finish.board(base)
     if said.paint:
         share, spread = FLAKED[said.paint]
-        return Finish.flaked(base, said.gloss or BARE_GLOSS, share, said.roughness or spread)
+        return Finish.flake_paint(base, said.gloss or BARE_GLOSS, share, said.roughness or spread)
     if said.roughness is not None:
         return Finish("plastic", base, said.roughness)
     return Finish.plastic(base, said.gloss or BARE_GLOSS)

@@ -13,7 +13,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from materials.light.observer import COLOUR_MATCHING, LUMENS_PER_WATT, WAVELENGTHS_NM
+from materials.light.observer import COLOUR_MATCHING, MAX_LUMINOUS_EFFICACY, WAVELENGTHS_NM
 from materials.light.spectra import Spectrum
 
 BAND_COUNT: Final = 12
@@ -60,4 +60,4 @@ def band_weights(spectrum: Spectrum, observer: NDArray[np.float64]) -> NDArray[n
 
 def xyz_weights(spectrum: Spectrum) -> NDArray[np.float64]:
     """Return (3, bands) weights that turn band images into XYZ, Y in cd/m2, for a lamp of radiance `spectrum`."""
-    return band_weights(spectrum, LUMENS_PER_WATT * COLOUR_MATCHING)
+    return band_weights(spectrum, MAX_LUMINOUS_EFFICACY * COLOUR_MATCHING)

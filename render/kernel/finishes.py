@@ -11,7 +11,7 @@ that one evaluation serves all wavelengths of a path:
 - diffuser: coloured = cos / pi on the side where the light came from, shown = the same on the other;
 - clear: shown as of plastic; the rest passes straight on, and takes the colour of the base.
 
-T is what `materials.surface.energy` returns as `escaping` and `passing`: with it a white finish sends on all light at
+T is `diffuse_coupling` or `body_coupling` of `materials.surface.energy`: with it a white finish sends on all light at
 every angle.
 """
 
@@ -25,7 +25,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from materials.light.spectra import Spectrum
-from materials.surface.energy import COSINES, SMOOTHEST, escaping, facet_albedo, mean_albedo, passing
+from materials.surface.energy import (
+    COSINES,
+    MIN_ALPHA,
+    body_coupling,
+    diffuse_coupling,
+    directional_albedo,
+    hemispherical_albedo,
+)
 from materials.surface.finish import Finish
 from render.description.scene import Surface
 
@@ -212,7 +219,7 @@ def dielectric_reflectance(cosine: Any, index: Any) -> Any:
 
 
 def _colours(finishes: Sequence[Finish]) -> tuple[list[Spectrum], list[Spectrum]]:
-    return [finish.base for finish in finishes], [finish.second for finish in finishes]
+    return [finish.base for finish in finishes], [finish.secondary_tint for finish in finishes]
 
 
 def _values(finish: Finish) -> list[float]:
@@ -220,20 +227,20 @@ def _values(finish: Finish) -> list[float]:
 
     Then, of metal inside or throughout, its alpha and its share of the body.
     """
-    lost = 1.0 - mean_albedo(facet_albedo(finish.roughness)) if finish.kind == "metal" else 0.0
-    alphas = [max(alpha, SMOOTHEST) for alpha in (finish.roughness, finish.body_roughness)]
-    return [alphas[0], finish.index, KINDS[finish.kind], float(np.sqrt(lost)), alphas[1], finish.flakes, 0.0, 0.0]
+    lost = 1.0 - hemispherical_albedo(directional_albedo(finish.roughness)) if finish.kind == "metal" else 0.0
+    alphas = [max(alpha, MIN_ALPHA) for alpha in (finish.roughness, finish.body_roughness)]
+    return [alphas[0], finish.index, KINDS[finish.kind], np.sqrt(lost), alphas[1], finish.flake_fraction, 0.0, 0.0]
 
 
 def _through(finish: Finish) -> NDArray[np.float64]:
     """Return T at `COSINES`; of what is clear, what it passes."""
     match finish.kind:
         case "plastic":
-            return passing(finish.roughness, finish.index, finish.flakes, finish.body_roughness)
+            return body_coupling(finish.roughness, finish.index, finish.flake_fraction, finish.body_roughness)
         case "metal":
-            return escaping(facet_albedo(finish.roughness))
+            return diffuse_coupling(directional_albedo(finish.roughness))
         case "clear":
-            return 1.0 - facet_albedo(finish.roughness, finish.index)
+            return 1.0 - directional_albedo(finish.roughness, finish.index)
         case _:
             return np.ones(len(COSINES))
 

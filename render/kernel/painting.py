@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from materials.colour.primaries import primaries
+from materials.colour.primaries import spectral_primaries
 from materials.colour.srgb import linear_srgb_under_d65, srgb_decode
 from materials.light.observer import WAVELENGTHS_NM
 from render.description.scene import Surface
@@ -50,7 +50,7 @@ class Painting:
         texels = [_packed(picture) for picture in pictures.values()] or [np.zeros(1, np.uint32)]
         self._texels = mi.UInt32(np.concatenate(texels))
         self._decoded = mi.Float(srgb_decode(np.arange(256) / 255).astype(np.float32))
-        self._primaries = mi.Float(spectrum_table(list(primaries()), wavelengths).ravel())
+        self._primaries = mi.Float(spectrum_table(list(spectral_primaries()), wavelengths).ravel())
         washes = [np.zeros(WAVELENGTHS_NM.size) if s.washed is None else s.washed.colour for s in surfaces]
         self._washes = mi.Float(spectrum_table(washes, wavelengths).ravel())
         self._wash_colours = mi.Float(
@@ -58,7 +58,7 @@ class Painting:
         )
         rows, corners = _rows_and_corners(surfaces, starts)
         self._rows, self._corners = mi.UInt32(rows.ravel()), mi.Float(corners.ravel())
-        self._slots = spectrum_table(list(primaries()), wavelengths).shape[1]
+        self._slots = spectrum_table(list(spectral_primaries()), wavelengths).shape[1]
 
     def over(self, base: list[Any], vertex: Vertex, surface: Any, wavelengths: Wavelengths, active: Any) -> list[Any]:
         """Return the reflectance of each lane's surface where it is met, `base` where it has no paint."""

@@ -8,17 +8,15 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from materials.light.observer import COLOUR_MATCHING, LUMENS_PER_WATT
-from materials.light.spectra import Spectrum, luminous
+from materials.arrays import Image, Mask
+from materials.light.observer import COLOUR_MATCHING, MAX_LUMINOUS_EFFICACY
+from materials.light.spectra import Spectrum, photometric_value
 from render.description.scene import Lamp, Meter, describe_meter
 from render.images.bands import band_weights
 from scenes.geometry import unit
 from scenes.lamps.direct_light import direct_factor
 from scenes.setups.placed import PlacedSetup
 from scenes.units import ratio, stops
-
-Image = NDArray[np.float32]
-Mask = NDArray[np.bool_]
 
 METER_GAP_CM = 0.5  # before the hero's surface, as one holds a meter
 CRUSHED_SHARE = 0.005  # of the subject's 95th percentile
@@ -58,7 +56,7 @@ def hero_meter(setup: PlacedSetup) -> Meter:
 
 def lux(irradiance: NDArray[np.float64], radiance: Spectrum) -> NDArray[np.float64]:
     """Return illuminance from band irradiance (..., bands) of a flat lamp replaced by one of `radiance`."""
-    weights = band_weights(radiance, LUMENS_PER_WATT * COLOUR_MATCHING[1:2])[0]
+    weights = band_weights(radiance, MAX_LUMINOUS_EFFICACY * COLOUR_MATCHING[1:2])[0]
     measured: NDArray[np.float64] = irradiance @ weights
     return measured
 
@@ -69,12 +67,12 @@ def clear_lux(lamp: Lamp, meter: Meter, radiance: Spectrum) -> float:
     An area is averaged by Gauss-Legendre over 12 x 12 points. The room gives a meter its lux.
     """
     if lamp.kind == "room":
-        return luminous(radiance) * lamp.etendue
+        return photometric_value(radiance) * lamp.etendue
     nodes, weights = np.polynomial.legendre.leggauss(AREA_NODES if any(meter.half) else 1)
     offsets = np.stack(np.meshgrid(nodes, nodes), axis=-1).reshape(-1, 2) * meter.half
     points = meter.at + offsets @ meter.axes[:, :2].T
     factors = direct_factor(lamp.face, points, np.broadcast_to(meter.axes[:, 2], points.shape))
-    return luminous(radiance) * float(factors @ np.outer(weights, weights).ravel()) / 4
+    return photometric_value(radiance) * float(factors @ np.outer(weights, weights).ravel()) / 4
 
 
 def room_stops(total_lux: float, room_lux: float) -> float | None:

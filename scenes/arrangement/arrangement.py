@@ -6,7 +6,7 @@ from typing import Any, Literal
 
 from pydantic import Field, field_validator, model_validator
 
-from materials.colour.srgb import reflectance_from_hex
+from materials.colour.upsampling import reflectance_from_hex
 from materials.surface.boards import board_finish
 from materials.surface.finish import Finish
 from scenes.errors import nearest

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from materials.colour.notation import is_file, reflectance_from
+from materials.colour.notation import is_reflectance_file, reflectance_from
 from scenes.errors import InputError
 
 from .files import inside
@@ -34,7 +34,7 @@ def with_paint_files(data: Mapping[str, Any], path: Path) -> dict[str, Any]:
 
 def _with_file(part: Mapping[str, Any], path: Path, key: str) -> dict[str, Any]:
     base = part.get("base")
-    if not (isinstance(base, str) and is_file(base)):
+    if not (isinstance(base, str) and is_reflectance_file(base)):
         return dict(part)
     file = inside(path.parent, f"{path}: {key}", base).resolve()
     try:

@@ -6,7 +6,7 @@ from typing import Annotated, Any, Literal, TypeAlias
 
 from pydantic import AfterValidator, Field, field_validator, model_validator
 
-from materials.colour.notation import WAYS, is_colour, is_file, reflectance_from
+from materials.colour.notation import COLOUR_NOTATIONS, is_colour, is_reflectance_file, reflectance_from
 from materials.surface.metals import named_metals
 from materials.surface.named_finishes import named_finishes
 from scenes.errors import nearest
@@ -16,8 +16,8 @@ from .value_types import GlossUnits, HexColour, Length, Model
 
 def _colour(words: str) -> str:
     if not is_colour(words):
-        raise ValueError(f"a colour is written {WAYS}")
-    if not is_file(words):
+        raise ValueError(f"a colour is written {COLOUR_NOTATIONS}")
+    if not is_reflectance_file(words):
         reflectance_from(words)  # whether there is such a colour
     return words
 
@@ -40,7 +40,7 @@ class PartFinish(Model):
     """The finish of the parts that a wildcard matches."""
 
     match: str = Field("*", description="a part's name or its material in the file, with wildcards")
-    base: Colour | None = Field(None, description="the colour as seen, without its shine: " + WAYS)
+    base: Colour | None = Field(None, description="the colour as seen, without its shine: " + COLOUR_NOTATIONS)
     metal: bool | str = Field(False, description="true, or a metal by its name: " + ", ".join(named_metals()))
     paint: Literal["metallic", "pearl", "candy"] | None = Field(None, description="flakes under a clear surface")
     surface: Literal["bare"] | None = Field(None, description="unbound matt paint or primer, which a clear coat wets")

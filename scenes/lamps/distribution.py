@@ -9,14 +9,12 @@ from typing import Final
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from materials.light.observer import frozen
+from materials.arrays import Array, frozen
 
 NARROWEST_BEAM_DEG: Final = 2.0
 WIDEST_BEAM_DEG: Final = 170.0
 
 _FINE_DEG: Final = 0.1  # the step between directions where a product or a cosine is sampled
-
-Array = NDArray[np.float64]
 
 
 @dataclass(frozen=True, eq=False)

@@ -9,12 +9,13 @@ from typing import Final
 
 import numpy as np
 
+from materials.arrays import Vector
 from materials.light.illuminants import illuminant, illuminant_names
-from materials.light.led import bicolour, white_led
+from materials.light.led import bicolour_led, white_led
 from materials.light.spectra import Spectrum, blackbody
 from materials.surface.boards import named_boards
 from scenes.errors import InputError
-from scenes.geometry import Vector, axes_facing
+from scenes.geometry import axes_facing
 from scenes.lamps.files.photometric import read_photometry
 from scenes.lamps.files.spectrum import read_spectrum
 from scenes.units import M_PER_CM
@@ -93,7 +94,7 @@ def face_of(lamp: LampModel, at_cm: Vector, facing: Vector) -> Face:
 def spectrum_of(lamp: LampModel) -> Spectrum:
     """Return the spectrum of a lamp, (351,) W/nm per lumen."""
     if lamp.kelvin_range is not None:
-        return bicolour(lamp.kelvin, *lamp.kelvin_range)
+        return bicolour_led(lamp.kelvin, *lamp.kelvin_range)
     if lamp.spectrum == "led":
         return white_led(lamp.kelvin)
     if lamp.spectrum in illuminant_names():

@@ -7,7 +7,7 @@ from typing import Annotated, TypeAlias
 import numpy as np
 from pydantic import BeforeValidator, Field, model_validator
 
-from materials.colour.srgb import reflectance_from_hex
+from materials.colour.upsampling import reflectance_from_hex
 from materials.surface.boards import board_finish, named_boards
 from materials.surface.finish import Finish
 from scenes.arrangement.value_types import BoardSize, Direction, HexColour, Length, Model, Point

@@ -13,7 +13,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from materials.light.observer import LUMENS_PER_WATT
+from materials.light.observer import MAX_LUMINOUS_EFFICACY
 from materials.light.spectra import Spectrum
 from render.description.scene import Camera, Geometry, Lamp
 from render.kernel.backend import mitsuba
@@ -43,7 +43,7 @@ class PlainScene:
         """Return the picture at `samples` a pixel, (height, width, 3) XYZ, Y in cd/m2."""
         mi = mitsuba()
         image = mi.render(self._scene, sensor=self._sensor, integrator=self._integrator, spp=samples, seed=seed)
-        return np.array(image, dtype=np.float32) * np.float32(LUMENS_PER_WATT / mi.MI_CIE_Y_NORMALIZATION)
+        return np.array(image, dtype=np.float32) * np.float32(MAX_LUMINOUS_EFFICACY / mi.MI_CIE_Y_NORMALIZATION)
 
     def long_xyz(self, samples: int) -> NDArray[np.float32]:
         """Return (2, height, width, 3), two independent renders of half the samples each.

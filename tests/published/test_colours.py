@@ -10,11 +10,13 @@ import pytest
 from numpy.typing import NDArray
 from scipy.optimize import linprog
 
-from materials.colour.munsell import WHITE_C, luminance_factor, munsell_xyz
-from materials.colour.notation import lab_xyz, reflectance_from
-from materials.colour.primaries import primaries
-from materials.colour.srgb import reflectance_from_linear_srgb
-from materials.light.observer import COLOUR_MATCHING, D65, WAVELENGTHS_NM, XYZ_TO_LINEAR_SRGB
+from materials.colour.lab import lab_to_xyz
+from materials.colour.munsell import WHITE_C, munsell_to_xyz, munsell_value_to_luminance
+from materials.colour.notation import reflectance_from
+from materials.colour.primaries import spectral_primaries
+from materials.colour.srgb import XYZ_TO_LINEAR_SRGB
+from materials.colour.upsampling import reflectance_from_linear_srgb
+from materials.light.observer import COLOUR_MATCHING, D65, WAVELENGTHS_NM
 
 from .report import absolute, report
 
@@ -40,7 +42,7 @@ def xyz_of(words: str) -> NDArray[np.float64]:
 
 
 def test_munsell_n5_reflects_19_27_per_cent() -> None:
-    report("Munsell N5, Y in per cent", ASTM, 19.27, 100 * luminance_factor(5), absolute(0.005))
+    report("Munsell N5, Y in per cent", ASTM, 19.27, 100 * munsell_value_to_luminance(5), absolute(0.005))
     report("Munsell N5 as a surface", ASTM, 19.27, 100 * float(reflectance_from("N 5")[0]), absolute(0.005))
 
 
@@ -51,7 +53,7 @@ def test_munsell_values_have_the_y_of_the_standard(colour: Any, value: float) ->
         f"Munsell value {value}, Y",
         "colour-science, luminance_ASTMD1535",
         expected,
-        100 * luminance_factor(value),
+        100 * munsell_value_to_luminance(value),
         absolute(1e-3),
     )
 
@@ -66,16 +68,16 @@ def test_munsell_colours_are_those_of_the_renotation(colour: Any, notation: str,
     seen = colour.xyY_to_XYZ(colour.notation.munsell_colour_to_xyY(notation))
     whites = colour.xy_to_XYZ(WHITE_C), colour.xy_to_XYZ(D65_XY)
     adapted = colour.adaptation.chromatic_adaptation_VonKries(seen, *whites, transform="Bradford")
-    expected, got = (colour.XYZ_to_Lab(xyz, D65_XY) for xyz in (adapted, munsell_xyz(notation)))
+    expected, got = (colour.XYZ_to_Lab(xyz, D65_XY) for xyz in (adapted, munsell_to_xyz(notation)))
     report(f"Munsell {notation}, CIEDE2000", RENOTATION, 0.0, float(colour.delta_E(expected, got)), absolute(tolerance))
 
 
 @pytest.mark.parametrize("lab", [(52, 41, 30), (18, 4, -22), (90, -3, 12), (5, 1, 2), (60, -50, 20)])
 def test_lab_is_the_colour_that_comes_back(colour: Any, lab: tuple[float, float, float]) -> None:
     expected = colour.Lab_to_XYZ(np.array(lab), D65_XY)
-    for axis, wanted, got in zip("XYZ", expected, lab_xyz([*lab]), strict=True):
+    for axis, wanted, got in zip("XYZ", expected, lab_to_xyz([*lab]), strict=True):
         report(f"lab{lab}, {axis}", LAB, wanted, float(got), absolute(5e-4))
-    np.testing.assert_allclose(xyz_of(f"lab{lab}"), lab_xyz([*lab]), atol=2e-6)
+    np.testing.assert_allclose(xyz_of(f"lab{lab}"), lab_to_xyz([*lab]), atol=2e-6)
 
 
 def test_lab_under_d50_is_adapted_to_d65(colour: Any) -> None:
@@ -116,6 +118,5 @@ def test_the_primaries_of_pictures_are_the_published_ones_up_to_the_grid(colour:
     for column, name in enumerate(("red", "green", "blue")):
         published = [float(basis[float(nm)][column]) for nm in (450, 550, 650)]
         for nm, expected in zip((450, 550, 650), published, strict=True):
-            report(
-                f"primary {name} at {nm} nm", MALLETT, expected, float(primaries()[column, nm - 380]), absolute(0.01)
-            )
+            got = float(spectral_primaries()[column, nm - 380])
+            report(f"primary {name} at {nm} nm", MALLETT, expected, got, absolute(0.01))

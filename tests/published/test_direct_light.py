@@ -6,7 +6,7 @@ from typing import Literal
 
 import numpy as np
 import pytest
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from scenes.geometry import axes_facing, unit
 from scenes.lamps.direct_light import direct_factor, on_axis_factor
@@ -14,7 +14,6 @@ from scenes.lamps.face import Face
 
 from .report import absolute, relative, report
 
-Array = NDArray[np.float64]
 Triple = tuple[float, float, float]
 
 B4 = "Howell, Catalog of Radiation Configuration Factors, B-4"

@@ -5,7 +5,15 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from materials.surface.glossmeter import RECEPTORS, SOURCE, Aperture, collected, fresnel, gloss_units, roughness_for
+from materials.surface.fresnel import fresnel
+from materials.surface.glossmeter import (
+    RECEPTORS,
+    SOURCE,
+    Aperture,
+    gloss_units,
+    roughness_from_gloss,
+    specular_fraction,
+)
 from materials.surface.named_finishes import named_finishes
 from render.kernel.backend import mitsuba
 
@@ -56,14 +64,14 @@ def test_roughness_reads_as_its_gloss(roughness: float, gloss: float) -> None:
     [(5, 0.1882), (10, 0.1236), (20, 0.0738), (35, 0.0432), (50, 0.0278), (70, 0.0149), (85, 0.0060)],
 )
 def test_gloss_is_given_by_its_roughness(gloss: float, roughness: float) -> None:
-    report(f"{gloss} GU, roughness", GGX_TABLE, roughness, roughness_for(gloss), relative(0.01))
+    report(f"{gloss} GU, roughness", GGX_TABLE, roughness, roughness_from_gloss(gloss), relative(0.01))
 
 
 @pytest.mark.parametrize(
     ("name", "low", "high"), [("matt", 0, 5), ("satin", 20, 35), ("semi-gloss", 35, 70), ("gloss", 70, 85)]
 )
 def test_a_named_finish_reads_within_its_level(name: str, low: float, high: float) -> None:
-    got = gloss_units(roughness_for(named_finishes()[name].gloss_units))
+    got = gloss_units(roughness_from_gloss(named_finishes()[name].gloss_units))
     # the solver stops within a billionth of a gloss unit, and matt stands on its level's limit
     bound = (high - low) / 2 + 1e-6
     report(f"{name}, GU, middle of {low} to {high}", MPI, (low + high) / 2, got, absolute(bound))
@@ -81,8 +89,8 @@ def test_the_receptor_has_the_sides_of_the_standard(degrees: float, in_plane: fl
 def test_swapping_the_two_sides_of_the_receptor_would_be_seen() -> None:
     right = RECEPTORS[60.0]
     swapped = Aperture(right.across_deg, right.in_plane_deg)
-    standard = collected(0, 1.567, 60, right)
-    readings = [100 * collected(0.05, 1.5, 60, receptor) / standard for receptor in (right, swapped)]
+    standard = specular_fraction(0, 1.567, 60, right)
+    readings = [100 * specular_fraction(0.05, 1.5, 60, receptor) / standard for receptor in (right, swapped)]
     assert abs(readings[0] - 30.44) <= 1
     assert abs(readings[1] - 30.44) > 1
 

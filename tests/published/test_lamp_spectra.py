@@ -9,10 +9,11 @@ from colour.quality import cri
 from numpy.typing import NDArray
 
 from materials.light.colour_rendering import colour_rendering, colour_rendering_index
+from materials.light.colour_temperature import cct_duv
 from materials.light.illuminants import daylight, illuminant, illuminant_names
-from materials.light.led import bicolour, cool_share, lumens_per_optical_watt, white_led
+from materials.light.led import bicolour_led, cool_share, white_led
 from materials.light.observer import WAVELENGTHS_NM
-from materials.light.spectra import Spectrum, cct_duv, chromaticity_xy
+from materials.light.spectra import Spectrum, chromaticity_xy, luminous_efficacy_of_radiation
 from tests.data_scripts.make_lamp_spectra import tables
 from tests.data_scripts.make_observer import COLOUR, LIGHT, MATERIALS, notice
 
@@ -122,7 +123,7 @@ def test_colour_rendering_is_that_of_the_reference_library_on_the_same_grid(
     made = {
         "white LED 2700 K": white_led(2700),
         "white LED 6500 K": white_led(6500),
-        "bi-colour 4000 K": bicolour(4000, 2700, 6500),
+        "bi-colour 4000 K": bicolour_led(4000, 2700, 6500),
     }
     spectrum = made[name] if name in made else illuminant(name)
     light = colour.SpectralDistribution(spectrum, WAVELENGTHS_NM)
@@ -150,18 +151,18 @@ def test_a_white_led_has_the_chromaticity_and_temperature_it_is_made_for(kelvin:
 
 @pytest.mark.parametrize("kelvin", [2200, 2700, 3200, 4000, 5600, 6500, 7500])
 def test_a_white_led_lies_in_the_published_span_of_efficacy(kelvin: float) -> None:
-    efficacy = lumens_per_optical_watt(white_led(kelvin))
+    efficacy = luminous_efficacy_of_radiation(white_led(kelvin))
     source = "Murphy, J. Appl. Phys. 111, 104909, 2012"
     report(f"white LED {kelvin} K, lm/W, middle of 250 to 370", source, 310, efficacy, absolute(60))
 
 
 @pytest.mark.parametrize(("kelvin", "warm", "cool"), [(4000, 3200, 5600), (4800, 3200, 5600), (4000, 2700, 6500)])
 def test_a_bicolour_panel_has_the_temperature_it_is_set_to(kelvin: float, warm: float, cool: float) -> None:
-    expected, duv = ohno(bicolour(kelvin, warm, cool))
+    expected, duv = ohno(bicolour_led(kelvin, warm, cool))
     share = cool_share(kelvin, warm, cool)
     case = f"{warm} to {cool} K at {kelvin} K, {share:.1%} cool"
     report(f"CCT of bi-colour {case}, K", "Ohno 2014, in colour-science", expected, kelvin, absolute(0.05))
-    got = cct_duv(bicolour(kelvin, warm, cool))[1]
+    got = cct_duv(bicolour_led(kelvin, warm, cool))[1]
     report(f"Duv of bi-colour {case}", "Ohno 2014, in colour-science", duv, got, absolute(1e-7))
 
 

@@ -11,14 +11,15 @@ from functools import lru_cache
 import numpy as np
 import pytest
 
-from materials.light.observer import COLOUR_MATCHING, LUMENS_PER_WATT, WAVELENGTHS_NM
+from materials.arrays import Array
+from materials.light.observer import COLOUR_MATCHING, MAX_LUMINOUS_EFFICACY, WAVELENGTHS_NM
 from materials.light.spectra import blackbody
 from materials.surface.finish import Finish
 from render.images.bands import band_basis, band_weights
 from render.kernel.meters import irradiance
 from tests.notes import note
 
-from .light import Array, bulb, check, tracer
+from .light import bulb, check, tracer
 from .report import SECTION, absolute, relative
 from .shapes import ball
 
@@ -34,7 +35,7 @@ PEAKS = (None, 0.9)
 """The patch as it was measured, and scaled until its highest reflectance is .9."""
 LAMPS = ("4000 K", "LED-B3")
 Y_BOUND, XY_BOUND = 0.005, 0.003
-OBSERVER = LUMENS_PER_WATT * COLOUR_MATCHING
+OBSERVER = MAX_LUMINOUS_EFFICACY * COLOUR_MATCHING
 
 
 def on_grid(tabulated: object) -> Array:

@@ -9,9 +9,11 @@ import colour
 import numpy as np
 import pytest
 
+from materials.columns import NEEDED_NM
+from materials.light.colour_temperature import cct_duv
 from materials.light.observer import WAVELENGTHS_NM
-from materials.light.spectra import cct_duv, chromaticity_xy, luminous
-from scenes.lamps.files.spectrum import NEEDED_NM, read_spectrum
+from materials.light.spectra import chromaticity_xy, photometric_value
+from scenes.lamps.files.spectrum import read_spectrum
 from scenes.lamps.files.tm27 import QUANTITIES, tm27_rows
 
 from .report import absolute, relative, report
@@ -89,4 +91,5 @@ def test_little_light_of_white_lamps_lies_outside_what_has_to_be_measured(tmp_pa
     low, high = NEEDED_NM - WAVELENGTHS_NM[0]
     spectrum = read_spectrum(tmp_path / "lamp.csv").copy()
     spectrum[int(low) : int(high) + 1] = 0
-    report(f"{illuminant}, part of its light beyond 400 to 700 nm", CIE_15, 0, luminous(spectrum), absolute(1e-3))
+    beyond = photometric_value(spectrum)
+    report(f"{illuminant}, part of its light beyond 400 to 700 nm", CIE_15, 0, beyond, absolute(1e-3))

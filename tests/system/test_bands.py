@@ -6,10 +6,10 @@ import warnings
 
 import numpy as np
 import pytest
-from numpy.typing import NDArray
 
-from materials.light.observer import COLOUR_MATCHING, LUMENS_PER_WATT, WAVELENGTHS_NM
-from materials.light.spectra import blackbody, luminous, xyz
+from materials.arrays import Array
+from materials.light.observer import COLOUR_MATCHING, MAX_LUMINOUS_EFFICACY, WAVELENGTHS_NM
+from materials.light.spectra import blackbody, photometric_value, xyz
 from materials.surface.finish import Finish
 from render.description.scene import ROOM, Camera, Geometry
 from render.images.bands import band_basis, xyz_weights
@@ -23,7 +23,6 @@ with warnings.catch_warnings():
     warnings.simplefilter("ignore")
     import colour
 
-Array = NDArray[np.float64]
 SOURCE = "full spectra at 1 nm, chart and illuminants of colour-science"
 
 
@@ -41,7 +40,7 @@ def reflectances(chart: str) -> dict[str, Array]:
 def light(name: str) -> Array:
     """Return the spectrum of a light, of luminance 1 from a perfect white."""
     spectrum = blackbody(4000) if name == "4000 K" else on_grid(colour.SDS_ILLUMINANTS[name])
-    return spectrum / luminous(spectrum)
+    return spectrum / photometric_value(spectrum)
 
 
 def difference(spectrum: Array, full: Array, banded: Array) -> Array:
@@ -64,7 +63,7 @@ def difference(spectrum: Array, full: Array, banded: Array) -> Array:
 def test_bands_give_the_colours_of_full_spectra(name: str, bound: float, chart: str) -> None:
     spectrum, patches = light(name), np.array(list(reflectances(chart).values()))
     assert len(patches) == 24
-    full = LUMENS_PER_WATT * (patches * spectrum) @ COLOUR_MATCHING.T
+    full = MAX_LUMINOUS_EFFICACY * (patches * spectrum) @ COLOUR_MATCHING.T
     banded = patches @ band_basis().T @ xyz_weights(spectrum).T
     worst = float(difference(spectrum, full, banded).max())
     report(f"{chart}, 24 patches under {name}, worst CIEDE2000", SOURCE, 0, worst, absolute(bound))

@@ -5,11 +5,12 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from materials.arrays import Array
 from materials.surface.finish import Finish
 from render.description.scene import Camera, Geometry
 from render.kernel.trace import Tracer
 from tests.agreement import check
-from tests.published.light import UP, Array, board, meter, panel
+from tests.published.light import UP, board, meter, panel
 from tests.published.light import check as published
 from tests.published.report import relative
 
@@ -19,7 +20,7 @@ from .test_furnace import BELOW_WHITE, at_once, returned_share
 
 COATED = {
     "copper under satin": Finish.metal(COPPER, 0.2).under_topcoat(27),
-    "metallic paint": Finish.flaked(TEAL, 50, 0.8, 0.35),
+    "metallic paint": Finish.flake_paint(TEAL, 50, 0.8, 0.35),
 }
 
 

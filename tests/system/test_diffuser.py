@@ -5,17 +5,17 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from materials.arrays import Array, Mask
 from materials.surface.finish import Finish
 from render.description.scene import Geometry, Meter
 from render.kernel.meters import irradiance
 from render.kernel.trace import Tracer
-from tests.agreement import Batches, Mask, agreement
+from tests.agreement import Batches, agreement
 from tests.agreement import check as check_pictures
 from tests.published.light import (
     BLACK,
     DOWN,
     UP,
-    Array,
     areas,
     board,
     bulb,

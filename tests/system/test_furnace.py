@@ -9,13 +9,14 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from materials.surface.energy import COSINES, facet_albedo, late_reflectance
+from materials.arrays import Array
+from materials.surface.energy import COSINES, directional_albedo, multiple_scattering_tint
 from materials.surface.finish import Finish
 from render.description.scene import ROOM, Camera, Geometry
 from render.images.bands import RANGE_NM
 from render.kernel.trace import Tracer
 from scenes.geometry import direction_round
-from tests.published.light import DOWN, UP, Array, board, check, meter, read, tracer
+from tests.published.light import DOWN, UP, board, check, meter, read, tracer
 from tests.published.report import relative
 
 SURROUND_LUX = 1000.0
@@ -29,8 +30,8 @@ LOOKING = 0.002
 WHITE = {
     **{f"white plastic of {gloss} GU": Finish.plastic(1.0, gloss) for gloss in (1, 5, 10, 27, 50, 70, 85)},
     **{f"white metal of alpha {a:g}": Finish.metal(1.0, a) for a in (0.01, 0.05, 0.1, 0.2, 0.3, 0.5, 0.8, 1.0)},
-    "white flakes under gloss": Finish.flaked(1.0, 80, 0.8, 0.35),
-    "white pearl under matt": Finish.flaked(1.0, 5, 0.3, 0.3),
+    "white flakes under gloss": Finish.flake_paint(1.0, 80, 0.8, 0.35),
+    "white pearl under matt": Finish.flake_paint(1.0, 5, 0.3, 0.3),
     "white metal under gloss": Finish.metal(1.0, 0.05).under_topcoat(80),
     "white metal under matt": Finish.metal(1.0, 0.2).under_topcoat(5),
     "white board": Finish.board(1.0),
@@ -62,7 +63,7 @@ def returned_lux(finish: Finish) -> Array:
 
 def at_once(polar_deg: float, roughness: float, index: float | None = None) -> float:
     """Return the share that facets send on at once of light from one angle."""
-    return float(np.interp(np.cos(np.radians(polar_deg)), COSINES, facet_albedo(roughness, index)))
+    return float(np.interp(np.cos(np.radians(polar_deg)), COSINES, directional_albedo(roughness, index)))
 
 
 @pytest.mark.parametrize("name", WHITE)
@@ -88,7 +89,7 @@ def test_a_grey_metal_returns_its_facets_share_and_a_deeper_one_of_the_rest_at_e
     alpha: float, base: float
 ) -> None:
     finish = Finish.metal(base, alpha)
-    late = float(late_reflectance(finish.base, alpha)[0])
+    late = float(multiple_scattering_tint(finish.base, alpha)[0])
     for angle in ANGLES_DEG:
         facets = at_once(angle, alpha)
         case = f"metal of alpha {alpha:g}, base {base}, {angle} degrees"

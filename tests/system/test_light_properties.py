@@ -11,8 +11,9 @@ import trimesh
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from materials.arrays import Array
 from materials.light.spectra import blackbody
-from materials.surface.energy import COSINES, facet_albedo, late_reflectance
+from materials.surface.energy import COSINES, directional_albedo, multiple_scattering_tint
 from materials.surface.finish import Finish
 from render.description.scene import ROOM, Geometry, Lamp, Surface, describe
 from render.images.lamp_images import LampImage, LitLamp, lamp_xyz, scene_xyz
@@ -29,7 +30,7 @@ from scenes.geometry import axes_facing
 from scenes.setups.placed import AS_PLACED, place_setup
 from scenes.subject.from_meshes import load_subject
 from scenes.subject.sizing import Scaling
-from tests.published.light import CAMERA, Array, board, meter
+from tests.published.light import CAMERA, board, meter
 from tests.significance import mean_ratio
 
 from .still_life import FINISHES, still_life
@@ -51,7 +52,7 @@ finishes = st.one_of(
     st.builds(lambda base, alpha, index: Finish("plastic", np.full(351, base), alpha, index), shares, roughnesses,
               st.floats(1.2, 2.5)),
     st.builds(Finish.metal, shares, roughnesses),
-    st.builds(lambda base, alpha, share, inner: Finish("plastic", np.full(351, base), alpha, flakes=share,
+    st.builds(lambda base, alpha, share, inner: Finish("plastic", np.full(351, base), alpha, flake_fraction=share,
               flake_roughness=inner), shares, roughnesses, shares, roughnesses),
     st.builds(lambda rho, tau: Finish.diffuser(rho, (1 - rho) * tau), shares, shares),
 )  # fmt: skip
@@ -274,7 +275,7 @@ def formula(finish: Finish, cosine: float) -> float:
     if finish.kind == "diffuser":
         return base + float(finish.transmittance[0])
     index = finish.index if finish.kind == "plastic" else None
-    facets = float(np.interp(cosine, COSINES, facet_albedo(finish.roughness, index)))
+    facets = float(np.interp(cosine, COSINES, directional_albedo(finish.roughness, index)))
     if finish.kind == "plastic":
         return facets + base * (1 - facets)
-    return base * facets + float(late_reflectance(finish.base, finish.roughness)[0]) * (1 - facets)
+    return base * facets + float(multiple_scattering_tint(finish.base, finish.roughness)[0]) * (1 - facets)

@@ -12,9 +12,9 @@ import trimesh
 from numpy.typing import NDArray
 from PIL import Image
 
-from materials.colour.srgb import srgb_decode
-from materials.light.observer import D65, XYZ_TO_LINEAR_SRGB
-from materials.light.spectra import luminous
+from materials.colour.srgb import XYZ_TO_LINEAR_SRGB, srgb_decode
+from materials.light.observer import D65
+from materials.light.spectra import photometric_value
 from render.description.scene import ROOM, Camera, Geometry, describe
 from render.images.bands import xyz_weights
 from render.kernel.trace import Tracer
@@ -104,7 +104,7 @@ def looked_at(subject: Subject, declared: SubjectModel | None = None) -> tuple[N
     camera = Camera(np.array([0.0, -3.0, 0.05]), np.array([[1.0, 0, 0], [0, 0, 1], [0, 1, 0]]), 0.015, 40, 40)
     traced = Tracer(Geometry(surfaces, camera))
     picture = traced.images([ROOM], 0, count=8)[0] / 8
-    weights = xyz_weights(D65 / luminous(D65))
+    weights = xyz_weights(D65 / photometric_value(D65))
     linear = np.tensordot(picture, weights, axes=(0, 1)) @ XYZ_TO_LINEAR_SRGB.T
     return linear, traced.features.albedo
 

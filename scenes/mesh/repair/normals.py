@@ -7,6 +7,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from materials.colour.srgb import srgb_encode
+
 from .merging import Floats, edge_keys, merged_by_position
 
 Indices = NDArray[np.int32]
@@ -58,9 +60,7 @@ def plain_colour(rows: NDArray[Any], *, linear: bool) -> str | None:
         return None
     values = np.array([red, green, blue])
     if linear:
-        light = values / 255
-        encoded = np.where(light <= 0.0031308, 12.92 * light, 1.055 * light ** (1 / 2.4) - 0.055)
-        values = np.rint(255 * encoded).astype(int)
+        values = np.rint(255 * srgb_encode(values / 255)).astype(int)
     return "#" + "".join(f"{value:02x}" for value in values)
 
 

@@ -22,6 +22,7 @@ PER_CENT = "".join(f"{nm},{100 * value:.2f}\n" for nm, value in zip(NM, OCHRE, s
 SPELLINGS = {
     "plain": PLAIN,
     "headings": "instrument,X\nwavelength (nm),reflectance\n" + PLAIN,
+    "headings with numbers": "serial number,12\n2026-11-26\nilluminant D65,10\nnm,reflectance\n" + PLAIN,
     "semicolons and decimal commas": PLAIN.replace(",", ";").replace(".", ","),
     "tabs": PLAIN.replace(",", "\t"),
     "blanks": PLAIN.replace(",", "   "),
@@ -29,6 +30,7 @@ SPELLINGS = {
     "comments, empty lines and a mark of the encoding": "\ufeff# ochre, 100 % pigment\n\n" + PLAIN,
     "line ends of Windows": PLAIN.replace("\n", "\r\n"),
     "falling wavelengths": "".join(reversed(PLAIN.splitlines(keepends=True))),
+    "wavelengths in no order": "".join(sorted(PLAIN.splitlines(keepends=True), key=lambda line: line[::-1])),
     "per cent": PER_CENT,
     "per cent and its heading": "nm,R %\n" + PER_CENT,
     "separators at the end of lines": PLAIN.replace("\n", ",\n"),
@@ -67,15 +69,16 @@ def test_a_black_in_per_cent_is_known_by_its_heading(tmp_path: Path) -> None:
 
 
 REFUSALS: dict[str, tuple[str | bytes, str]] = {
-    "nothing": ("", "it holds no two columns of numbers, wavelengths in nm and reflectance"),
-    "words": ("a good ochre\n", "it holds no two columns of numbers, wavelengths in nm and reflectance"),
+    "nothing": ("", "it holds no samples, should hold a wavelength in nm and a value for each"),
+    "words": ("a good ochre\n", "it holds no samples, should hold a wavelength in nm and a value for each"),
     "three columns": (
         PLAIN.replace("450,", "450,0.3,"),
-        "line 6 reads '450 | 0.3 | 0.0661', should hold two numbers, a wavelength in nm and a reflectance",
+        "line 6 has 3 columns, should have two, a wavelength in nm and a value; decimals should be written with a "
+        "point",
     ),
     "a word among numbers": (
         PLAIN.replace("400,0.0608", "400,0.0608\n405,over"),
-        "line 2 reads '405 | over', should hold two numbers, a wavelength in nm and a reflectance",
+        "line 2: the value is 'over', should be a number below 1e+30",
     ),
     "less than nothing": (
         PLAIN.replace("400,0.", "400,-0."),
@@ -88,13 +91,24 @@ REFUSALS: dict[str, tuple[str | bytes, str]] = {
     ),
     "too short": (
         PLAIN.replace("400,", "402,"),
-        "it reaches from 402 to 700 nm, should reach at least from 400 to 700 nm",
+        "wavelengths run from 402 to 700 nm, should reach at least from 400 to 700 nm",
     ),
     "sparse": (
         "400,0.1\n460,0.2\n500,0.1\n550,1\n600,1\n650,1\n700,1\n",
-        "its samples are up to 60 nm apart, should be 50 nm or less",
+        "nothing is measured between 400 and 460 nm, where samples should be at most 50 nm apart",
     ),
-    "twice": (PLAIN + "550,0.2\n", "550 nm comes twice, should come once"),
+    "twice": (
+        PLAIN + "550,0.2\n",
+        "line 32: the wavelength 550 comes after 550, where they should rise from first to last, or fall, each once",
+    ),
+    "a word for the first wavelength": (
+        "39O,0.06\n" + PLAIN,
+        "line 1: the wavelength is '39O', should be a number below 1e+30",
+    ),
+    "micrometres": (
+        "".join(f"{nm / 1000:g},{value}\n" for nm, value in zip(NM, OCHRE, strict=True)),
+        "wavelengths from 0.4 to 0.7 look like micrometres, should be written in nm",
+    ),
     "another kind of file": (
         PLAIN.encode("utf-16"),
         "it is no plain text; save it as CSV (UTF-8) with a wavelength in nm and a value on each line",

@@ -7,10 +7,12 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from materials.colour.munsell import luminance_factor, munsell_xyz
-from materials.colour.notation import is_colour, lab_xyz, reflectance_from
-from materials.colour.srgb import linear_srgb_under_d65, reflectance_from_hex
-from materials.light.observer import D65_XYZ, XYZ_TO_LINEAR_SRGB
+from materials.colour.lab import lab_to_xyz
+from materials.colour.munsell import munsell_to_xyz, munsell_value_to_luminance
+from materials.colour.notation import is_colour, reflectance_from
+from materials.colour.srgb import XYZ_TO_LINEAR_SRGB, linear_srgb_under_d65
+from materials.colour.upsampling import reflectance_from_hex
+from materials.light.observer import D65_XYZ
 
 GREYS = ("lab(50, 0, 0)", "lab-d50(50, 0, 0)", "N 5", "n5/", "5R 4/0", "#777777")
 
@@ -100,17 +102,17 @@ def test_a_munsell_notation_beyond_its_scales_says_where_they_end(words: str, re
 
 def test_the_hue_circle_of_munsell_is_closed() -> None:
     for one, other in (("10RP 5/4", "0R 5/4"), ("10R 5/4", "0YR 5/4")):
-        np.testing.assert_allclose(munsell_xyz(one), munsell_xyz(other), rtol=1e-12)
+        np.testing.assert_allclose(munsell_to_xyz(one), munsell_to_xyz(other), rtol=1e-12)
 
 
 @settings(deadline=None, max_examples=40)
 @given(st.floats(0.3, 9.7), st.floats(1, 9), st.floats(0.1, 3.9))
 def test_munsell_goes_on_without_a_step(hue: float, value: float, chroma: float) -> None:
     def xyz(by: float) -> np.ndarray:
-        return munsell_xyz(f"{hue + by:.6f}G {min(value + by, 9):.6f}/{chroma + by:.6f}")
+        return munsell_to_xyz(f"{hue + by:.6f}G {min(value + by, 9):.6f}/{chroma + by:.6f}")
 
     assert np.abs(xyz(1e-4) - xyz(0)).max() < 1e-4
-    assert xyz(0)[1] == pytest.approx(luminance_factor(round(value, 6)), rel=0.02)
+    assert xyz(0)[1] == pytest.approx(munsell_value_to_luminance(round(value, 6)), rel=0.02)
 
 
 @settings(deadline=None, max_examples=40)
@@ -118,8 +120,8 @@ def test_munsell_goes_on_without_a_step(hue: float, value: float, chroma: float)
 def test_what_a_surface_of_a_lab_colour_sends_back_is_that_colour(lightness: float, a: float, b: float) -> None:
     lab = [round(value, 3) for value in (lightness, a, b)]
     reflectance = reflectance_from(f"lab({lab[0]:f}, {lab[1]:f}, {lab[2]:f})")
-    np.testing.assert_allclose(linear_srgb_under_d65(reflectance), XYZ_TO_LINEAR_SRGB @ lab_xyz(lab), atol=1e-6)
+    np.testing.assert_allclose(linear_srgb_under_d65(reflectance), XYZ_TO_LINEAR_SRGB @ lab_to_xyz(lab), atol=1e-6)
 
 
 def test_lab_white_is_the_white_of_its_light() -> None:
-    np.testing.assert_allclose(lab_xyz([100, 0, 0]), D65_XYZ, rtol=1e-12)
+    np.testing.assert_allclose(lab_to_xyz([100, 0, 0]), D65_XYZ, rtol=1e-12)

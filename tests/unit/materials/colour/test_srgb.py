@@ -1,76 +1,24 @@
-"""Colours: the sRGB curve, adaptation, and spectra that look like a hexadecimal colour."""
+"""The sRGB curve and its matrix."""
 
 from __future__ import annotations
-
-from itertools import product
 
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from materials.colour.srgb import (
-    bradford,
-    linear_srgb_under_d65,
-    reflectance_from_hex,
-    srgb_decode,
-    srgb_encode,
-)
+from materials.colour.srgb import XYZ_TO_LINEAR_SRGB, srgb_decode, srgb_encode
 from materials.light.observer import D65_XYZ
 
-LEVELS = ("00", "01", "33", "80", "cc", "fe", "ff")
-COLOURS = ["#" + "".join(parts) for parts in product(LEVELS, repeat=3)]
+
+def test_d65_is_the_white_of_srgb() -> None:
+    assert pytest.approx([1, 1, 1], abs=1e-12) == XYZ_TO_LINEAR_SRGB @ D65_XYZ
 
 
-def linear(colour: str) -> np.ndarray:
-    return srgb_decode([int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5)])
-
-
-def test_a_spectrum_looks_like_its_colour_up_to_the_corners_of_the_gamut() -> None:
-    errors = {
-        colour: float(np.abs(linear_srgb_under_d65(reflectance_from_hex(colour)) - linear(colour)).max())
-        for colour in COLOURS
-    }
-    worst = max(errors, key=errors.__getitem__)
-    assert errors[worst] < 1e-6, worst
-
-
-@given(st.integers(0, 0xFFFFFF))
-def test_any_colour_is_reached_by_a_reflectance(number: int) -> None:
-    colour = f"#{number:06x}"
-    reflectance = reflectance_from_hex(colour)
-    assert reflectance.min() >= 0
-    assert reflectance.max() <= 1
-    assert linear_srgb_under_d65(reflectance) == pytest.approx(linear(colour), abs=1e-6)
-
-
-@given(st.integers(0, 255))
-def test_a_grey_is_flat_at_its_linear_value(level: int) -> None:
-    reflectance = reflectance_from_hex(f"#{level:02x}{level:02x}{level:02x}")
-    assert np.ptp(reflectance) == 0
-    assert reflectance[0] == pytest.approx(float(srgb_decode(level / 255)), rel=1e-15)
-
-
-def test_a_muted_colour_has_one_smooth_spectrum() -> None:
-    reflectance = reflectance_from_hex("#b5833c")  # brass
-    assert np.abs(np.diff(reflectance)).max() < 0.01
-    # a sigmoid of a quadratic turns at most once
-    assert np.count_nonzero(np.diff(np.sign(np.diff(reflectance)))) <= 1
-
-
-def test_a_cached_spectrum_cannot_be_spoilt() -> None:
-    with pytest.raises(ValueError, match="read-only"):
-        reflectance_from_hex("#b5833c")[0] = 1
-
-
-def test_upper_and_lower_case_are_one_colour() -> None:
-    assert np.array_equal(reflectance_from_hex("#B5833C"), reflectance_from_hex("#b5833c"))
-
-
-@pytest.mark.parametrize("bad", ["", "b5833c", "#b5833", "#b5833cc", "#b5833g", "brass", " #b5833c", "#b5833c\n"])
-def test_a_bad_colour_is_refused_in_words(bad: str) -> None:
-    with pytest.raises(ValueError, match="written #rrggbb"):
-        reflectance_from_hex(bad)
+def test_the_srgb_matrix_is_that_of_the_standard_but_for_the_sums_of_its_white() -> None:
+    # IEC 61966-2-1, four decimals
+    standard = [[3.2406, -1.5372, -0.4986], [-0.9689, 1.8758, 0.0415], [0.0557, -0.2040, 1.0570]]
+    assert pytest.approx(np.array(standard), abs=1e-3) == XYZ_TO_LINEAR_SRGB
 
 
 @given(st.floats(0, 1))
@@ -87,18 +35,6 @@ def test_the_srgb_curve_meets_its_straight_part() -> None:
     assert float(srgb_decode(0.04045 + 1e-9)) == pytest.approx(0.0031308, abs=1e-7)
 
 
-def test_bradford_takes_d65_to_d50_as_published() -> None:
-    # ICC whites; matrix as tabulated by Lindbloom
-    published = [
-        [1.0478112, 0.0228866, -0.0501270],
-        [0.0295424, 0.9904844, -0.0170491],
-        [-0.0092345, 0.0150436, 0.7521316],
-    ]
-    got = bradford([0.95047, 1.0, 1.08883], [0.96422, 1.0, 0.82521])
-    assert got == pytest.approx(np.array(published), abs=1e-7)
-
-
-def test_bradford_takes_one_white_to_the_other() -> None:
-    warm = np.array([1.1, 1.0, 0.35])
-    assert bradford(D65_XYZ, warm) @ D65_XYZ == pytest.approx(warm, rel=1e-12)
-    assert bradford(warm, D65_XYZ) @ bradford(D65_XYZ, warm) == pytest.approx(np.eye(3), abs=1e-12)
+def test_the_matrix_cannot_be_written_to() -> None:
+    with pytest.raises(ValueError, match="read-only"):
+        XYZ_TO_LINEAR_SRGB[...] = 0

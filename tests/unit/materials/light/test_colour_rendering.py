@@ -8,17 +8,18 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from materials.light.colour_rendering import colour_rendering, colour_rendering_index
+from materials.light.colour_temperature import cct_duv
 from materials.light.illuminants import daylight, illuminant
 from materials.light.led import white_led
 from materials.light.observer import WAVELENGTHS_NM
-from materials.light.spectra import blackbody, cct_duv
+from materials.light.spectra import blackbody
 
 
 @given(st.floats(1010, 4999))
 def test_a_blackbody_below_5000_k_renders_every_colour_as_its_reference(kelvin: float) -> None:
     rendering = colour_rendering(blackbody(kelvin))
     assert rendering.special == pytest.approx([100.0] * 14, abs=1e-4)
-    assert rendering.off_reference == pytest.approx(0, abs=1e-8)
+    assert rendering.chromaticity_difference == pytest.approx(0, abs=1e-8)
 
 
 @given(st.floats(5010, 15000))
@@ -43,7 +44,6 @@ def test_the_general_index_is_the_mean_of_the_first_eight() -> None:
     assert len(rendering.special) == 14
     assert rendering.general == pytest.approx(sum(rendering.special[:8]) / 8, rel=1e-12)
     assert rendering.general == colour_rendering_index(white_led(4000))
-    assert rendering.strong_red == rendering.special[8]
 
 
 def test_the_reference_has_the_colour_temperature_of_the_light() -> None:

@@ -7,9 +7,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from materials.light.illuminants import DAYLIGHT_RANGE, daylight, illuminant, illuminant_names, tabulated
+from materials.light.colour_temperature import cct_duv
+from materials.light.illuminants import DAYLIGHT_RANGE, daylight, illuminant, illuminant_names, tabulated_spectra
 from materials.light.observer import D65
-from materials.light.spectra import cct_duv, luminous
+from materials.light.spectra import photometric_value
 
 
 def test_there_are_5_phases_of_daylight_and_tungsten_12_fluorescent_lamps_and_9_leds() -> None:
@@ -21,7 +22,7 @@ def test_there_are_5_phases_of_daylight_and_tungsten_12_fluorescent_lamps_and_9_
 
 @pytest.mark.parametrize("name", illuminant_names())
 def test_an_illuminant_gives_one_lumen(name: str) -> None:
-    assert luminous(illuminant(name)) == pytest.approx(1, rel=1e-14)
+    assert photometric_value(illuminant(name)) == pytest.approx(1, rel=1e-14)
     assert (illuminant(name) >= 0).all()
 
 
@@ -31,7 +32,7 @@ def test_an_illuminant_cannot_be_written_to() -> None:
 
 
 def test_d65_is_the_one_that_the_white_of_srgb_is_made_of() -> None:
-    assert illuminant("D65") == pytest.approx(D65 / luminous(D65), rel=1e-6)
+    assert illuminant("D65") == pytest.approx(D65 / photometric_value(D65), rel=1e-6)
 
 
 @pytest.mark.parametrize("name", ["F2", "led-b3", "", "E"])
@@ -42,13 +43,13 @@ def test_another_name_is_refused_with_the_names_that_there_are(name: str) -> Non
 
 def test_the_columns_of_a_data_file_cannot_be_written_to() -> None:
     with pytest.raises(ValueError, match="read-only"):
-        tabulated("daylight.csv")["S0"][0] = 1
+        tabulated_spectra("daylight.csv")["S0"][0] = 1
 
 
 @given(st.floats(*DAYLIGHT_RANGE))
 def test_daylight_gives_one_lumen_and_lies_on_the_green_side_of_the_blackbodies(kelvin: float) -> None:
     spectrum = daylight(kelvin)
-    assert luminous(spectrum) == pytest.approx(1, rel=1e-14)
+    assert photometric_value(spectrum) == pytest.approx(1, rel=1e-14)
     assert (spectrum > 0).all()
 
 

@@ -9,18 +9,24 @@ from hypothesis import strategies as st
 from numpy.typing import NDArray
 
 from materials.light.colour_rendering import colour_rendering_index
+from materials.light.colour_temperature import cct_duv
 from materials.light.led import (
     GREEN_PHOSPHOR_NM,
     PUMP_NM,
     RED_PHOSPHOR_NM,
     WHITE_LED_RANGE,
-    bicolour,
+    bicolour_led,
     cool_share,
-    lumens_per_optical_watt,
     white_led,
 )
 from materials.light.observer import WAVELENGTHS_NM
-from materials.light.spectra import blackbody, cct_duv, chromaticity_xy, luminous, planck, xyz
+from materials.light.spectra import (
+    blackbody,
+    chromaticity_xy,
+    photometric_value,
+    planck,
+    xyz,
+)
 
 panels = st.tuples(st.floats(2000, 4500), st.floats(4600, 10000), st.floats(0, 1))
 
@@ -34,7 +40,7 @@ def uv_1960(spectrum: NDArray[np.float64]) -> NDArray[np.float64]:
 @given(st.floats(*WHITE_LED_RANGE))
 def test_a_white_led_gives_one_lumen_of_the_colour_of_a_blackbody(kelvin: float) -> None:
     assert xyz(white_led(kelvin)) == pytest.approx(xyz(blackbody(kelvin)), rel=1e-11)
-    assert luminous(white_led(kelvin)) == pytest.approx(1, rel=1e-11)
+    assert photometric_value(white_led(kelvin)) == pytest.approx(1, rel=1e-11)
 
 
 @given(st.floats(*WHITE_LED_RANGE))
@@ -74,8 +80,8 @@ def test_a_white_led_renders_colours_as_photo_lamps_do(kelvin: float) -> None:
 def test_a_bicolour_panel_gives_one_lumen_of_the_temperature_it_is_set_to(panel: tuple[float, float, float]) -> None:
     warm, cool, part = panel
     kelvin = warm + part * (cool - warm)
-    spectrum = bicolour(kelvin, warm, cool)
-    assert luminous(spectrum) == pytest.approx(1, rel=1e-11)
+    spectrum = bicolour_led(kelvin, warm, cool)
+    assert photometric_value(spectrum) == pytest.approx(1, rel=1e-11)
     assert cct_duv(spectrum)[0] == pytest.approx(kelvin, abs=1e-3)
 
 
@@ -90,7 +96,7 @@ def test_a_bicolour_panel_is_pinker_than_a_blackbody_by_what_the_chord_between_i
     along = uv_1960(planck(kelvin + 0.01)) - uv_1960(planck(kelvin - 0.01))
     foot = uv_1960(blackbody(kelvin))
     crossing = start + chord * (along @ (foot - start)) / (along @ chord)
-    got = cct_duv(bicolour(kelvin, warm, cool))[1]
+    got = cct_duv(bicolour_led(kelvin, warm, cool))[1]
     assert got == pytest.approx(-np.hypot(*(crossing - foot)), abs=1e-8)
 
 
@@ -102,7 +108,7 @@ def test_the_share_of_the_cool_channel_is_its_part_of_the_lumens(panel: tuple[fl
     share = cool_share(kelvin, warm, cool)
     y_warm, y_cool = chromaticity_xy(blackbody(warm))[1], chromaticity_xy(blackbody(cool))[1]
     expected = 1 / ((1 - share) / y_warm + share / y_cool)
-    assert chromaticity_xy(bicolour(kelvin, warm, cool))[1] == pytest.approx(expected, rel=1e-11)
+    assert chromaticity_xy(bicolour_led(kelvin, warm, cool))[1] == pytest.approx(expected, rel=1e-11)
 
 
 def test_the_share_of_the_cool_channel_rises_with_the_temperature_from_none_to_all() -> None:
@@ -115,7 +121,7 @@ def test_the_share_of_the_cool_channel_rises_with_the_temperature_from_none_to_a
 @pytest.mark.parametrize("kelvin", [3199, 5601, float("nan")])
 def test_a_bicolour_panel_is_not_set_beyond_its_ends(kelvin: float) -> None:
     with pytest.raises(ValueError, match=f"of 3200 to 5600 K cannot be set to {kelvin} K"):
-        bicolour(kelvin, 3200, 5600)
+        bicolour_led(kelvin, 3200, 5600)
 
 
 @pytest.mark.parametrize(("warm", "cool"), [(5600, 3200), (4000, 4000)])
@@ -126,14 +132,4 @@ def test_a_bicolour_panel_has_a_warm_end_below_its_cool_end(warm: float, cool: f
 
 def test_a_bicolour_panel_has_ends_that_are_white_leds() -> None:
     with pytest.raises(ValueError, match="not 1500 K"):
-        bicolour(4000, 1500, 5600)
-
-
-def test_a_watt_at_555_nm_is_683_lumens() -> None:
-    line = np.where(WAVELENGTHS_NM == 555, 2e-9, 0.0)
-    assert lumens_per_optical_watt(line) == pytest.approx(683.002, rel=1e-12)
-
-
-def test_darkness_has_no_lumens_per_watt() -> None:
-    with pytest.raises(ValueError, match="without light"):
-        lumens_per_optical_watt(np.zeros(351))
+        bicolour_led(4000, 1500, 5600)

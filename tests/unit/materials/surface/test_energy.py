@@ -8,8 +8,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.integrate import dblquad
 
-from materials.surface.energy import COSINES, escaping, facet_albedo, late_reflectance, mean_albedo
-from materials.surface.glossmeter import fresnel
+from materials.surface.energy import (
+    COSINES,
+    diffuse_coupling,
+    directional_albedo,
+    hemispherical_albedo,
+    multiple_scattering_tint,
+)
+from materials.surface.fresnel import fresnel
 
 ROUGHNESS = st.floats(0, 1)
 
@@ -35,13 +41,13 @@ def integrated(cosine: float, alpha: float, index: float | None) -> float:
 @pytest.mark.parametrize(("alpha", "place"), [(0.2, 63), (0.2, 20), (0.5, 40), (1.0, 63), (1.0, 10)])
 def test_the_albedo_is_the_integral_of_the_facets_light(alpha: float, place: int, index: float | None) -> None:
     expected = integrated(float(COSINES[place]), alpha, index)
-    assert facet_albedo(alpha, index)[place] == pytest.approx(expected, abs=3e-4)
+    assert directional_albedo(alpha, index)[place] == pytest.approx(expected, abs=3e-4)
 
 
 @given(ROUGHNESS, st.none() | st.floats(1.2, 2.0))
 @settings(max_examples=30, deadline=None)
 def test_no_facets_send_on_more_than_arrives(roughness: float, index: float | None) -> None:
-    albedo = facet_albedo(roughness, index)
+    albedo = directional_albedo(roughness, index)
     assert albedo.min() > 0
     assert albedo.max() <= 1
 
@@ -49,8 +55,8 @@ def test_no_facets_send_on_more_than_arrives(roughness: float, index: float | No
 @given(ROUGHNESS, st.none() | st.floats(1.2, 2.0))
 @settings(max_examples=30, deadline=None)
 def test_both_lobes_together_send_on_all_light(roughness: float, index: float | None) -> None:
-    albedo = facet_albedo(roughness, index)
-    through = escaping(albedo)
+    albedo = directional_albedo(roughness, index)
+    through = diffuse_coupling(albedo)
     # linear between the nodes, as the kernel looks it up
     fine = np.linspace(0, 1, 20001)
     back = 2 * np.trapezoid(np.interp(fine, COSINES, through) * fine, fine)
@@ -58,21 +64,21 @@ def test_both_lobes_together_send_on_all_light(roughness: float, index: float | 
 
 
 def test_a_smooth_dielectric_has_the_albedo_of_fresnel() -> None:
-    np.testing.assert_allclose(facet_albedo(0.0, 1.5)[8:], fresnel(COSINES[8:], 1.5), atol=2e-4)
+    np.testing.assert_allclose(directional_albedo(0.0, 1.5)[8:], fresnel(COSINES[8:], 1.5), atol=2e-4)
 
 
 def test_the_mean_of_a_constant_is_the_constant_and_of_the_cosine_two_thirds() -> None:
-    assert mean_albedo(np.full(64, 0.3)) == pytest.approx(0.3, abs=1e-12)
-    assert mean_albedo(np.asarray(COSINES)) == pytest.approx(2 / 3, abs=1e-12)
+    assert hemispherical_albedo(np.full(64, 0.3)) == pytest.approx(0.3, abs=1e-12)
+    assert hemispherical_albedo(np.asarray(COSINES)) == pytest.approx(2 / 3, abs=1e-12)
 
 
 def test_a_white_metal_loses_nothing_late_and_a_grey_one_more_than_once() -> None:
-    np.testing.assert_allclose(late_reflectance(np.ones(351), 0.7), 1.0)
-    grey = late_reflectance(np.full(351, 0.5), 0.7)
+    np.testing.assert_allclose(multiple_scattering_tint(np.ones(351), 0.7), 1.0)
+    grey = multiple_scattering_tint(np.full(351, 0.5), 0.7)
     assert np.all(grey < 0.5**2)
 
 
 @pytest.mark.parametrize("roughness", [-0.1, 1.1, float("nan")])
 def test_facets_of_no_roughness_are_refused(roughness: float) -> None:
     with pytest.raises(ValueError, match="roughness lies between 0 and 1"):
-        facet_albedo(roughness)
+        directional_albedo(roughness)

@@ -10,12 +10,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from materials.colour.srgb import reflectance_from_hex
+from materials.colour.upsampling import reflectance_from_hex
 from materials.surface.boards import Board, board_finish, named_boards
 from materials.surface.finish import Finish
-from materials.surface.glossmeter import gloss_units, roughness_for
+from materials.surface.glossmeter import gloss_units, roughness_from_gloss
 from materials.surface.named_finishes import NamedFinish, named_finishes
-from materials.surface.saunderson import wetted
+from materials.surface.saunderson import coated_reflectance
 
 BRASS = reflectance_from_hex("#b5833c")
 
@@ -65,7 +65,7 @@ def test_a_board_is_flat_and_lambertian() -> None:
     assert board.kind == "matt"
     assert board.roughness == 0
     assert np.array_equal(board.base, np.full(351, 0.18))
-    assert not board.second.any()
+    assert not board.secondary_tint.any()
 
 
 @pytest.mark.parametrize("base", [0.0, 0.18, 0.9])
@@ -79,19 +79,19 @@ def test_plastic_reads_the_gloss_that_it_was_asked_for_with_its_own_body(base: f
 def test_the_sheen_of_plastic_is_colourless_and_leaves_its_body_alone(roughness: float) -> None:
     finish = Finish("plastic", BRASS, roughness)
     assert np.array_equal(finish.base, BRASS)
-    assert np.array_equal(finish.second, np.ones(351))
+    assert np.array_equal(finish.secondary_tint, np.ones(351))
 
 
 @given(st.floats(0, 1))
 def test_light_that_met_several_facets_of_a_metal_is_deeper_in_colour(roughness: float) -> None:
-    late = Finish.metal(BRASS, roughness).second
+    late = Finish.metal(BRASS, roughness).secondary_tint
     assert np.all((late > 0) & (late <= BRASS))
     assert late[70] / late[270] < BRASS[70] / BRASS[270]  # 450 over 650 nm
 
 
 def test_a_diffuser_sends_light_to_both_its_sides_and_no_more_than_arrives() -> None:
     sheet = Finish.diffuser(0.3, 0.6)
-    assert (sheet.base[0], sheet.second[0]) == (0.3, 0.6)
+    assert (sheet.base[0], sheet.secondary_tint[0]) == (0.3, 0.6)
     assert sheet != Finish.diffuser(0.3, 0.5)
     with pytest.raises(ValueError, match="more than arrives"):
         Finish.diffuser(0.5, 0.6)
@@ -102,17 +102,18 @@ def test_a_diffuser_sends_light_to_both_its_sides_and_no_more_than_arrives() -> 
 @pytest.mark.parametrize("before", [5, 80])
 def test_a_topcoat_is_the_new_surface_of_paint(before: float) -> None:
     coated = Finish.plastic(BRASS, before).under_topcoat(27)
-    assert (coated.kind, coated.roughness) == ("plastic", roughness_for(27.0))
+    assert (coated.kind, coated.roughness) == ("plastic", roughness_from_gloss(27.0))
     assert (coated.base == BRASS).all()
 
 
 def test_a_topcoat_wets_what_is_bare() -> None:
-    assert Finish.board(0.5).under_topcoat(27) == Finish("plastic", wetted(np.full(351, 0.5)), roughness_for(27.0))
+    base = coated_reflectance(np.full(351, 0.5))
+    assert Finish.board(0.5).under_topcoat(27) == Finish("plastic", base, roughness_from_gloss(27.0))
 
 
 def test_a_metal_under_a_topcoat_is_a_sheen_under_the_coats_own() -> None:
     coated = Finish.metal(BRASS, 0.05).under_topcoat(80)
-    assert (coated.kind, coated.flakes, coated.roughness) == ("plastic", 1.0, roughness_for(80.0))
+    assert (coated.kind, coated.flake_fraction, coated.roughness) == ("plastic", 1.0, roughness_from_gloss(80.0))
     assert (coated.base == BRASS).all()
     assert coated.body_roughness == pytest.approx(0.075, abs=1e-3)  # seen through the index, 1.5 times as wide
 

@@ -9,8 +9,15 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from materials.surface.energy import COSINES, escaping, facet_albedo
-from materials.surface.glossmeter import RECEPTORS, SOURCE, fresnel, gloss_units, roughness_for, roughness_over
+from materials.surface.energy import COSINES, diffuse_coupling, directional_albedo
+from materials.surface.fresnel import fresnel
+from materials.surface.glossmeter import (
+    RECEPTORS,
+    SOURCE,
+    gloss_units,
+    paint_roughness_from_gloss,
+    roughness_from_gloss,
+)
 
 
 def traced_gloss(roughness: float, degrees: float, rays: int) -> tuple[float, float]:
@@ -48,7 +55,7 @@ def test_the_integral_agrees_with_rays_drawn_at_random(roughness: float, degrees
 @settings(deadline=None, max_examples=25)
 @given(st.floats(0.11, 89.0))
 def test_a_roughness_reads_the_gloss_that_it_was_asked_for(gloss: float) -> None:
-    assert gloss_units(roughness_for(gloss)) == pytest.approx(gloss, abs=1e-6)
+    assert gloss_units(roughness_from_gloss(gloss)) == pytest.approx(gloss, abs=1e-6)
 
 
 @pytest.mark.parametrize("degrees", [20.0, 60.0, 85.0])
@@ -65,38 +72,38 @@ def test_a_denser_surface_shines_more() -> None:
 
 
 def test_the_shiniest_coat_is_smooth() -> None:
-    assert roughness_for(gloss_units(0.0)) == 0.0
+    assert roughness_from_gloss(gloss_units(0.0)) == 0.0
 
 
 def test_finding_a_roughness_takes_less_than_a_fifth_of_a_second() -> None:
     gloss_units.cache_clear()
-    roughness_for.cache_clear()
+    roughness_from_gloss.cache_clear()
     start = time.process_time()
-    roughness_for(33.3)
+    roughness_from_gloss(33.3)
     assert time.process_time() - start < 0.2
 
 
 def test_equal_questions_have_bit_equal_answers() -> None:
-    first = roughness_for(42.0)
+    first = roughness_from_gloss(42.0)
     gloss_units.cache_clear()
-    roughness_for.cache_clear()
-    assert roughness_for(42.0) == first
+    roughness_from_gloss.cache_clear()
+    assert roughness_from_gloss(42.0) == first
 
 
 def test_more_gloss_than_a_smooth_surface_has_is_refused_with_the_limit() -> None:
     with pytest.raises(ValueError, match=r"smooth surface of index 1\.5 has 89\.1"):
-        roughness_for(90)
+        roughness_from_gloss(90)
 
 
 @pytest.mark.parametrize("gloss", [0.0, -5.0, float("nan")])
 def test_gloss_has_to_be_above_nothing(gloss: float) -> None:
     with pytest.raises(ValueError, match="above 0 gloss units"):
-        roughness_for(gloss)
+        roughness_from_gloss(gloss)
 
 
 def test_less_gloss_than_the_roughest_surface_has_is_refused() -> None:
     with pytest.raises(ValueError, match=r"roughest surface here has 0\.10"):
-        roughness_for(0.01)
+        roughness_from_gloss(0.01)
 
 
 @pytest.mark.parametrize("roughness", [-0.1, 1.1, float("nan")])
@@ -107,7 +114,7 @@ def test_roughness_lies_between_0_and_1(roughness: float) -> None:
 
 @pytest.mark.parametrize("index", [1.0, 0.5, float("nan"), float("inf")])
 def test_an_index_lies_above_1(index: float) -> None:
-    for function in (gloss_units, roughness_for):
+    for function in (gloss_units, roughness_from_gloss):
         with pytest.raises(ValueError, match="index lies above 1"):
             function(0.5, index)
 
@@ -115,15 +122,15 @@ def test_an_index_lies_above_1(index: float) -> None:
 @settings(deadline=None, max_examples=12)
 @given(st.floats(5, 85), st.floats(0, 1))
 def test_paint_reads_the_gloss_that_it_was_asked_for_with_its_own_body(gloss: float, base: float) -> None:
-    assert gloss_units(roughness_over(base, gloss), base=base) == pytest.approx(gloss, abs=1e-6)
+    assert gloss_units(paint_roughness_from_gloss(gloss, base), base=base) == pytest.approx(gloss, abs=1e-6)
 
 
 def test_over_black_paint_is_as_the_coat_alone() -> None:
-    assert roughness_over(0.0, 27.0) == roughness_for(27.0)
+    assert paint_roughness_from_gloss(27.0, 0.0) == roughness_from_gloss(27.0)
 
 
 def test_less_gloss_than_a_white_body_gives_takes_the_roughest_surface_and_is_out_by_no_more_than_the_body() -> None:
-    assert roughness_over(0.9, 0.5) == 1.0
+    assert paint_roughness_from_gloss(0.5, 0.9) == 1.0
     assert gloss_units(1.0, base=0.9) == pytest.approx(2.15, abs=0.01)
 
 
@@ -131,7 +138,7 @@ def test_less_gloss_than_a_white_body_gives_takes_the_roughest_surface_and_is_ou
 @pytest.mark.parametrize("roughness", [0.0, 0.1, 0.4, 1.0])
 def test_a_body_adds_nearly_what_the_surface_that_keeps_all_energy_lets_out(degrees: float, roughness: float) -> None:
     cosine = float(np.cos(np.radians(degrees)))
-    through = float(np.interp(cosine, COSINES, escaping(facet_albedo(roughness, 1.5))))
+    through = float(np.interp(cosine, COSINES, diffuse_coupling(directional_albedo(roughness, 1.5))))
     in_plane, across = np.radians(RECEPTORS[degrees])
     expected = 100 * through**2 * cosine / np.pi * in_plane * across / float(fresnel(cosine, 1.567))
     added = gloss_units(roughness, 1.5, degrees, base=1.0) - gloss_units(roughness, 1.5, degrees)

@@ -8,9 +8,9 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from numpy.typing import NDArray
 
-from materials.light.spectra import blackbody, luminous, xyz
+from materials.arrays import Image
+from materials.light.spectra import blackbody, photometric_value, xyz
 from render.camera.exposure import (
     BRIGHT_LEVEL,
     BRIGHT_PERCENTILE,
@@ -25,7 +25,6 @@ from scenes.arrangement.arrangement import CameraModel
 from scenes.arrangement.reading import fill_model
 from scenes.stage.cameras import camera_kinds
 
-Image = NDArray[np.float32]
 WHOLE = np.ones((40, 50), np.float32)
 
 
@@ -109,7 +108,7 @@ def test_a_fixed_exposure_stays_whatever_the_light(level: float) -> None:
 
 @pytest.mark.parametrize("kelvin", [1000, 2000, 2700, 4000, 6500, 25000])
 def test_under_its_own_white_balance_a_lamp_shines_neutral(kelvin: float) -> None:
-    white = xyz(blackbody(kelvin)) / luminous(blackbody(kelvin))
+    white = xyz(blackbody(kelvin)) / photometric_value(blackbody(kelvin))
     exposure = Exposure(1 / 60, 100, 8)
     for share in (0.05, 0.18, 0.9):
         card = (white / white[1] * share * exposure.saturation_cd_m2).astype(np.float32).reshape(1, 1, 3)

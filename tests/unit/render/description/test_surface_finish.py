@@ -7,11 +7,11 @@ from typing import Any
 import numpy as np
 import pytest
 
-from materials.colour.srgb import reflectance_from_hex
+from materials.colour.upsampling import reflectance_from_hex
 from materials.surface.finish import Finish
-from materials.surface.glossmeter import roughness_for
+from materials.surface.glossmeter import roughness_from_gloss
 from materials.surface.metals import metal_reflectance
-from materials.surface.saunderson import wetted
+from materials.surface.saunderson import coated_reflectance
 from render.description.surface_finish import BARE_COLOUR, BARE_GLOSS, METAL_ROUGHNESS, look_of
 from scenes.arrangement.reading import fill_model
 from scenes.arrangement.subject_model import SubjectModel
@@ -60,10 +60,13 @@ GREY, BLUE = reflectance_from_hex(BARE_COLOUR), reflectance_from_hex("#2040a0")
             Finish.metal(metal_reflectance("gold", 1.5), METAL_ROUGHNESS).under_topcoat(5),
         ),
         ({"parts": [{"surface": "bare"}]}, Finish.board(GREY)),
-        ({"parts": [{"surface": "bare"}], "topcoat": 5}, Finish("plastic", wetted(GREY), roughness_for(5.0))),
-        ({"parts": [{"paint": "metallic"}]}, Finish.flaked(GREY, BARE_GLOSS, 0.8, 0.35)),
-        ({"parts": [{"paint": "pearl", "gloss": 80}]}, Finish.flaked(GREY, 80, 0.3, 0.3)),
-        ({"parts": [{"paint": "candy", "roughness": 0.1}]}, Finish.flaked(GREY, BARE_GLOSS, 0.9, 0.1)),
+        (
+            {"parts": [{"surface": "bare"}], "topcoat": 5},
+            Finish("plastic", coated_reflectance(GREY), roughness_from_gloss(5.0)),
+        ),
+        ({"parts": [{"paint": "metallic"}]}, Finish.flake_paint(GREY, BARE_GLOSS, 0.8, 0.35)),
+        ({"parts": [{"paint": "pearl", "gloss": 80}]}, Finish.flake_paint(GREY, 80, 0.3, 0.3)),
+        ({"parts": [{"paint": "candy", "roughness": 0.1}]}, Finish.flake_paint(GREY, BARE_GLOSS, 0.9, 0.1)),
         ({"parts": [{"clear": True, "base": "#2040a0"}]}, Finish.clear(BLUE)),
     ],
 )

@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from numpy.typing import NDArray
 
-from materials.light.spectra import blackbody, luminous
+from materials.light.spectra import blackbody, photometric_value
 from render.description.scene import describe_meter
 from render.images.bands import band_basis
 from render.readings.metering import (
@@ -183,7 +183,7 @@ def test_the_lux_of_a_flat_irradiance_is_the_lumens_of_the_lamps_spectrum(kelvin
     flat = band_basis().sum(axis=1)  # 1 W/(m2 nm) at every wavelength, in bands
     irradiance = np.stack([flat, 3 * flat])[None]
     np.testing.assert_allclose(
-        lux(irradiance, blackbody(kelvin)), [[luminous(blackbody(kelvin))] * 2 * np.array([1, 3])]
+        lux(irradiance, blackbody(kelvin)), [[photometric_value(blackbody(kelvin))] * 2 * np.array([1, 3])]
     )
 
 

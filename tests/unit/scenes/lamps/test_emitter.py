@@ -8,8 +8,9 @@ from typing import Any
 import numpy as np
 import pytest
 
+from materials.light.colour_temperature import cct_duv
 from materials.light.illuminants import illuminant_names
-from materials.light.spectra import cct_duv, luminous, xyz
+from materials.light.spectra import photometric_value, xyz
 from scenes.errors import InputError
 from scenes.lamps.emitter import face_of, light_of, spectrum_of
 from scenes.lamps.lamp import LampModel
@@ -181,7 +182,7 @@ def test_the_notes_of_a_file_are_told_with_the_lamps_name(tmp_path: Path) -> Non
     ids=str,
 )
 def test_every_spectrum_gives_one_lumen(keys: dict[str, Any]) -> None:
-    assert luminous(light_of(lamp(**PANEL, **keys)).spectrum) == pytest.approx(1, rel=1e-9)
+    assert photometric_value(light_of(lamp(**PANEL, **keys)).spectrum) == pytest.approx(1, rel=1e-9)
 
 
 @pytest.mark.parametrize(

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from scipy.interpolate import make_interp_spline
 
 from materials.light.observer import WAVELENGTHS_NM
-from materials.light.spectra import Spectrum, blackbody, luminous
+from materials.light.spectra import Spectrum, blackbody, photometric_value
 from scenes.errors import InputError
 from scenes.lamps.files.spectrum import read_spectrum
 
@@ -23,6 +23,7 @@ LAMP = np.exp(-(((NM - 450) / 12.0) ** 2)) + 0.6 * np.exp(-(((NM - 580) / 60.0) 
 PLAIN = "".join(f"{nm:g},{value:.6f}\n" for nm, value in zip(NM, LAMP, strict=True))
 SPELLINGS = {
     "headings": "wavelength (nm),power (W/nm)\n" + PLAIN,
+    "headings with numbers": "serial number,12\n2026-11-26\nnm,W\n" + PLAIN,
     "headings in an older encoding": "Wellenlänge,µW\n" + PLAIN,
     "semicolons and decimal commas": PLAIN.replace(",", ";").replace(".", ","),
     "tabs and decimal commas": PLAIN.replace(",", "\t").replace(".", ","),
@@ -82,7 +83,7 @@ measured = st.builds(
 
 def test_a_spectrum_gives_one_lumen_and_cannot_be_changed(tmp_path: Path) -> None:
     spectrum = read(tmp_path, PLAIN)
-    assert luminous(spectrum) == pytest.approx(1, rel=1e-14)
+    assert photometric_value(spectrum) == pytest.approx(1, rel=1e-14)
     assert (spectrum.shape, spectrum.flags.writeable) == (WAVELENGTHS_NM.shape, False)
 
 
@@ -99,7 +100,7 @@ def test_the_grid_holds_the_means_of_straight_lines_between_samples(
 ) -> None:
     got = read(tmp_path_factory.getbasetemp(), rows(*sampled), "means.csv")
     expected = exact_means(*sampled)
-    assert np.allclose(got, expected / luminous(expected), rtol=1e-9, atol=1e-9 * got.max())
+    assert np.allclose(got, expected / photometric_value(expected), rtol=1e-9, atol=1e-9 * got.max())
 
 
 @settings(deadline=None)
@@ -291,4 +292,4 @@ def test_a_damaged_file_is_a_spectrum_or_refused(
     damaged = PLAIN.encode()[:at] + added + PLAIN.encode()[at + lost :]
     with suppress(InputError):
         spectrum = read(tmp_path_factory.getbasetemp(), damaged, "damaged.csv")
-        assert luminous(np.abs(spectrum)) == pytest.approx(1)  # not so where one is below zero, or no number
+        assert photometric_value(np.abs(spectrum)) == pytest.approx(1)  # not so where one is below zero, or no number

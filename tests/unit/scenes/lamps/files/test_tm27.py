@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from materials.light.spectra import luminous
+from materials.light.spectra import photometric_value
 from scenes.errors import InputError
 from scenes.lamps.files.spectrum import read_spectrum
 from scenes.lamps.files.tm27 import QUANTITIES, tm27_rows
@@ -177,4 +177,4 @@ def test_a_damaged_file_is_a_spectrum_or_refused(
     path = tmp_path_factory.getbasetemp() / "damaged.spdx"
     path.write_bytes(FILE.encode()[:at] + added + FILE.encode()[at + lost :])
     with suppress(InputError):
-        assert luminous(np.abs(read_spectrum(path))) == pytest.approx(1)
+        assert photometric_value(np.abs(read_spectrum(path))) == pytest.approx(1)

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Callable, Mapping
-from importlib.resources import files
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
+from materials.packaged import packaged_toml
 from scenes.builtin.shapes.sweeps import Mesh
 from scenes.builtin.standins.aircraft import aircraft
 from scenes.builtin.standins.car import car
@@ -25,9 +24,7 @@ _MADE: dict[str, Callable[[], dict[str, Mesh]]] = {
 STAND_INS = tuple(_MADE)
 STAND_IN = "stand-in:"
 """What a subject's mesh begins with to name one."""
-_TABLE: dict[str, dict[str, Any]] = tomllib.loads(
-    files("scenes.builtin").joinpath("standins.toml").read_text(encoding="utf-8")
-)
+_TABLE: dict[str, dict[str, Any]] = packaged_toml("scenes.builtin.standin", "standins.toml")
 
 STANDIN_SIZE_CM: dict[str, tuple[str, float]] = {
     name: (str(said["size"][0]), float(said["size"][1])) for name, said in _TABLE.items()

@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
-from importlib import resources
 
 from pydantic import Field, model_validator
 
-from scenes.arrangement.reading import read_model
+from materials.packaged import packaged_toml
 from scenes.arrangement.value_types import Model
 from scenes.setups.setup import SetupLamp
 
@@ -39,8 +38,7 @@ class Kit(Model):
 @cache
 def generic_lamps() -> tuple[LampModel, ...]:
     """Return the generic lamps of the trade that stand in for lamps not owned."""
-    with resources.as_file(resources.files("scenes.lamps") / "kit.toml") as path:
-        return read_model(path, Kit).lamps
+    return Kit.model_validate(packaged_toml("scenes", "kit.toml")).lamps
 
 
 def choose_lamps(wanted: Sequence[SetupLamp], owned: Sequence[LampModel]) -> tuple[LampChoice, ...]:

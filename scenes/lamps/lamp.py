@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Mapping
-from functools import cache
-from importlib import resources
 from typing import Any, Literal
 
 from pydantic import Field, field_validator, model_validator
 
 from materials.light.illuminants import illuminant_names
 from materials.light.led import WHITE_LED_RANGE
+from materials.packaged import packaged_toml
 from materials.surface.boards import named_boards
 from scenes.arrangement.value_types import BoardSize, Dimmer, Kelvin, Length, Model, Point
 from scenes.errors import nearest
@@ -171,7 +169,6 @@ def names_differ(lamps: tuple[LampModel, ...]) -> tuple[LampModel, ...]:
     return lamps
 
 
-@cache
 def lamp_presets() -> dict[str, dict[str, Any]]:
-    """Return what the generic lamps of the trade say of themselves, by name, each with a `description`."""
-    return tomllib.loads((resources.files("scenes.lamps") / "generic_lamps.toml").read_text(encoding="utf-8"))
+    """Return the keys of the generic lamps of the trade by name, each with a `description`."""
+    return packaged_toml("scenes", "lamps.toml")

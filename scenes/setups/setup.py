@@ -8,6 +8,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from materials.packaged import packaged_toml
 from scenes.arrangement.reading import read_model
 from scenes.arrangement.value_types import Dimmer, Model
 from scenes.errors import InputError, nearest
@@ -102,5 +103,4 @@ def load_setup(name: str) -> Setup:
     name = name.lower()
     if name not in setup_names():
         raise InputError(f"no setup is called '{name}'{nearest(name, setup_names())}")
-    with resources.as_file(resources.files("scenes.setups") / "data" / f"{name}.toml") as path:
-        return read_model(path, Setup)
+    return Setup.model_validate(packaged_toml("scenes", f"setups/{name}.toml"))

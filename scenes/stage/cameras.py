@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import tomllib
 from dataclasses import dataclass
-from functools import cache
-from importlib import resources
+
+from materials.packaged import packaged_toml
 
 
 @dataclass(frozen=True)
@@ -17,8 +16,6 @@ class CameraKind:
     description: str
 
 
-@cache
 def camera_kinds() -> dict[str, CameraKind]:
     """Return the kinds of camera by name."""
-    text = (resources.files("scenes.stage") / "cameras.toml").read_text(encoding="utf-8")
-    return {name: CameraKind(**values) for name, values in tomllib.loads(text).items()}
+    return {name: CameraKind(**values) for name, values in packaged_toml("scenes", "cameras.toml").items()}

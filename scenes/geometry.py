@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from typing import TypeAlias
-
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
-Vector: TypeAlias = NDArray[np.float64]
+from materials.arrays import Vector
+
 STRAIGHT_UP = 1.0 - 1e-9
 
 

@@ -8,13 +8,14 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from materials.arrays import Mask
+
 from .notes import note
 from .significance import Ratio, Worst, mean_ratio, worst_difference
 
 Batches = NDArray[np.float64]
 """Independent pictures of one thing, (batches, bands, height, width)."""
 
-Mask = NDArray[np.bool_]
 
 TILE_PX: Final = 8
 RATIO_TO: Final = 0.001

@@ -9,10 +9,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 from scipy import stats
 
-Array = NDArray[np.float64]
+from materials.arrays import Array
 
 LEVEL = 0.001
 """How often a test, with all it looks at, may call two equal estimates different."""

@@ -12,12 +12,13 @@ from PIL import Image, ImageDraw, ImageFont
 
 from gallery.inputs import Opened, open_input
 from gallery.sheet.page import write_png
+from materials.arrays import Vector
 from materials.colour.srgb import srgb_encode
 from render.description.scene import Camera, Geometry, describe
 from render.images.store import write_whole
 from render.kernel.trace import Tracer
 from scenes.errors import InputError
-from scenes.geometry import Vector, unit
+from scenes.geometry import unit
 
 VIEW_PX, STRIP_PX = 360, 34
 VIEWS = (

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
-Image = NDArray[np.float32]
+from materials.arrays import Image
 
 
 def denoised(linear: Image, albedo: Image, normal: Image) -> Image:

@@ -5,10 +5,9 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from materials.arrays import Mask
 from render.description.scene import Camera, Lamp
 from scenes.lamps.face import relative_intensity
-
-Mask = NDArray[np.bool_]
 
 
 def camera_rays(camera: Camera) -> NDArray[np.float64]:

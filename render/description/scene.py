@@ -10,6 +10,7 @@ from typing import Any, Literal, TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
+from materials.arrays import Array
 from materials.surface.finish import Finish
 from scenes.arrangement.subject_model import SubjectModel
 from scenes.geometry import axes_facing
@@ -24,7 +25,6 @@ from scenes.units import metres
 from .surface_finish import Washed, look_of
 
 Kind: TypeAlias = Literal["subject", "backdrop", "card"]
-Array: TypeAlias = NDArray[np.float64]
 
 
 @dataclass(frozen=True, eq=False)

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
+from materials.arrays import Image
 from materials.colour.srgb import linear_srgb_under_d65
 from render.description.scene import Surface
 
@@ -21,7 +21,6 @@ from .scene import Scene
 
 FEATURE_SAMPLES = 16
 FAR_M = 1e3
-Image = NDArray[np.float32]
 
 
 @dataclass(frozen=True, eq=False)

@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
-Image = NDArray[np.float32]
-Mask = NDArray[np.bool_]
+from materials.arrays import Image, Mask
 
 LUMINANCE = np.array([0.2126, 0.7152, 0.0722], np.float32)  # of linear sRGB, IEC 61966-2-1
 SURFACE_SHARE = 0.04  # of light that any surface of n = 1.5 sends back (Fresnel), which on a dull one is its body's

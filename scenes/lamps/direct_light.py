@@ -12,7 +12,7 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from scenes.geometry import Vector
+from materials.arrays import Vector
 
 from .face import Face, relative_intensity
 

@@ -7,7 +7,7 @@ from typing import Literal
 
 import numpy as np
 
-from scenes.geometry import Vector
+from materials.arrays import Vector
 
 
 @dataclass(frozen=True, eq=False)

@@ -8,7 +8,8 @@ from itertools import combinations
 
 import numpy as np
 
-from scenes.geometry import Vector, axes_facing, corners, distance_to_board, unit
+from materials.arrays import Vector
+from scenes.geometry import axes_facing, corners, distance_to_board, unit
 from scenes.lamps.lamp import LampModel
 from scenes.stage.cards import CardModel
 

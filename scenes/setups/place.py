@@ -11,7 +11,8 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.ndimage import binary_closing
 
-from scenes.geometry import Vector, corners, direction_round, distance_to_board, round_and_rise, unit
+from materials.arrays import Vector
+from scenes.geometry import corners, direction_round, distance_to_board, round_and_rise, unit
 from scenes.stage.backdrop import Sweep
 from scenes.stage.cards import CardModel
 from scenes.stage.viewpoint import Viewpoint

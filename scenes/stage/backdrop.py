@@ -8,9 +8,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from materials.arrays import Vector
 from scenes.arrangement.arrangement import BackdropModel
 from scenes.errors import ArrangementError
-from scenes.geometry import Vector
 
 from .viewpoint import Viewpoint
 

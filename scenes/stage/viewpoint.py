@@ -7,8 +7,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from materials.arrays import Vector
 from scenes.arrangement.arrangement import CameraModel
-from scenes.geometry import Vector, unit
+from scenes.geometry import unit
 from scenes.subject.subject import Subject
 
 DISTANCE_SIZES = 3.9  # a 26 mm-equivalent phone lens cropped to a model; 70 cm for an 18 cm figure

@@ -8,13 +8,13 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
+from materials.arrays import Vector
 from scenes.arrangement.subject_model import Plinth
 from scenes.mesh.piece import Piece
 
 from .subject import PLINTH, bounds
 
 BEVEL_CM = 0.1
-Vector = NDArray[np.float64]
 
 
 def under(pieces: Sequence[Piece], plinth: Plinth) -> list[Piece]:

@@ -13,6 +13,7 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
+from materials.arrays import Vector
 from materials.colour.srgb import srgb_decode
 from scenes.mesh.paint import Paint
 
@@ -25,8 +26,6 @@ DARKEST = 1e-3
 FITTED_FACES = 200_000
 CLIPPED_SHARE = 0.02
 _ROUNDS = 12
-
-Vector = NDArray[np.float64]
 
 
 def flattened(subject: Subject, amount: float) -> Subject:

@@ -11,10 +11,9 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from materials.arrays import Vector
 from scenes.errors import InputError, nearest
 from scenes.mesh.paint import Paint
-
-Vector = NDArray[np.float64]
 
 PLINTH = "plinth"
 """The name of the part that a model is put on, and that is none of it."""

@@ -6,8 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
+from materials.arrays import Array
 from materials.light.spectra import blackbody
 from materials.surface.finish import Finish
 from render.description.scene import Camera, Geometry, Lamp, Meter, Surface
@@ -17,8 +18,6 @@ from render.readings.metering import lux
 from scenes.geometry import axes_facing
 
 from .report import Tolerance, report
-
-Array = NDArray[np.float64]
 
 BLACK = 0.0
 """The reflectance of black boards here; the renderer refuses a spectrum that is zero throughout."""

@@ -16,10 +16,11 @@ import numpy as np
 import trimesh
 from numpy.typing import ArrayLike
 
+from materials.arrays import Array
 from materials.surface.finish import Finish
 from render.description.scene import Meter, Surface
 
-from .light import Array, meter
+from .light import meter
 
 
 @dataclass(frozen=True, eq=False)

@@ -11,10 +11,11 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from materials.arrays import Array
 from materials.surface.finish import Finish
 from render.kernel.trace import Tracer
 
-from .light import Array, Reading, bulb, check, read, tracer
+from .light import Reading, bulb, check, read, tracer
 from .report import relative
 from .shapes import Ball, ball
 

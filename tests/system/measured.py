@@ -5,16 +5,14 @@ from __future__ import annotations
 from functools import cached_property
 
 import numpy as np
-from numpy.typing import NDArray
 from scipy.ndimage import binary_erosion
 
+from materials.arrays import Image, Mask
 from render.frame import Frame, full_radiance
 from render.images.lamp_images import LitLamp, lamp_xyz, scene_xyz
 from render.images.tracing import Tracing
 from scenes.units import stops
 
-Image = NDArray[np.float32]
-Mask = NDArray[np.bool_]
 OUTLINE_PX = 2
 VISIBLE_WITHIN_M = 0.002
 

@@ -7,11 +7,12 @@ from functools import cache
 
 import numpy as np
 
+from materials.arrays import Mask
 from materials.surface.finish import Finish
 from render.description.scene import Geometry, Lamp
 from render.images.bands import BAND_COUNT
 from render.kernel.trace import PASS_SAMPLES, Tracer
-from tests.agreement import Batches, Mask
+from tests.agreement import Batches
 from tests.oracle import Oracle
 
 from .still_life import still_life

@@ -6,16 +6,14 @@ from typing import Final, Literal
 
 import numpy as np
 import trimesh
-from numpy.typing import NDArray
 
-from materials.colour.srgb import reflectance_from_hex
+from materials.arrays import Array
+from materials.colour.upsampling import reflectance_from_hex
 from materials.surface.finish import Finish
 from render.description.scene import ROOM, Camera, Geometry, Surface
 from scenes.geometry import axes_facing
 from scenes.stage.backdrop import Sweep
 from tests.published.light import board, bulb, disc, meter, panel
-
-Array = NDArray[np.float64]
 
 HEIGHT_PX, WIDTH_PX = 96, 128
 COPPER, TEAL, SAND = (reflectance_from_hex(code) for code in ("#c8825a", "#2f8f8a", "#cbbf9f"))

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from materials.arrays import Mask
 from render.camera.lamp_bodies import body_in_sight
 from render.frame import full_radiance
 from render.images.bands import xyz_weights
@@ -13,7 +14,7 @@ from tests.oracle import FLAT, Oracle
 from tests.oracle_finishes import plain_bsdf
 from tests.significance import Ratio, mean_of
 
-from .measured import Mask, Measured
+from .measured import Measured
 
 SECTION = "lamp bodies in place (black back, face .6) over light only, mean luminance, stops"
 LUMINANCE = xyz_weights(FLAT)[1]

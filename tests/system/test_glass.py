@@ -5,12 +5,13 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from materials.arrays import Array
 from materials.surface.finish import Finish
-from materials.surface.glossmeter import fresnel
+from materials.surface.fresnel import fresnel
 from render.description.scene import ROOM, Camera, Geometry, Surface
 from render.images.bands import RANGE_NM
 from render.kernel.trace import Tracer
-from tests.published.light import DOWN, UP, Array, board, check, meter, panel, read, tracer
+from tests.published.light import DOWN, UP, board, check, meter, panel, read, tracer
 from tests.published.report import relative
 
 CLEAR = Finish.clear(1.0)

@@ -7,15 +7,13 @@ from itertools import combinations
 
 import numpy as np
 import pytest
-from numpy.typing import NDArray
 
+from materials.arrays import Array
 from render.kernel.trace import Tracer
 from tests.notes import note
 from tests.significance import Ratio, mean_of
 
 from .still_life import FINISHES, LAMPS, still_life
-
-Array = NDArray[np.float64]
 
 SECTION = "noise of the kernel, 99.9 % intervals"
 THREE = ("panel", "disc", "bulb")

@@ -6,7 +6,8 @@ import numpy as np
 import pytest
 from scipy.ndimage import binary_erosion
 
-from render.camera.lamp_bodies import Mask, body_in_sight
+from materials.arrays import Mask
+from render.camera.lamp_bodies import body_in_sight
 from render.description.scene import Lamp
 from render.images.bands import RANGE_NM
 from render.kernel.features import Features

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 import numpy as np
 import pytest
-from numpy.typing import NDArray
 
+from materials.arrays import Array
 from render.description.scene import Geometry, Lamp, Meter
 from render.kernel.meters import irradiance
 from render.kernel.trace import Tracer
@@ -16,8 +16,6 @@ from tests.published.light import CAMERA, board, meter, panel
 from tests.significance import mean_ratio, worst_difference
 
 from .still_life import FINISHES, box
-
-Array = NDArray[np.float64]
 
 SECTION = "reciprocity: flux of lamp to meter over that of meter to lamp, less 1, 1e-4"
 KNOWN_TO = 0.01

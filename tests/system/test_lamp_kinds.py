@@ -9,12 +9,13 @@ from typing import Any, Final
 import numpy as np
 import pytest
 
+from materials.arrays import Vector
 from materials.surface.finish import Finish
 from render.description.scene import Camera, Geometry, Lamp
 from render.images.bands import RANGE_NM
 from render.kernel.trace import Tracer
 from scenes.arrangement.reading import fill_model
-from scenes.geometry import Vector, unit
+from scenes.geometry import unit
 from scenes.lamps.direct_light import direct_factor
 from scenes.lamps.emitter import face_of
 from scenes.lamps.lamp import LampModel

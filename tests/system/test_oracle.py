@@ -4,16 +4,14 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from numpy.typing import NDArray
 
+from materials.arrays import Array
 from materials.surface.finish import Finish
 from render.description.scene import ROOM, Camera, Geometry, Lamp, Surface
 from render.images.bands import BAND_COUNT, band_nodes
 from tests.oracle import BODY_FACE, FLAT, Oracle
 from tests.published.light import DOWN, UP, board, meter, panel
 from tests.significance import mean_of
-
-Array = NDArray[np.float64]
 
 FROM_ABOVE = Camera(np.array([0.0, 0.0, 1.0]), np.diag([1.0, 1.0, -1.0]), 0.3, 32, 32)
 FACING_UP, FACING_DOWN = (panel((0, 0, 0), way, 4, 4) for way in (UP, DOWN))

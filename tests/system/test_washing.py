@@ -9,11 +9,11 @@ import pytest
 import trimesh
 from numpy.typing import NDArray
 
+from materials.arrays import Array
 from render.recesses import with_recesses
 from scenes.subject.from_meshes import subject_from_parts
 from scenes.subject.subject import Part, Subject
 
-Array = NDArray[np.float64]
 WIDTH_CM = 0.05
 WIDTH_MM = 10 * WIDTH_CM
 SIDE_CM, PITCH_CM = 8.0, 1.0

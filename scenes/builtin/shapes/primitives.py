@@ -7,7 +7,9 @@ from collections.abc import Callable, Sequence
 import numpy as np
 from numpy.typing import ArrayLike
 
-from .solids import Array, Field
+from materials.arrays import Array
+
+from .solids import Field
 from .sweeps import Mesh, loft, moved, outward, placed, prism, rectangle, revolved, rounded, spline, tube
 
 

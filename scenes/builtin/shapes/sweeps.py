@@ -8,7 +8,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from .solids import Array
+from materials.arrays import Array
 
 
 class Mesh(NamedTuple):

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from materials.arrays import Array
 from scenes.builtin.shapes.primitives import ball, box, limb, mirrored, oval, rod, slab, through, turned, wheel
-from scenes.builtin.shapes.solids import Array
 from scenes.builtin.shapes.sweeps import Mesh, joined, loft, outward
 
 _BODY = [

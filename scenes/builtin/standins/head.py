@@ -8,8 +8,9 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
+from materials.arrays import Array
 from scenes.builtin.shapes.primitives import ball, directions, limb, reach, through
-from scenes.builtin.shapes.solids import Array, cut, ellipsoid, round_cone, step, union
+from scenes.builtin.shapes.solids import cut, ellipsoid, round_cone, step, union
 from scenes.builtin.shapes.sweeps import Mesh, joined, loft, outward
 
 _SKULL = [

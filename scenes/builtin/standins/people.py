@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 
+from materials.arrays import Array
 from scenes.builtin.shapes.primitives import ball, limb, mirrored, reach, slab, turned
-from scenes.builtin.shapes.solids import Array, Field, common, ellipsoid, round_cone, step, union
+from scenes.builtin.shapes.solids import Field, common, ellipsoid, round_cone, step, union
 from scenes.builtin.shapes.sweeps import Mesh, joined, loft, outward
 
 from .head import head

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
+from materials.arrays import Array
 from scenes.builtin.shapes.primitives import ball, box, limb, mirrored, rod, slab, through, turned
-from scenes.builtin.shapes.solids import Array
 from scenes.builtin.shapes.sweeps import Mesh, circle, joined, loft, outward
 
 _LINES = [

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
+from materials.arrays import Array
 from scenes.builtin.shapes.primitives import across, ball, box, limb, mirrored, oval, rod, slab, through, turned, wheel
-from scenes.builtin.shapes.solids import Array
 from scenes.builtin.shapes.sweeps import Mesh, circle, joined, loft, outward, placed, prism, rounded
 
 _RUN = [(-5.3, 0.0), (5.3, 0.0), (7.55, 1.35), (7.75, 2.0), (7.1, 2.62), (-7.1, 2.62), (-7.75, 2.0), (-7.55, 1.35)]

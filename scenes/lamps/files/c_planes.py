@@ -11,16 +11,14 @@ from itertools import pairwise
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
+from materials.arrays import Array
 from scenes.errors import InputError
 from scenes.lamps.distribution import Distribution
 
 _NEAR_DEG: Final = 0.01  # ends are taken as the round angle that they are this near
 _BELOW_DEG: Final = 0.001  # how far under its first angle light that starts there is gone
 _SEAM: Final = 0.01  # how far, as a part of the peak, the planes of 0 and 360 may differ without a word
-
-Array = NDArray[np.float64]
 
 
 def distribution_of_planes(vertical_deg: Array, plane_deg: Array, candela: Array) -> tuple[Distribution, list[str]]:

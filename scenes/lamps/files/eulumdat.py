@@ -6,8 +6,8 @@ import re
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
+from materials.arrays import Array
 from scenes.errors import InputError
 
 from .c_planes import distribution_of_planes
@@ -21,8 +21,6 @@ _LINES_OF_A_SET: Final = 6
 _DIRECT_RATIOS: Final = 10
 _LINES_BEFORE_ANGLES: Final = 26 + _LINES_OF_A_SET + _DIRECT_RATIOS
 _CM_PER_MM: Final = 0.1
-
-Array = NDArray[np.float64]
 
 
 def read_eulumdat(text: str) -> Photometry:

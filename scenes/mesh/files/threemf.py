@@ -13,12 +13,13 @@ from typing import Final
 
 import numpy as np
 
+from materials.arrays import Array
 from scenes.errors import InputError
 from scenes.mesh.piece import CM_PER_UNIT, Piece, is_no_name
 from scenes.mesh.piece_paint import Painted, coloured
 
 from .limits import MOST_PIECES, counted_pieces
-from .threemf_xml import Matrix, ModelPart, Placement, Thing, model_part
+from .threemf_xml import ModelPart, Placement, Thing, model_part
 
 MOST_UNPACKED_BYTES: Final = 2**30
 MOST_RATIO: Final = 200
@@ -77,8 +78,8 @@ class _Package:
                 yield _piece(thing, name, matrix)
 
     def _placed(
-        self, put: Placement, within: str, above: Matrix, name: str, depth: int
-    ) -> Iterator[tuple[Thing, str, Matrix]]:
+        self, put: Placement, within: str, above: Array, name: str, depth: int
+    ) -> Iterator[tuple[Thing, str, Array]]:
         """Yield the meshes that an object is made of, with their names, or those they are part of, and places."""
         self._visits += 1
         if depth > DEEPEST:
@@ -105,7 +106,7 @@ class _Package:
             )
 
 
-def _piece(thing: Thing, name: str, matrix: Matrix) -> Piece:
+def _piece(thing: Thing, name: str, matrix: Array) -> Piece:
     vertices = thing.vertices @ matrix[:3, :3].T + matrix[:3, 3]
     faces = thing.faces
     look = Painted() if thing.colours is None else coloured(thing.colours)

@@ -12,9 +12,9 @@ from typing import Any, Final
 import numpy as np
 from numpy.typing import NDArray
 
+from materials.arrays import Array
 from scenes.errors import InputError
 
-Matrix = NDArray[np.float64]
 _GREY: Final = (128, 128, 128)
 """Of what has no colour where the rest has."""
 _PAINTED: Final = ("mmu_segmentation", "paint_color")
@@ -30,7 +30,7 @@ class Placement:
 
     part: str | None
     number: str
-    matrix: Matrix
+    matrix: Array
 
 
 @dataclass
@@ -156,7 +156,7 @@ def _bytes(colour: str) -> tuple[int, ...]:
     return int(colour[1:3], 16), int(colour[3:5], 16), int(colour[5:7], 16)
 
 
-def _matrix(words: str | None) -> Matrix:
+def _matrix(words: str | None) -> Array:
     """Return the matrix (4, 4) of a transform: twelve numbers, row by row of a matrix that rows are multiplied with."""
     matrix = np.eye(4)
     if words:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from scenes.builtin.shapes.solids import Array, Field, bump, ellipsoid, step
+from materials.arrays import Array
+from scenes.builtin.shapes.solids import Field, bump, ellipsoid, step
 from scenes.builtin.shapes.sweeps import Mesh, circle, joined, loft, placed, prism, rectangle
 
 from . import pose

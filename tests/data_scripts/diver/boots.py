@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from scenes.builtin.shapes.solids import Array, Field, bump, common, ellipsoid, round_cone, step, union
+from materials.arrays import Array
+from scenes.builtin.shapes.solids import Field, bump, common, ellipsoid, round_cone, step, union
 from scenes.builtin.shapes.sweeps import Mesh, band, joined, loft, rectangle, rounded
 
 from . import pose

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from scenes.builtin.shapes.solids import Array, bump, common, ellipsoid, round_cone, union
+from materials.arrays import Array
+from scenes.builtin.shapes.solids import bump, common, ellipsoid, round_cone, union
 from scenes.builtin.shapes.sweeps import Mesh, band, joined, moved, placed, prism, rectangle
 
 from .fittings import dome, studs, wing_nut

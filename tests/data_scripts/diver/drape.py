@@ -12,7 +12,8 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from scenes.builtin.shapes.solids import Array, Field
+from materials.arrays import Array
+from scenes.builtin.shapes.solids import Field
 from scenes.builtin.shapes.sweeps import Mesh, outward
 
 from .noise import noise

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from scenes.builtin.shapes.solids import Array
+from materials.arrays import Array
 from scenes.builtin.shapes.sweeps import Mesh, circle, joined, loft, moved, placed, prism, revolved, rounded, tube
 
 

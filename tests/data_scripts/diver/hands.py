@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from scenes.builtin.shapes.solids import Array, box, bump, round_cone, union
+from materials.arrays import Array
+from scenes.builtin.shapes.solids import box, bump, round_cone, union
 from scenes.builtin.shapes.sweeps import Mesh, joined, placed, revolved, rounded
 
 from . import pose

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from scenes.builtin.shapes.solids import Array, bump, cut, cylinder, ellipsoid, union
+from materials.arrays import Array
+from scenes.builtin.shapes.solids import bump, cut, cylinder, ellipsoid, union
 from scenes.builtin.shapes.sweeps import Mesh, circle, joined, loft, moved, placed, revolved, rounded, spline, tube
 
 from .fittings import dome, hex_nut, ring_of, rod, studs, wing_nut

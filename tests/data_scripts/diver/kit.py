@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from scenes.builtin.shapes.solids import Array, common, step
+from materials.arrays import Array
+from scenes.builtin.shapes.solids import common, step
 from scenes.builtin.shapes.sweeps import (
     Mesh,
     band,

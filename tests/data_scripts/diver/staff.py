@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
-from scenes.builtin.shapes.solids import Array
+from materials.arrays import Array
 from scenes.builtin.shapes.sweeps import Mesh, joined, loft, placed, revolved, rounded, spline, tube
 
 from . import pose

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from scenes.builtin.shapes.solids import Array, along, bump, chain, ellipsoid, round_cone, step, union
+from materials.arrays import Array
+from scenes.builtin.shapes.solids import along, bump, chain, ellipsoid, round_cone, step, union
 from scenes.builtin.shapes.sweeps import Mesh
 
 from . import pose

@@ -5,7 +5,8 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
-from scenes.builtin.shapes.solids import Array, Field, box
+from materials.arrays import Array
+from scenes.builtin.shapes.solids import Field, box
 from scenes.builtin.shapes.sweeps import Mesh, outward
 
 

@@ -4,12 +4,10 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from numpy.typing import NDArray
 from scipy import stats
 
+from materials.arrays import Array
 from tests.significance import mean_of, mean_ratio, sidak, worst_difference
-
-Array = NDArray[np.float64]
 
 TRIALS = 2000
 NOISE = 0.001

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from numpy.typing import NDArray
 
+from materials.arrays import Image
 from render.readings.highlights import (
     SURFACE_SHARE,
     highlight_peak_stops,
@@ -14,7 +14,6 @@ from render.readings.highlights import (
     texture_contrast_stops,
 )
 
-Image = NDArray[np.float32]
 ALL = np.ones((40, 50), bool)
 NOTHING = np.zeros_like(ALL)
 

@@ -9,14 +9,14 @@ import numpy as np
 import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 from scipy.interpolate import RegularGridInterpolator
 
+from materials.arrays import Array
 from scenes.geometry import axes_facing, unit
 from scenes.lamps.direct_light import direct_factor, on_axis_factor
 from scenes.lamps.face import Face
 
-Array = NDArray[np.float64]
 Kind = Literal["panel", "disc", "ring", "bulb"]
 Triple = tuple[float, float, float]
 

@@ -13,13 +13,13 @@ import pytest
 import trimesh
 from numpy.typing import NDArray
 
+from materials.arrays import Vector
 from materials.colour.srgb import srgb_decode, srgb_encode
 from scenes.mesh.paint import Paint
 from scenes.subject.from_meshes import subject_from_parts
 from scenes.subject.relighting import LUMINANCE, fitted_light, flattened, harmonics
 from scenes.subject.subject import Part, Subject
 
-Vector = NDArray[np.float64]
 AT = np.array([0.3, -0.5, 0.8]) / np.linalg.norm([0.3, -0.5, 0.8])
 (BALL,) = subject_from_parts("ball", [("ball", (b := trimesh.creation.icosphere(4)).vertices, b.faces)]).parts
 PATCHES = np.where(np.sin(9 * BALL.normals).prod(axis=1) > 0, 0.6, 0.15)

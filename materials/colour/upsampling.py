@@ -25,6 +25,7 @@ HEX: Final = re.compile(r"#[0-9a-fA-F]{6}")
 _CENTRED: Final = (WAVELENGTHS_NM - 555.0) / 175.0
 _POWERS: Final = np.array([np.ones_like(_CENTRED), _CENTRED, _CENTRED**2])
 _STAGES: Final = 12
+_ITERATIONS: Final = 300
 _TOLERANCE: Final = 1e-6
 
 
@@ -79,16 +80,31 @@ def _solve(target: Array) -> Array:
     The stages lead from the grey of the same mean. The colours of surfaces are a convex set (Schroedinger 1920): past
     a stage that is out of reach none can be reached.
     """
-    from scipy.optimize import root
-
     grey = float(np.clip(target.mean(), 0.05, 0.95))
     coefficients = np.array([(grey - 0.5) / np.sqrt(grey * (1 - grey)), 0.0, 0.0])
     for stage in np.linspace(0, 1, _STAGES + 1)[1:]:
         wanted = grey + stage * (target - grey)
-        found = root(_residual, coefficients, (wanted,), "lm", jac=True, options={"ftol": 1e-14, "xtol": 1e-14})
-        coefficients = found.x
-        if np.abs(found.fun).max() > _TOLERANCE:
+        coefficients = _refine(coefficients, wanted)
+        if np.abs(_residual(coefficients, wanted)[0]).max() > _TOLERANCE:
             break
+    return coefficients
+
+
+def _refine(coefficients: Array, target: Array) -> Array:
+    """Return the least-squares solution near `coefficients`: Gauss-Newton, damped after Marquardt 1963."""
+    damping = 1e-3
+    residual, jacobian = _residual(coefficients, target)
+    for _ in range(_ITERATIONS):
+        if np.abs(residual).max() < 1e-9:
+            break
+        normal = jacobian.T @ jacobian
+        step = np.linalg.solve(normal + damping * np.diag(np.diag(normal) + 1e-15), jacobian.T @ residual)
+        tried, tried_jacobian = _residual(coefficients - step, target)
+        if tried @ tried < residual @ residual:
+            coefficients, residual, jacobian = coefficients - step, tried, tried_jacobian
+            damping = max(damping / 5, 1e-12)
+        else:
+            damping = min(damping * 4, 1e12)
     return coefficients
 
 

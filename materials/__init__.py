@@ -1,1 +1,1 @@
-"""What things are made of: spectra, gloss, finishes. Numpy only; knows no geometry and no renderer."""
+"""What things are made of: light, colour and surfaces. Knows no geometry and no renderer."""

@@ -1,8 +1,6 @@
-"""The CIE colour rendering index."""
+"""The CIE colour rendering indices (CIE 13.3-1995)."""
 
 from __future__ import annotations
-
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -14,30 +12,16 @@ from .observer import COLOUR_MATCHING
 from .spectra import Spectrum, planck
 
 
-@dataclass(frozen=True)
-class ColourRendering:
-    """The colour rendering indices of one light by CIE 13.3-1995; 100 is that of the reference illuminant."""
-
-    special: tuple[float, ...]
-    """R1 to R14, one for each test-colour sample."""
-    kelvin: float
-    """Correlated colour temperature of the light and of its reference illuminant, K."""
-    chromaticity_difference: float
-    """From the reference illuminant, in CIE 1960 (u, v); above .0054 the indices mean little (CIE 13.3)."""
-
-    @property
-    def general(self) -> float:
-        """R_a, the mean of R1 to R8."""
-        return float(np.mean(self.special[:8]))
-
-
 def colour_rendering_index(spectrum: Spectrum) -> float:
-    """Return the general colour rendering index R_a of a (351,) spectrum; errors are those of `colour_rendering`."""
-    return colour_rendering(spectrum).general
+    """Return the general colour rendering index R_a of a (351,) spectrum, the mean of R1 to R8.
+
+    100 is that of the reference illuminant. Errors are those of `special_rendering_indices`.
+    """
+    return float(np.mean(special_rendering_indices(spectrum)[:8]))
 
 
-def colour_rendering(spectrum: Spectrum) -> ColourRendering:
-    """Return the colour rendering indices of a light.
+def special_rendering_indices(spectrum: Spectrum) -> Array:
+    """Return the special colour rendering indices R1 to R14 of a light, (14,), one for each test-colour sample.
 
     Parameters
     ----------
@@ -66,10 +50,7 @@ def colour_rendering(spectrum: Spectrum) -> ColourRendering:
             lightness - reference_lightness,
         ]
     )
-    special = 100 - 4.6 * np.linalg.norm(difference, axis=0)
-    return ColourRendering(
-        tuple(float(index) for index in special), kelvin, float(np.linalg.norm(white - reference_white))
-    )
+    return np.asarray(100 - 4.6 * np.linalg.norm(difference, axis=0))
 
 
 def _samples(light: Spectrum) -> tuple[Array, Array]:

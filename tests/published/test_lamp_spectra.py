@@ -8,7 +8,7 @@ import pytest
 from colour.quality import cri
 from numpy.typing import NDArray
 
-from materials.light.colour_rendering import colour_rendering, colour_rendering_index
+from materials.light.colour_rendering import colour_rendering_index, special_rendering_indices
 from materials.light.colour_temperature import cct_duv
 from materials.light.illuminants import daylight, illuminant, illuminant_names
 from materials.light.led import bicolour_led, cool_share, white_led
@@ -57,8 +57,7 @@ def indices_of_the_library(light: colour.SpectralDistribution) -> NDArray[np.flo
 
 
 def own_indices(spectrum: Spectrum) -> NDArray[np.float64]:
-    rendering = colour_rendering(spectrum)
-    return np.array([rendering.general, *rendering.special])
+    return np.array([colour_rendering_index(spectrum), *special_rendering_indices(spectrum)])
 
 
 @pytest.mark.parametrize("name", illuminant_names())

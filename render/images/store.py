@@ -5,20 +5,25 @@ Files are written beside their place, flushed and renamed, so that a killed run 
 
 from __future__ import annotations
 
+import logging
 import os
 import tempfile
-import zipfile
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping
 from pathlib import Path
-from typing import IO, Any
+from typing import IO, Any, Final
 
-import numpy as np
-from numpy.lib.npyio import NpzFile
 from numpy.typing import NDArray
 from platformdirs import user_cache_path
 
+from .container import DamagedError, Form, open_regular, read_arrays, write_arrays
+
 CAP_BYTES = 8 * 2**30
 FOLDER_VARIABLE = "SPRUELIGHT_CACHE"
+SUFFIX: Final = ".arrays"
+SUFFIXES: Final = (SUFFIX, ".npz")
+"""What earlier versions left as .npz counts and leaves with the others, and is not read."""
+
+_log = logging.getLogger(__name__)
 
 
 def default_folder() -> Path:
@@ -27,7 +32,7 @@ def default_folder() -> Path:
     return Path(named) if named else user_cache_path("spruelight", appauthor=False)
 
 
-def write_whole(path: Path, write: Any) -> None:
+def write_whole(path: Path, write: Callable[[IO[bytes]], Any]) -> None:
     """Call `write(file)` on a new file beside `path` and put it in place once it is complete."""
     path.parent.mkdir(parents=True, exist_ok=True)
     handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
@@ -49,33 +54,35 @@ class Store:
     def __init__(self, folder: Path | None = None, cap_bytes: int = CAP_BYTES) -> None:
         self.folder = folder or default_folder()
         self.cap_bytes = cap_bytes
+        self._warned: set[Path] = set()
 
-    def load(self, key: str, only: Sequence[str] | None = None) -> dict[str, NDArray[Any]] | None:
-        """Return the arrays stored under a key, all or `only` some, or None where they are not there whole."""
+    def load(self, key: str, forms: Mapping[str, Form]) -> dict[str, NDArray[Any]] | None:
+        """Return the arrays that `forms` names of those stored under a key, or None where they are not there whole.
+
+        An entry that is there but is not what was stored is warned of once.
+        """
         path = self._path(key)
         try:
-            with path.open("rb") as file:  # numpy leaves its own open where the file is broken
-                stored = np.load(file, allow_pickle=False)
-                if not isinstance(stored, NpzFile):
-                    return None
-                arrays = {name: stored[name] for name in only or stored.files}
+            with open_regular(path) as file:
+                arrays = read_arrays(file, key, forms)
             os.utime(path)
-        except (OSError, ValueError, KeyError, EOFError, NotImplementedError, zipfile.BadZipFile):
+        except (FileNotFoundError, NotADirectoryError):
+            return None
+        except DamagedError as error:
+            self._warn(path, f"{path} {error}: what it held is computed anew")
+            return None
+        except OSError as error:
+            self._warn(path, f"{path} cannot be read ({_reason(error)}): what it holds is computed anew")
             return None
         return arrays
 
     def save(self, key: str, **arrays: NDArray[Any]) -> None:
         """Store arrays under a key, and drop the longest unused ones beyond the cap."""
-
-        def write(file: IO[bytes]) -> None:
-            np.savez(file, **arrays)  # type: ignore[arg-type]  # numpy's stub takes the keywords for flags
-
         try:
-            write_whole(self._path(key), write)
+            write_whole(self._path(key), lambda file: write_arrays(file, key, arrays))
         except OSError as error:
-            reason = (error.strerror or "unknown").lower()
             raise RuntimeError(
-                f"the cache folder {self.folder} cannot be written to ({reason}); "
+                f"the cache folder {self.folder} cannot be written to ({_reason(error)}); "
                 f"name another in the environment as {FOLDER_VARIABLE}"
             ) from None
         self._trim()
@@ -85,10 +92,15 @@ class Store:
         return sum(file.stat().st_size for file in self._files())
 
     def _path(self, key: str) -> Path:
-        return self.folder / f"{key}.npz"
+        return self.folder / f"{key}{SUFFIX}"
+
+    def _warn(self, about: Path, sentence: str) -> None:
+        if about not in self._warned:
+            self._warned.add(about)
+            _log.warning("spruelight: %s", sentence)
 
     def _files(self) -> list[Path]:
-        return [file for file in self.folder.glob("*.npz") if file.is_file()]
+        return [file for file in self.folder.glob("*") if file.suffix in SUFFIXES and file.is_file()]
 
     def _trim(self) -> None:
         files = sorted(((f.stat().st_mtime, f.stat().st_size, f) for f in self._files()), reverse=True)
@@ -97,3 +109,7 @@ class Store:
             kept += size
             if kept > self.cap_bytes and newest_first > 0:
                 file.unlink(missing_ok=True)
+
+
+def _reason(error: OSError) -> str:
+    return (error.strerror or "unknown").lower()

@@ -11,9 +11,10 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
-from render.description.scene import Geometry, Lamp, Meter, fingerprint
+from render.description.scene import Camera, Geometry, Lamp, Meter, fingerprint
 
 from .bands import BAND_COUNT
+from .container import Form
 from .lamp_images import LampImage
 from .store import Store
 
@@ -23,6 +24,7 @@ if TYPE_CHECKING:
 
 SAVE_EVERY_S = 20.0
 HERO_SAMPLES = 2**16
+COUNTS = {"passes": Form("int64", ()), "group": Form("int64", ())}
 TRACED_AT_ONCE_BYTES = 3 * 2**29  # of sums and of a pass's result, for the lamps that share a trace
 
 
@@ -73,7 +75,7 @@ class Tracing:
 
     def passes_stored(self, geometry: Geometry, lamp: Lamp) -> tuple[int, int] | None:
         """Return how many passes of a lamp's image are in the store and of which group, or None."""
-        stored = self.store.load(_key("image", geometry, lamp), only=("passes", "group"))
+        stored = self.store.load(_key("image", geometry, lamp), COUNTS)
         return (int(stored["passes"]), int(stored["group"])) if stored else None
 
     def features(self, geometry: Geometry) -> Features:
@@ -81,7 +83,7 @@ class Tracing:
         from render.kernel.features import Features
 
         key = _key("features", geometry)
-        stored = self.store.load(key)
+        stored = self.store.load(key, _feature_forms(geometry.camera))
         if stored is not None:
             return Features(**stored)
         features = self._open(geometry).features
@@ -92,12 +94,13 @@ class Tracing:
         self, geometry: Geometry, lamps: Sequence[Lamp], meters: Sequence[Meter], samples: int = HERO_SAMPLES
     ) -> NDArray[np.float64]:
         """Return what `kernel.meters.irradiance` does: (lamps, batches, 2, meters, bands)."""
+        from render.kernel.meters import BATCHES, irradiance
+
+        form = Form("float64", (BATCHES, 2, len(meters), BAND_COUNT))
         keys = [_key(f"irradiance-{samples}", geometry, lamp, tuple(meters)) for lamp in lamps]
-        stored = [self.store.load(key) for key in keys]
+        stored = [self.store.load(key, {"irradiance": form}) for key in keys]
         missing = [i for i, found in enumerate(stored) if found is None]
         if missing:
-            from render.kernel.meters import irradiance
-
             measured = irradiance(self._open(geometry), [lamps[i] for i in missing], meters, samples)
             for i, light in zip(missing, measured, strict=True):
                 stored[i] = {"irradiance": light}
@@ -144,7 +147,7 @@ class Tracing:
         return self._tracer
 
     def _stored_image(self, geometry: Geometry, lamp: Lamp) -> LampImage | None:
-        stored = self.store.load(_key("image", geometry, lamp))
+        stored = self.store.load(_key("image", geometry, lamp), _image_forms(geometry.camera))
         return LampImage(stored["halves"], int(stored["passes"]), int(stored["group"])) if stored else None
 
     def _save_image(self, key: str, image: LampImage) -> None:
@@ -154,6 +157,16 @@ class Tracing:
 def lamp_image_bytes(geometry: Geometry) -> int:
     """Return what a lamp's image takes in memory."""
     return 2 * 4 * BAND_COUNT * geometry.camera.width * geometry.camera.height
+
+
+def _image_forms(camera: Camera) -> dict[str, Form]:
+    return {"halves": Form("float32", (2, BAND_COUNT, camera.height, camera.width)), **COUNTS}
+
+
+def _feature_forms(camera: Camera) -> dict[str, Form]:
+    size = (camera.height, camera.width)
+    vectors, numbers = Form("float32", (*size, 3)), Form("float32", size)
+    return {"albedo": vectors, "normal": vectors, "depth": numbers, "subject": numbers, "backdrop": numbers}
 
 
 def _sets(

@@ -191,14 +191,14 @@ def test_a_stopped_run_says_so_and_the_next_one_goes_on_from_what_it_kept(folder
         cwd=folder, env=environment, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
     )  # fmt: skip
     deadline = time.monotonic() + 60
-    while not list((folder / "cache").glob("image-*.npz")) and time.monotonic() < deadline:
+    while not list((folder / "cache").glob("image-*.arrays")) and time.monotonic() < deadline:
         time.sleep(0.05)  # until the first lamp image is kept
     running.send_signal(signal.SIGINT)
     _, told = running.communicate(timeout=60)
     assert running.returncode == 1
     assert told == "spruelight: stopped; what was traced is kept, and the same command goes on from there\n"
     assert not (folder / "out/sheet.png").exists()
-    kept = {p: p.stat().st_ino for p in (folder / "cache").glob("image-*.npz")}
+    kept = {p: p.stat().st_ino for p in (folder / "cache").glob("image-*.arrays")}
     _run(folder, *words)
     assert (folder / "out/sheet.png").exists()
     assert all(p.stat().st_ino == inode for p, inode in kept.items())  # not traced, so not written, again

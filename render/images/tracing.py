@@ -11,10 +11,11 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
-from render.description.scene import Camera, Geometry, Lamp, Meter, fingerprint
+from render.description.scene import Camera, Geometry, Lamp, Meter
 
 from .bands import BAND_COUNT
 from .container import Form
+from .keys import result_key
 from .lamp_images import LampImage
 from .store import Store
 
@@ -58,7 +59,7 @@ class Tracing:
         run keeps what was saved, every 20 seconds.
         """
         stored = {lamp: self._stored_image(geometry, lamp) for lamp in groups}
-        held = {_key("image", geometry, lamp): image for lamp, image in stored.items() if image}
+        held = {result_key("image", geometry, lamp): image for lamp, image in stored.items() if image}
         self._held = held
         self.tally.reused |= {key for key, image in held.items() if image.passes >= passes}
         for lamps in _sets(groups, stored, passes, geometry):
@@ -68,21 +69,21 @@ class Tracing:
 
     def image(self, geometry: Geometry, lamp: Lamp, passes: int) -> LampImage:
         """Return a lamp's image of `passes` passes or more."""
-        key = _key("image", geometry, lamp)
+        key = result_key("image", geometry, lamp)
         if key not in self._held or self._held[key].passes < passes:
             self.trace(geometry, {lamp: 0}, passes)
         return self._held[key]
 
     def passes_stored(self, geometry: Geometry, lamp: Lamp) -> tuple[int, int] | None:
         """Return how many passes of a lamp's image are in the store and of which group, or None."""
-        stored = self.store.load(_key("image", geometry, lamp), COUNTS)
+        stored = self.store.load(result_key("image", geometry, lamp), COUNTS)
         return (int(stored["passes"]), int(stored["group"])) if stored else None
 
     def features(self, geometry: Geometry) -> Features:
         """Return what the camera sees of a geometry before any light."""
         from render.kernel.features import Features
 
-        key = _key("features", geometry)
+        key = result_key("features", geometry)
         stored = self.store.load(key, _feature_forms(geometry.camera))
         if stored is not None:
             return Features(**stored)
@@ -97,7 +98,7 @@ class Tracing:
         from render.kernel.meters import BATCHES, irradiance
 
         form = Form("float64", (BATCHES, 2, len(meters), BAND_COUNT))
-        keys = [_key(f"irradiance-{samples}", geometry, lamp, tuple(meters)) for lamp in lamps]
+        keys = [result_key(f"irradiance-{samples}", geometry, lamp, tuple(meters)) for lamp in lamps]
         stored = [self.store.load(key, {"irradiance": form}) for key in keys]
         missing = [i for i, found in enumerate(stored) if found is None]
         if missing:
@@ -116,7 +117,7 @@ class Tracing:
         tick: Callable[[int], None],
     ) -> Iterator[tuple[str, LampImage]]:
         """Trace what is missing of images that have equally many passes, and yield each with its key."""
-        keys = [_key("image", geometry, lamp) for lamp in lamps]
+        keys = [result_key("image", geometry, lamp) for lamp in lamps]
         tracer, saved_at = self._open(geometry), time.monotonic()
         first = images[0].passes
         while first < passes:
@@ -147,7 +148,7 @@ class Tracing:
         return self._tracer
 
     def _stored_image(self, geometry: Geometry, lamp: Lamp) -> LampImage | None:
-        stored = self.store.load(_key("image", geometry, lamp), _image_forms(geometry.camera))
+        stored = self.store.load(result_key("image", geometry, lamp), _image_forms(geometry.camera))
         return LampImage(stored["halves"], int(stored["passes"]), int(stored["group"])) if stored else None
 
     def _save_image(self, key: str, image: LampImage) -> None:
@@ -184,13 +185,3 @@ def _sets(
         lamps = list(alike)
         for first in range(0, len(lamps), most):
             yield lamps[first : first + most]
-
-
-def _key(what: str, *depicted: object) -> str:
-    from render.kernel import KERNEL_VERSION
-
-    return f"{what}-{fingerprint((KERNEL_VERSION, *(_hashed(d) for d in depicted)))}"
-
-
-def _hashed(depicted: object) -> object:
-    return depicted.fingerprint if isinstance(depicted, Geometry) else depicted  # hash the meshes once

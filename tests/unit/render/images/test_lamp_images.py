@@ -18,10 +18,10 @@ from render.description.scene import describe
 from render.frame import Shot, take
 from render.images.bands import BAND_COUNT, band_basis
 from render.images.jobs import passes_to_trace
+from render.images.keys import result_key
 from render.images.lamp_images import LampImage, LitLamp, lamp_xyz, scene_xyz
 from render.images.store import Store
 from render.images.tracing import HERO_SAMPLES, Tracing
-from render.images.tracing import _key as tracing_key
 from render.kernel.features import Features
 from scenes.arrangement.arrangement import Arrangement
 from scenes.arrangement.reading import fill_model
@@ -133,12 +133,12 @@ def remember(store: Store, traced: Shot) -> None:
     where[8:24, 6:18] = 1.0
     plain = np.full((HEIGHT, WIDTH, 3), 0.5, np.float32)
     seen = Features(albedo=plain, normal=plain, depth=where + 0.5, subject=where, backdrop=1 - where)
-    store.save(tracing_key("features", traced.geometry), **vars(seen))
+    store.save(result_key("features", traced.geometry), **vars(seen))
     for number, lamp in enumerate(traced.lamps):
         halves = np.stack([grey_image(number), grey_image(number)])
-        tracing._save_image(tracing_key("image", traced.geometry, lamp), LampImage(halves, 2))
+        tracing._save_image(result_key("image", traced.geometry, lamp), LampImage(halves, 2))
         hero = np.ones((16, 2, 1, BAND_COUNT)) * [[[1.0]], [[0.25]]] * (1 + number)
-        store.save(tracing_key(f"irradiance-{HERO_SAMPLES}", traced.geometry, lamp, (traced.hero,)), irradiance=hero)
+        store.save(result_key(f"irradiance-{HERO_SAMPLES}", traced.geometry, lamp, (traced.hero,)), irradiance=hero)
 
 
 @pytest.fixture

@@ -1,0 +1,59 @@
+"""Under which key a result is stored: a hash of what it depicts and of all that had a hand in it."""
+
+from __future__ import annotations
+
+import importlib.metadata
+from functools import cache
+
+import numpy as np
+
+from materials.colour.primaries import primaries
+from materials.colour.srgb import linear_srgb_under_d65, srgb_decode
+from materials.light.observer import WAVELENGTHS_NM
+from materials.surface.energy import COSINES, SMOOTHEST, escaping, facet_albedo, mean_albedo, passing
+from render import kernel
+from render.description.scene import Geometry, fingerprint
+from render.kernel.backend import choose_backend
+
+from .bands import BAND_COUNT, CENTRES_NM, RANGE_NM, band_nodes
+
+RENDERER = ("mitsuba", "drjit")
+"""The packages whose code traces."""
+
+
+def result_key(what: str, *depicted: object) -> str:
+    """Return the key of a kind of result, `what`, of plain data as `fingerprint` takes it.
+
+    Raises
+    ------
+    NoBackendError
+        Where nothing here can trace.
+    """
+    return f"{what}-{fingerprint((provenance(), *map(_hashed, depicted)))}"
+
+
+@cache
+def provenance() -> str:
+    """Return a hash of the kernel, the renderer, the backend, and the tables that every trace reads."""
+    versions = tuple(importlib.metadata.version(package) for package in RENDERER)
+    return fingerprint((kernel.KERNEL_VERSION, versions, choose_backend().variant, tables()))
+
+
+def tables() -> tuple[object, ...]:
+    """Return the tables that the kernel reads of colours, energy and bands, functions by some of their values."""
+    alpha, index, flakes, flake_alpha = 0.2, 1.5, 0.5, 0.3
+    facets = facet_albedo(alpha, index)
+    return (
+        WAVELENGTHS_NM,
+        linear_srgb_under_d65(np.eye(WAVELENGTHS_NM.size)),
+        srgb_decode(np.arange(256) / 255),
+        primaries(),
+        *(COSINES, SMOOTHEST, facets, mean_albedo(facets), escaping(facets)),
+        passing(alpha, index, flakes, flake_alpha),
+        *(BAND_COUNT, CENTRES_NM, RANGE_NM),
+        *(values for band in range(BAND_COUNT) for values in band_nodes(band)),
+    )
+
+
+def _hashed(depicted: object) -> object:
+    return depicted.fingerprint if isinstance(depicted, Geometry) else depicted  # hash the meshes once

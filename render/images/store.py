@@ -9,8 +9,9 @@ import logging
 import os
 import tempfile
 from collections.abc import Callable, Mapping
+from contextlib import suppress
 from pathlib import Path
-from typing import IO, Any, Final
+from typing import IO, Any, Final, NamedTuple
 
 from numpy.typing import NDArray
 from platformdirs import user_cache_path
@@ -46,6 +47,14 @@ def write_whole(path: Path, write: Callable[[IO[bytes]], Any]) -> None:
         beside.replace(path)
     finally:
         beside.unlink(missing_ok=True)
+
+
+class _File(NamedTuple):
+    """A file of the cache: when it was last used, in seconds since the epoch, and its size in bytes."""
+
+    used: float
+    size: int
+    path: Path
 
 
 class Store:
@@ -89,7 +98,7 @@ class Store:
 
     def size_bytes(self) -> int:
         """Return what the cache takes on disk."""
-        return sum(file.stat().st_size for file in self._files())
+        return sum(file.size for file in self._files(_is_entry))
 
     def _path(self, key: str) -> Path:
         return self.folder / f"{key}{SUFFIX}"
@@ -99,16 +108,32 @@ class Store:
             self._warned.add(about)
             _log.warning("spruelight: %s", sentence)
 
-    def _files(self) -> list[Path]:
-        return [file for file in self.folder.glob("*") if file.suffix in SUFFIXES and file.is_file()]
+    def _files(self, wanted: Callable[[str], bool]) -> list[_File]:
+        """Return the files whose name is wanted; what another run removes meanwhile is left out."""
+        files = []
+        for path in self.folder.glob("*"):
+            if wanted(path.name):
+                with suppress(OSError):
+                    status = path.stat()
+                    files.append(_File(status.st_mtime, status.st_size, path))
+        return files
 
     def _trim(self) -> None:
-        files = sorted(((f.stat().st_mtime, f.stat().st_size, f) for f in self._files()), reverse=True)
+        """Remove the longest unused entries beyond the cap."""
         kept = 0
-        for newest_first, (_, size, file) in enumerate(files):
-            kept += size
+        for newest_first, file in enumerate(sorted(self._files(_is_entry), reverse=True)):
+            kept += file.size
             if kept > self.cap_bytes and newest_first > 0:
-                file.unlink(missing_ok=True)
+                _remove(file.path)
+
+
+def _is_entry(name: str) -> bool:
+    return name.endswith(SUFFIXES)
+
+
+def _remove(path: Path) -> None:
+    with suppress(OSError):  # another run may use it, or have removed it
+        path.unlink()
 
 
 def _reason(error: OSError) -> str:

@@ -13,7 +13,7 @@ import pytest
 from numpy.typing import NDArray
 
 from render.images.container import Form
-from render.images.store import FOLDER_VARIABLE, Store, default_folder, write_whole
+from render.images.store import CAP_BYTES, FOLDER_VARIABLE, Store, default_folder, write_whole
 
 ARRAYS = {"passes": np.array(7), "sums": np.arange(24, dtype=np.float32).reshape(2, 3, 4)}
 FORMS = {"passes": Form("int64", ()), "sums": Form("float32", (2, 3, 4))}
@@ -167,6 +167,38 @@ def test_the_last_one_saved_stays_even_where_it_alone_passes_the_cap(tmp_path: P
     store.save("b", **ARRAYS)
     assert loaded(store) is None
     assert loaded(store, "b") is not None
+
+
+@pytest.mark.parametrize("look", [1, 2, 3])
+def test_a_file_that_another_run_removes_meanwhile_ends_neither_saving_nor_counting(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, look: int
+) -> None:
+    store = Store(tmp_path / "cache", cap_bytes=1)
+    looks = {"trimming": 0, "counting": 0}
+    stat = Path.stat
+
+    def removed_before(what: str) -> Callable[..., os.stat_result]:
+        def looked(path: Path, **how: bool) -> os.stat_result:
+            if path.name == "a.arrays":
+                looks[what] += 1
+                if looks[what] == look:
+                    path.unlink(missing_ok=True)
+            return stat(path, **how)
+
+        return looked
+
+    store.save("a", **ARRAYS)
+    monkeypatch.setattr(Path, "stat", removed_before("trimming"))
+    store.save("b", **ARRAYS)
+    monkeypatch.setattr(Path, "stat", stat)
+    assert loaded(store, "b") is not None
+
+    store.cap_bytes = CAP_BYTES
+    store.save("a", **ARRAYS)
+    monkeypatch.setattr(Path, "stat", removed_before("counting"))
+    assert store.size_bytes() > 0
+    assert looks["trimming"]
+    assert looks["counting"]
 
 
 def test_the_size_is_what_the_files_take(store: Store) -> None:

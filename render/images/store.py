@@ -7,7 +7,9 @@ from __future__ import annotations
 
 import logging
 import os
+import re
 import tempfile
+import time
 from collections.abc import Callable, Mapping
 from contextlib import suppress
 from pathlib import Path
@@ -23,6 +25,8 @@ FOLDER_VARIABLE = "SPRUELIGHT_CACHE"
 SUFFIX: Final = ".arrays"
 SUFFIXES: Final = (SUFFIX, ".npz")
 """What earlier versions left as .npz counts and leaves with the others, and is not read."""
+ABANDONED_S: Final = 3600.0
+"""The age from which an unfinished file is one that a killed run left."""
 
 _log = logging.getLogger(__name__)
 
@@ -97,8 +101,8 @@ class Store:
         self._trim()
 
     def size_bytes(self) -> int:
-        """Return what the cache takes on disk."""
-        return sum(file.size for file in self._files(_is_entry))
+        """Return what the cache takes on disk, unfinished files included."""
+        return sum(file.size for file in (*self._files(_is_entry), *self._files(_is_unfinished)))
 
     def _path(self, key: str) -> Path:
         return self.folder / f"{key}{SUFFIX}"
@@ -119,8 +123,13 @@ class Store:
         return files
 
     def _trim(self) -> None:
-        """Remove the longest unused entries beyond the cap."""
-        kept = 0
+        """Remove unfinished files that a killed run left, and the longest unused entries beyond the cap."""
+        kept, now = 0, time.time()
+        for file in self._files(_is_unfinished):
+            if now - file.used > ABANDONED_S:
+                _remove(file.path)
+            else:
+                kept += file.size
         for newest_first, file in enumerate(sorted(self._files(_is_entry), reverse=True)):
             kept += file.size
             if kept > self.cap_bytes and newest_first > 0:
@@ -129,6 +138,11 @@ class Store:
 
 def _is_entry(name: str) -> bool:
     return name.endswith(SUFFIXES)
+
+
+def _is_unfinished(name: str) -> bool:
+    """Return whether a name is one that `write_whole` gives to what will become an entry."""
+    return re.fullmatch(r"\..+\.(arrays|npz)\.\w{8}", name) is not None
 
 
 def _remove(path: Path) -> None:

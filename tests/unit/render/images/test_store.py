@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import logging
 import os
+import subprocess
+import sys
+import time
 from collections.abc import Callable
 from pathlib import Path
 from typing import IO, Any
@@ -13,7 +16,7 @@ import pytest
 from numpy.typing import NDArray
 
 from render.images.container import Form
-from render.images.store import CAP_BYTES, FOLDER_VARIABLE, Store, default_folder, write_whole
+from render.images.store import ABANDONED_S, CAP_BYTES, FOLDER_VARIABLE, Store, default_folder, write_whole
 
 ARRAYS = {"passes": np.array(7), "sums": np.arange(24, dtype=np.float32).reshape(2, 3, 4)}
 FORMS = {"passes": Form("int64", ()), "sums": Form("float32", (2, 3, 4))}
@@ -249,10 +252,50 @@ def test_while_it_is_written_the_file_is_not_seen(tmp_path: Path) -> None:
     assert seen == [False]
 
 
-def test_what_is_being_written_does_not_count_as_stored(store: Store) -> None:
+def left_unfinished(store: Store, seconds: float) -> Path:
+    """Return the file that a run killed while it wrote an entry has left so many seconds ago."""
+    code = (
+        "import os, sys; from pathlib import Path; from render.store import write_whole; "
+        "write_whole(Path(sys.argv[1]), lambda file: (file.write(b'half'), file.flush(), os._exit(9)))"
+    )
+    subprocess.run([sys.executable, "-c", code, str(store.folder / "killed.arrays")], check=False)
+    (file,) = store.folder.glob(".killed*")
+    os.utime(file, (time.time() - seconds, time.time() - seconds))
+    return file
+
+
+def test_what_a_killed_run_left_unfinished_counts_and_leaves_after_an_hour(store: Store) -> None:
     store.save("a", **ARRAYS)
-    (store.folder / ".b.arrays.x1y2").write_bytes(b"half")
-    assert store.size_bytes() == (store.folder / "a.arrays").stat().st_size
+    one = store.size_bytes()
+    file = left_unfinished(store, ABANDONED_S - 60)
+    assert store.size_bytes() == one + len(b"half")
+    store.save("a", **ARRAYS)
+    assert file.exists()  # another run may be writing it
+    os.utime(file, (0, 0))
+    store.save("a", **ARRAYS)
+    assert not file.exists()
+    assert store.size_bytes() == one
+
+
+def test_what_is_being_written_takes_its_share_of_the_cap(tmp_path: Path) -> None:
+    store = Store(tmp_path / "cache", cap_bytes=2 * one_size(tmp_path))
+    for age, key in ((200, "a"), (100, "b")):
+        store.save(key, **ARRAYS)
+        aged(store, key, age)
+    (store.folder / ".c.arrays.x1y2z3_a").write_bytes(bytes(10))
+    store.save("b", **ARRAYS)
+    assert [key for key in "ab" if loaded(store, key) is not None] == ["b"]
+
+
+@pytest.mark.parametrize("name", ["notes.txt", ".profile", "arrays", ".arrays.txt", ".my.arrays.txt"])
+def test_other_files_in_the_folder_are_neither_counted_nor_removed(store: Store, name: str) -> None:
+    store.save("a", **ARRAYS)
+    one = store.size_bytes()
+    (store.folder / name).write_bytes(b"somebody's")
+    os.utime(store.folder / name, (0, 0))
+    store.save("a", **ARRAYS)
+    assert (store.folder / name).exists()
+    assert store.size_bytes() == one
 
 
 def test_the_folder_is_the_one_that_the_environment_names(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -78,7 +78,6 @@ class Store:
         try:
             with open_regular(path) as file:
                 arrays = read_arrays(file, key, forms)
-            os.utime(path)
         except (FileNotFoundError, NotADirectoryError):
             return None
         except DamagedError as error:
@@ -87,18 +86,25 @@ class Store:
         except OSError as error:
             self._warn(path, f"{path} cannot be read ({_reason(error)}): what it holds is computed anew")
             return None
+        with suppress(OSError):  # of a cache that may only be read
+            os.utime(path)
         return arrays
 
     def save(self, key: str, **arrays: NDArray[Any]) -> None:
-        """Store arrays under a key, and drop the longest unused ones beyond the cap."""
+        """Store arrays under a key, and drop the longest unused ones beyond the cap.
+
+        Where that cannot be, a warning says so once: the work goes on, and is not kept.
+        """
         try:
             write_whole(self._path(key), lambda file: write_arrays(file, key, arrays))
         except OSError as error:
-            raise RuntimeError(
-                f"the cache folder {self.folder} cannot be written to ({_reason(error)}); "
-                f"name another in the environment as {FOLDER_VARIABLE}"
-            ) from None
-        self._trim()
+            self._warn(
+                self.folder,
+                f"the cache folder {self.folder} cannot be written to ({_reason(error)}), so nothing is kept; "
+                f"name another in the environment as {FOLDER_VARIABLE}",
+            )
+        else:
+            self._trim()
 
     def size_bytes(self) -> int:
         """Return what the cache takes on disk, unfinished files included."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import logging
 import os
 import subprocess
@@ -208,6 +209,33 @@ def test_the_size_is_what_the_files_take(store: Store) -> None:
     assert store.size_bytes() == 0
     store.save("a", **ARRAYS)
     assert store.size_bytes() == file_of(store).stat().st_size
+
+
+def refused(*_: object, **__: object) -> None:
+    raise PermissionError(errno.EROFS, "Read-only file system")
+
+
+def test_what_is_in_a_cache_that_may_only_be_read_is_found(
+    store: Store, monkeypatch: pytest.MonkeyPatch, caplog: pytest.LogCaptureFixture
+) -> None:
+    store.save("a", **ARRAYS)
+    for call in ("utime", "replace", "unlink", "mkdir", "chmod"):
+        monkeypatch.setattr(os, call, refused)
+    assert loaded(store) is not None
+    assert caplog.messages == []
+
+
+def test_where_nothing_can_be_kept_the_work_goes_on_and_it_is_told_once(
+    tmp_path: Path, caplog: pytest.LogCaptureFixture
+) -> None:
+    (tmp_path / "file").write_text("in the way")
+    store = Store(tmp_path / "file")
+    store.save("a", **ARRAYS)
+    store.save("b", **ARRAYS)
+    assert loaded(store) is None
+    (told,) = caplog.messages
+    assert f"the cache folder {tmp_path / 'file'} cannot be written to" in told
+    assert FOLDER_VARIABLE in told
 
 
 def test_a_written_file_is_there_whole_and_alone(tmp_path: Path) -> None:

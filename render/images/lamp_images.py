@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
@@ -13,38 +14,44 @@ from render.description.scene import Camera
 
 from .bands import BAND_COUNT, xyz_weights
 
+Sums: TypeAlias = NDArray[np.float32]
+
 
 @dataclass(frozen=True, eq=False)
 class LampImage:
     """The image of one lamp of flat unit radiance: sums over passes, in two independent halves.
 
-    `halves` is (2, bands, height, width): even passes in the first, odd ones in the second. Lamps of one `group`
+    `even` and `odd` are the sums of the passes of even and of odd number, (bands, height, width). Lamps of one `group`
     were traced by the same paths, so their noise goes together.
     """
 
-    halves: NDArray[np.float32]
+    even: Sums
+    odd: Sums
     passes: int
     group: int = 0
 
     @classmethod
     def empty(cls, camera: Camera, group: int) -> LampImage:
         """Return an image of no pass yet."""
-        return cls(np.zeros((2, BAND_COUNT, camera.height, camera.width), np.float32), 0, group)
+        nothing = np.zeros((BAND_COUNT, camera.height, camera.width), np.float32)
+        return cls(nothing, nothing, 0, group)
 
     @classmethod
-    def from_pass(cls, image: NDArray[np.float32]) -> LampImage:
+    def from_pass(cls, image: Sums) -> LampImage:
         """Return what pass 0 makes of (bands, height, width)."""
-        return cls(np.stack([image, np.zeros_like(image)]), 1)
+        return cls(image, np.zeros_like(image), 1)
 
-    def with_passes(self, number: int, image: NDArray[np.float32], count: int = 1) -> LampImage:
-        """Return the lamp image with the sum of `count` passes of one half added in place, from pass `number` on."""
-        self.halves[number % 2] += image
-        return LampImage(self.halves, self.passes + count, self.group)
+    def with_passes(self, number: int, image: Sums, count: int = 1) -> LampImage:
+        """Return the lamp image with the sum of `count` passes of one half added, from pass `number` on."""
+        passes = self.passes + count
+        if number % 2:
+            return replace(self, odd=self.odd + image, passes=passes)
+        return replace(self, even=self.even + image, passes=passes)
 
     @property
-    def mean(self) -> NDArray[np.float32]:
+    def mean(self) -> Sums:
         """The mean of all passes, (bands, height, width)."""
-        total: NDArray[np.float32] = self.halves.sum(axis=0)
+        total = self.even + self.odd
         total /= np.float32(self.passes)  # in place: it is large
         return total
 

@@ -125,7 +125,8 @@ class Tracing:
             for start in range(first, min(first + 2, end)):  # one half, then the other
                 count = len(range(start, end, 2))
                 traced = tracer.images(lamps, start, images[0].group, count)
-                images = [image.with_passes(start, new, count) for image, new in zip(images, traced, strict=True)]
+                for i, new in enumerate(traced):  # each lets go of what it grew from
+                    images[i] = images[i].with_passes(start, new, count)
                 tick(len(lamps) * count)
             first = end
             if time.monotonic() - saved_at > SAVE_EVERY_S or first == passes:
@@ -149,10 +150,12 @@ class Tracing:
 
     def _stored_image(self, geometry: Geometry, lamp: Lamp) -> LampImage | None:
         stored = self.store.load(result_key("image", geometry, lamp), _image_forms(geometry.camera))
-        return LampImage(stored["halves"], int(stored["passes"]), int(stored["group"])) if stored else None
+        if stored is None:
+            return None
+        return LampImage(stored["even"], stored["odd"], int(stored["passes"]), int(stored["group"]))
 
     def _save_image(self, key: str, image: LampImage) -> None:
-        self.store.save(key, halves=image.halves, passes=np.array(image.passes), group=np.array(image.group))
+        self.store.save(key, **{name: np.asarray(value) for name, value in vars(image).items()})
 
 
 def lamp_image_bytes(geometry: Geometry) -> int:
@@ -161,7 +164,8 @@ def lamp_image_bytes(geometry: Geometry) -> int:
 
 
 def _image_forms(camera: Camera) -> dict[str, Form]:
-    return {"halves": Form("float32", (2, BAND_COUNT, camera.height, camera.width)), **COUNTS}
+    half = Form("float32", (BAND_COUNT, camera.height, camera.width))
+    return {"even": half, "odd": half, **COUNTS}
 
 
 def _feature_forms(camera: Camera) -> dict[str, Form]:

@@ -46,8 +46,8 @@ def image(first: int, passes: int = 4) -> LampImage:
 def test_even_passes_go_to_one_half_and_odd_ones_to_the_other() -> None:
     five = image(0, 5)
     assert five.passes == 5
-    np.testing.assert_allclose(five.halves[0], traced(0) + traced(2) + traced(4), rtol=1e-6)
-    np.testing.assert_allclose(five.halves[1], traced(1) + traced(3), rtol=1e-6)
+    np.testing.assert_allclose(five.even, traced(0) + traced(2) + traced(4), rtol=1e-6)
+    np.testing.assert_allclose(five.odd, traced(1) + traced(3), rtol=1e-6)
 
 
 @pytest.mark.parametrize("passes", [1, 2, 5])
@@ -62,6 +62,14 @@ def test_the_first_pass_alone_is_its_own_mean_and_leaves_what_was_traced_alone()
     np.testing.assert_array_equal(one.mean, original)
     one.with_passes(1, traced(1)).with_passes(2, traced(2))
     np.testing.assert_array_equal(original, traced(0))
+
+
+def test_what_an_image_grew_from_stays_as_it_was() -> None:
+    two = image(0, 2)
+    before = two.even.copy(), two.odd.copy()
+    grown = two.with_passes(2, traced(2)).with_passes(3, traced(3))
+    assert (two.passes, grown.passes) == (2, 4)
+    np.testing.assert_array_equal((two.even, two.odd), before)
 
 
 def test_all_lamps_together_are_the_sum_of_each_alone() -> None:
@@ -135,8 +143,8 @@ def remember(store: Store, traced: Shot) -> None:
     seen = Features(albedo=plain, normal=plain, depth=where + 0.5, subject=where, backdrop=1 - where)
     store.save(result_key("features", traced.geometry), **vars(seen))
     for number, lamp in enumerate(traced.lamps):
-        halves = np.stack([grey_image(number), grey_image(number)])
-        tracing._save_image(result_key("image", traced.geometry, lamp), LampImage(halves, 2))
+        half = grey_image(number)
+        tracing._save_image(result_key("image", traced.geometry, lamp), LampImage(half, half, 2))
         hero = np.ones((16, 2, 1, BAND_COUNT)) * [[[1.0]], [[0.25]]] * (1 + number)
         store.save(result_key(f"irradiance-{HERO_SAMPLES}", traced.geometry, lamp, (traced.hero,)), irradiance=hero)
 

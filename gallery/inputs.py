@@ -120,10 +120,11 @@ def _loaded(arrangement: Arrangement, folder: Path, tick: Tick = silent) -> Subj
     wash = arrangement.subject.wash if arrangement.subject else None
     if subject is None or wash is None:
         return subject
+    from render.images.store import Store
     from render.recesses import with_recesses
 
     tick("looking for recesses")
-    return with_recesses(subject, wash.width_mm)
+    return with_recesses(subject, wash.width_mm, Store())
 
 
 def stand_in_words(file: Path | None) -> str | None:

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
-from render.description.scene import part_surface
+from render.description.scene import Surface, part_surface
+from render.images.container import Form
+from render.images.keys import result_key
+from render.images.store import Store
 from scenes.subject.subject import Part, Subject
 from scenes.units import M_PER_CM
 
@@ -22,16 +26,14 @@ COARSE: Final = 3.0
 MM_PER_CM: Final = 10.0
 
 
-def with_recesses(subject: Subject, width_mm: float) -> Subject:
-    """Return the subject with `recess` measured on every part, for lines of a width.
+def with_recesses(subject: Subject, width_mm: float, store: Store) -> Subject:
+    """Return the subject with `recess` on every part, for lines of a width: measured once, then as it is stored.
 
     Where triangles are much wider than the lines a corner's wash would run out over all of the triangle: it is let fade
     by as much, and a note says that the mesh is too coarse there.
     """
-    from render.kernel.crevices import shut_in
-
     width_cm = width_mm / MM_PER_CM
-    shares = shut_in([part_surface(part) for part in subject.parts], REACH * width_cm * M_PER_CM)
+    shares = _shut_in([part_surface(part) for part in subject.parts], REACH * width_cm * M_PER_CM, store)
     parts, coarse = [], []
     for part, share in zip(subject.parts, shares, strict=True):
         depth = np.clip((share - OPEN) / (FULL - OPEN), 0.0, 1.0)
@@ -42,6 +44,19 @@ def with_recesses(subject: Subject, width_mm: float) -> Subject:
         fading = np.minimum(1.0, 1.0 / np.maximum(wide, 1e-6))[:, None]
         parts.append(replace(part, recess=(depth * fading).astype(np.float32)))
     return replace(subject, parts=tuple(parts), notes=(*subject.notes, *_coarse_note(coarse, width_mm)))
+
+
+def _shut_in(surfaces: Sequence[Surface], reach_m: float, store: Store) -> list[NDArray[np.float32]]:
+    """Return what `kernel.crevices.shut_in` does; measures it only where the store lacks it."""
+    key = result_key("recesses", reach_m, tuple((s.vertices, s.normals, s.faces) for s in surfaces))
+    ends = np.cumsum([len(surface.vertices) for surface in surfaces])
+    stored = store.load(key, {"shares": Form("float32", (int(ends[-1]),))})
+    if stored is None:
+        from render.kernel.crevices import shut_in
+
+        stored = {"shares": np.concatenate(shut_in(surfaces, reach_m))}
+        store.save(key, **stored)
+    return np.split(stored["shares"], ends[:-1])
 
 
 def _least_width_cm(part: Part) -> NDArray[np.float64]:

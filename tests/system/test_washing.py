@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import numpy as np
 import pytest
@@ -10,6 +12,7 @@ import trimesh
 from numpy.typing import NDArray
 
 from materials.arrays import Array
+from render.images.store import Store
 from render.recesses import with_recesses
 from scenes.subject.from_meshes import subject_from_parts
 from scenes.subject.subject import Part, Subject
@@ -42,9 +45,15 @@ def grooved(width_cm: float, deep_cm: float, *, flat_bottom: bool = False, rows:
     return subject(vertices, np.concatenate([quads[:, [0, 1, 2]], quads[:, [0, 2, 3]]]))
 
 
+def recesses(measured: Subject, width_mm: float) -> Subject:
+    """Return the subject with its recesses measured, on an empty store."""
+    with TemporaryDirectory() as folder:
+        return with_recesses(measured, width_mm, Store(Path(folder)))
+
+
 def settled(measured: Subject) -> tuple[Part, Array, Array]:
     """Return the part, how deep its corners lie, and how much of a wash settles there, away from the plate's ends."""
-    (part,) = with_recesses(measured, WIDTH_MM).parts
+    (part,) = recesses(measured, WIDTH_MM).parts
     assert part.recess is not None
     corners = part.vertices_cm[part.faces].astype(float)
     inner = (np.abs(corners[..., 2] - SIDE_CM / 2) < SIDE_CM / 2 - 0.5).all(axis=1)
@@ -81,7 +90,7 @@ def ball() -> tuple[Array, NDArray[np.int64]]:
 
 @pytest.mark.parametrize("shape", [box, ball])
 def test_none_settles_on_what_bulges(shape: Callable[[], tuple[Array, NDArray[np.int64]]]) -> None:
-    (part,) = with_recesses(subject(*shape()), WIDTH_MM).parts
+    (part,) = recesses(subject(*shape()), WIDTH_MM).parts
     assert part.recess is not None
     assert part.recess.max() < 0.02
 
@@ -91,7 +100,7 @@ def test_it_settles_where_two_parts_meet_on_the_finer_one() -> None:
     post = trimesh.creation.cylinder(radius=0.5, height=2, sections=64).subdivide_to_size(0.05)
     post.apply_translation((0, 0, 1.25))
     made = subject_from_parts("model", [("plate", plate.vertices, plate.faces), ("post", post.vertices, post.faces)])
-    washed = with_recesses(made, WIDTH_MM)
+    washed = recesses(made, WIDTH_MM)
     for part in washed.parts:
         assert part.recess is not None
         corners = part.vertices_cm[part.faces]
@@ -104,7 +113,7 @@ def test_it_settles_where_two_parts_meet_on_the_finer_one() -> None:
 
 def test_the_model_and_its_lines_both_larger_take_the_same() -> None:
     one = settled(grooved(WIDTH_CM, WIDTH_CM))[2].mean()
-    (part,) = with_recesses(subject_of_twice(), 2 * WIDTH_MM).parts
+    (part,) = recesses(subject_of_twice(), 2 * WIDTH_MM).parts
     assert part.recess is not None
     corners = part.vertices_cm[part.faces]
     inner = (np.abs(corners[..., 2] - SIDE_CM) < SIDE_CM - 1.0).all(axis=1)
@@ -118,5 +127,5 @@ def subject_of_twice() -> Subject:
 
 def test_a_mesh_that_is_too_coarse_for_the_lines_says_so() -> None:
     coarse = trimesh.creation.icosphere(1, radius=4)
-    washed = with_recesses(subject(np.asarray(coarse.vertices), np.asarray(coarse.faces)), 0.3)
+    washed = recesses(subject(np.asarray(coarse.vertices), np.asarray(coarse.faces)), 0.3)
     assert washed.notes == ("subject.wash: the mesh is too coarse for lines of 0.3 mm on most of model",)

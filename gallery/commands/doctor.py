@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import importlib
 import importlib.metadata
 import os
 import platform
@@ -10,6 +9,7 @@ import shutil
 from importlib.util import find_spec
 from pathlib import Path
 
+from render.camera.denoise import NoDenoiserError, load_denoiser
 from render.images.store import CAP_BYTES, Store
 from render.kernel.backend import (
     LLVM_PACKAGE,
@@ -96,9 +96,9 @@ def _llvm() -> str:
 
 def _denoiser() -> str:
     try:
-        importlib.import_module("mitsuba_oidn")
-    except ImportError as error:
-        return f"does not load ({error}): run `pip install --force-reinstall mitsuba-oidn`"
+        load_denoiser()
+    except NoDenoiserError as error:
+        return str(error)
     return "ready"
 
 

@@ -13,6 +13,7 @@ from gallery.sheet.contact_sheet import file_name, finish_words, lamp_notes, sai
 from gallery.sheet.page import INK, NAME_PX, SOFT_INK, Cell, Row, Said, compose, write_png
 from gallery.shots import take_with_progress
 from gallery.words.frames import FORMAT, exposure_words, frame_facts, lamp_words
+from render.camera.denoise import load_denoiser
 from render.camera.locked_exposure import Held, White, bracketed, least
 from render.frame import Frame, hero_lux, light
 from render.images.jobs import PASSES
@@ -32,6 +33,7 @@ def take_strip(strip: Strip, tracing: Tracing, quality: str) -> list[Frame]:
     the least, so that none clips more than it would by itself. The white balance is that of the arrangement as it is,
     or, where that would have to be traced, the middle frame's.
     """
+    load_denoiser()  # before lux are traced
     lamps = strip.base.setup.lamps
     if any(lamp.stops_under_key is not None for lamp in lamps):
         full_lux = hero_lux(strip.base, tracing).mean(axis=1).sum(axis=1)

@@ -2,23 +2,49 @@
 
 from __future__ import annotations
 
+from functools import cache
+from typing import Any
+
 import numpy as np
 
 from materials.arrays import Image
 
 
+class NoDenoiserError(RuntimeError):
+    """The denoiser does not load; the message says what to do."""
+
+
+@cache
+def load_denoiser() -> Any:
+    """Return the module of the denoiser, ready to run.
+
+    Raises
+    ------
+    NoDenoiserError
+        With the remedy.
+    """
+    try:
+        import mitsuba_oidn
+
+        mitsuba_oidn.Device()
+    except (ImportError, OSError, RuntimeError) as error:
+        raise NoDenoiserError(
+            f"the denoiser does not load ({error}): run `pip install --force-reinstall mitsuba-oidn`"
+        ) from None
+    return mitsuba_oidn
+
+
 def denoised(linear: Image, albedo: Image, normal: Image) -> Image:
     """Return a (height, width, 3) linear picture without its noise, guided by albedo and normals."""
-    from mitsuba_oidn import Quality, denoise
-
+    oidn = load_denoiser()
     clean: Image = np.asarray(
-        denoise(
+        oidn.denoise(
             np.ascontiguousarray(np.maximum(linear, 0.0), dtype=np.float32),
             albedo=np.ascontiguousarray(np.clip(albedo, 0.0, 1.0), dtype=np.float32),
             normal=np.ascontiguousarray(np.clip(normal, -1.0, 1.0), dtype=np.float32),
             hdr=True,
             clean_aux=True,  # the guides are means of many rays, nearly without noise
-            quality=Quality.Balanced,  # with clean guides: the error of High with noisy ones, in less time
+            quality=oidn.Quality.Balanced,  # with clean guides: the error of High with noisy ones, in less time
         )
     )
     return clean

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 
+from render.camera.denoise import load_denoiser
 from render.camera.locked_exposure import Held
 from render.description.scene import Lamp, fingerprint
 from render.frame import Frame, Shot, light, take
@@ -44,7 +45,14 @@ def wanted_by_all(
 
 
 def _traced(shots: Sequence[Shot], tracing: Tracing, passes: int, tick: Callable[[int], None]) -> Iterator[int]:
-    """Yield the index of every shot once the images of its geometry are there."""
+    """Yield the index of every shot once the images of its geometry are there.
+
+    Raises
+    ------
+    NoDenoiserError
+        Before anything is traced, since no frame can be taken.
+    """
+    load_denoiser()
     for batch in _batches(shots):
         wanted = [shots[i] for i in batch]
         geometry = wanted[0].geometry

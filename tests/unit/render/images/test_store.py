@@ -205,6 +205,28 @@ def test_a_file_that_another_run_removes_meanwhile_ends_neither_saving_nor_count
     assert looks["counting"]
 
 
+@pytest.mark.parametrize("error", [FileNotFoundError, PermissionError])
+def test_a_file_that_cannot_be_removed_does_not_end_saving(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, error: type[OSError]
+) -> None:
+    store = Store(tmp_path / "cache", cap_bytes=1)
+    store.save("a", **ARRAYS)
+    aged(store, "a", 100)
+    tried: list[str] = []
+    unlink = Path.unlink
+
+    def refuse(path: Path, missing_ok: bool = False) -> None:
+        if path.name == "a.arrays":
+            tried.append(path.name)
+            raise error
+        unlink(path, missing_ok)
+
+    monkeypatch.setattr(Path, "unlink", refuse)
+    store.save("b", **ARRAYS)
+    assert tried == ["a.arrays"]
+    assert loaded(store, "b") is not None
+
+
 def test_the_size_is_what_the_files_take(store: Store) -> None:
     assert store.size_bytes() == 0
     store.save("a", **ARRAYS)

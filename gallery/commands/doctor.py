@@ -12,11 +12,11 @@ from pathlib import Path
 from render.camera.denoise import NoDenoiserError, load_denoiser
 from render.images.store import CAP_BYTES, Store
 from render.kernel.backend import (
-    LLVM_PACKAGE,
+    REMEDY,
     NoBackendError,
     choose_backend,
+    find_llvm,
     has_nvidia,
-    packaged_llvm,
     probe,
 )
 
@@ -87,11 +87,13 @@ def _metal() -> str:
 
 
 def _llvm() -> str:
-    packaged = packaged_llvm()
-    if packaged is None:
-        return f"{LLVM_PACKAGE} is not installed: run `pip install {LLVM_PACKAGE}` (Linux x86-64)"
-    version = probe("llvm_ad_spectral", str(packaged))
-    return f"{version or 'does not start: reinstall ' + LLVM_PACKAGE} ({packaged.name})"
+    """Return which LLVM a CPU traces with, where it comes from and its library's name."""
+    llvm = find_llvm()
+    library = Path(llvm.library).name if llvm.library else "found by Dr.Jit"
+    version = probe("llvm_ad_spectral", llvm.library)
+    if version is not None:
+        return f"{version} from {llvm.source} ({library})"
+    return f"does not start: reinstall {llvm.package} ({library})" if llvm.package else f"none that starts: {REMEDY}"
 
 
 def _denoiser() -> str:

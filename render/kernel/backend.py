@@ -1,13 +1,14 @@
 """Which of Mitsuba's backends traces here, and what to do where there is none.
 
 A wrong system LLVM aborts the process (drjit 1.5.0 with LLVM 15 or 16) and cannot be caught, so a library is
-handed to Dr.Jit only when it is the packaged one, or after a process of its own has tried it.
+handed to Dr.Jit only when it is a packaged one, or after a process of its own has tried it.
 """
 
 from __future__ import annotations
 
 import importlib.metadata
 import os
+import re
 import subprocess
 import sys
 from ctypes.util import find_library
@@ -16,18 +17,21 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-LLVM_PACKAGE = "karellen-llvm-core"
+LLVM_PACKAGES = ("karellen-llvm-core", "llvm-nanobind")
+"""Python packages that carry an LLVM library: the first for Linux x86-64, the second for the rest, Python 3.12 on."""
 LLVM_OLDEST = 17
 REMEDY = (
-    f"install the packaged LLVM with `pip install {LLVM_PACKAGE}` (Linux x86-64), or an LLVM {LLVM_OLDEST} or later "
-    "and name its library in DRJIT_LIBLLVM_PATH"
+    f"install the packaged LLVM with `pip install {LLVM_PACKAGES[0]}` (Linux x86-64) or "
+    f"`pip install {LLVM_PACKAGES[1]}` (elsewhere, Python 3.12 on), or an LLVM {LLVM_OLDEST} or later and name its "
+    "library in DRJIT_LIBLLVM_PATH"
 )
+_LIBRARY = re.compile(r"libLLVM.*\.(so|dylib)(\.\d+)*|LLVM.*\.dll")
 _PROBE = """
 import sys, mitsuba
 mitsuba.set_variant(sys.argv[1])
 import drjit
 drjit.eval(drjit.arange(mitsuba.Float, 4) + 1)
-print(*(drjit.detail.llvm_version() if "llvm" in sys.argv[1] else ("ready",)))
+print(*(drjit.detail.llvm_version() if "llvm" in sys.argv[1] else ("ready",)), sep=".")
 """
 
 
@@ -44,18 +48,39 @@ class Backend:
     why: str
 
 
-def packaged_llvm() -> Path | None:
-    """Return the LLVM library of the Python package, or None."""
-    try:
-        files = importlib.metadata.files(LLVM_PACKAGE) or []
-    except importlib.metadata.PackageNotFoundError:
-        return None
-    for file in files:
-        if file.name.startswith("libLLVM") and ".so" in file.name:
+@dataclass(frozen=True)
+class Llvm:
+    """An LLVM library and the Python package that it comes from; of the machine's own, `package` is None.
+
+    Where `library` is None, Dr.Jit looks for one itself.
+    """
+
+    library: str | None
+    package: str | None = None
+
+    @property
+    def source(self) -> str:
+        """Where it comes from, in words."""
+        return self.package or "this machine"
+
+
+def packaged_llvm() -> Llvm | None:
+    """Return the LLVM library of the first of `LLVM_PACKAGES` that is installed, or None."""
+    for package in LLVM_PACKAGES:
+        try:
+            files = importlib.metadata.files(package) or []
+        except importlib.metadata.PackageNotFoundError:
+            continue
+        for file in filter(lambda file: _LIBRARY.fullmatch(file.name), files):
             path = Path(str(file.locate())).resolve()
             if path.is_file():
-                return path
+                return Llvm(str(path), package)
     return None
+
+
+def find_llvm() -> Llvm:
+    """Return the LLVM library that a CPU would trace with: the packaged one, else the machine's own."""
+    return packaged_llvm() or Llvm(os.environ.get("DRJIT_LIBLLVM_PATH") or find_library("LLVM"))
 
 
 def probe(variant: str, library: str | None = None) -> str | None:
@@ -93,16 +118,15 @@ def choose_backend() -> Backend:
         return Backend("cuda_ad_spectral", None, "an NVIDIA GPU answers")
     if sys.platform == "darwin" and probe("metal_ad_spectral") is not None:
         return Backend("metal_ad_spectral", None, "an Apple GPU answers")
-    packaged = packaged_llvm()
-    if packaged is not None:
-        return Backend("llvm_ad_spectral", str(packaged), f"no GPU; LLVM from {LLVM_PACKAGE}")
-    named = os.environ.get("DRJIT_LIBLLVM_PATH") or find_library("LLVM")
-    version = probe("llvm_ad_spectral", named)
+    llvm = find_llvm()
+    if llvm.package is not None:
+        return Backend("llvm_ad_spectral", llvm.library, f"no GPU; LLVM from {llvm.source}")
+    version = probe("llvm_ad_spectral", llvm.library)
     if version is None:
         raise NoBackendError(f"no usable LLVM was found: {REMEDY}")
-    if int(version.split()[0]) < LLVM_OLDEST:
-        raise NoBackendError(f"LLVM {version.split()[0]} is too old: {REMEDY}")
-    return Backend("llvm_ad_spectral", named, f"no GPU; LLVM {version.split()[0]} of this machine")
+    if int(version.split(".")[0]) < LLVM_OLDEST:
+        raise NoBackendError(f"LLVM {version} is too old: {REMEDY}")
+    return Backend("llvm_ad_spectral", llvm.library, f"no GPU; LLVM {version} from {llvm.source}")
 
 
 @cache

@@ -70,14 +70,12 @@ def proof(
     size: Size = None, detail: Detail = None, out: Out = Path(), as_json: Json = False, *, sizing: Sizing,
 ) -> None:  # fmt: skip
     """Take one quick frame of one setup."""
-    from PIL import Image
-
     from gallery.commands.check import setup_doubts, unmatched
     from gallery.sheet.close_up import detail_facts, detail_words
     from gallery.sheet.contact_sheet import frame_name
-    from gallery.sheet.page import write_png
     from gallery.words.frames import exposure_words, frame_facts, placement_lines, reading_words, shine_words
 
+    from .picture_files import write_picture
     from .shots import shots_of, take_with_progress
 
     opened = open_file(file, sizing)
@@ -85,7 +83,7 @@ def proof(
     _writable(out)
     (frame,) = take_with_progress(shots, start_tracing(), quality.value)
     path = out / frame_name(frame)
-    write_png(path, Image.fromarray(frame.rgb))
+    write_picture(path, frame.rgb)
     if as_json:
         print(json.dumps(frame_facts(frame), indent=1))
         return

@@ -2,22 +2,24 @@
 
 from __future__ import annotations
 
-import io
 from pathlib import Path
 
+import numpy as np
+from numpy.typing import NDArray
 from PIL import Image
 
 from gallery.sheet.contact_sheet import compose_sheet
 from gallery.strip.field import read_field
 from gallery.strip.strip import compose_strip, take_strip
 from gallery.strip.variation import Asked, strip_of
-from render.images.store import Store, write_whole
+from render.images.store import Store
 from render.images.tracing import Tracing
 
 from .inputs import open_input
+from .picture_files import write_picture
 from .shots import shots_of, take_with_progress
 
-WIDTH_PX, JPEG_QUALITY = 1400, 78  # under 400 KB
+WIDTH_PX = 1400  # under 400 KB
 
 
 def main() -> None:
@@ -30,11 +32,10 @@ def main() -> None:
     _write("strip.jpg", compose_strip(opened.title, opened.measures, finishes, taken))
 
 
-def _write(name: str, picture: Image.Image) -> None:
-    small = picture.resize((WIDTH_PX, round(picture.height * WIDTH_PX / picture.width)), Image.Resampling.LANCZOS)
-    packed = io.BytesIO()
-    small.save(packed, "JPEG", quality=JPEG_QUALITY, optimize=True)
-    write_whole(Path(__file__).parent / "images" / name, lambda file: file.write(packed.getvalue()))
+def _write(name: str, picture: NDArray[np.uint8]) -> None:
+    height, width = picture.shape[:2]
+    small = Image.fromarray(picture).resize((WIDTH_PX, round(height * WIDTH_PX / width)), Image.Resampling.LANCZOS)
+    write_picture(Path(__file__).parent / "images" / name, np.asarray(small))
 
 
 if __name__ == "__main__":

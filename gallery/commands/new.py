@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from PIL import Image, ImageDraw, ImageFont
 
 from gallery.inputs import Opened, open_input
-from gallery.sheet.page import write_png
+from gallery.picture_files import write_picture
 from materials.arrays import Vector
 from materials.colour.srgb import srgb_encode
 from render.description.scene import Camera, Geometry, describe
@@ -47,7 +47,7 @@ def start_arrangement(mesh: Path, out: Path | None, sizing: dict[str, Any]) -> t
         raise InputError(f"--out {path}: an arrangement lies in the folder of its mesh, {mesh.parent}")
     views = path.with_name(f"{path.stem}-views.png")
     try:
-        write_png(views, draw_views(opened))
+        write_picture(views, np.asarray(draw_views(opened)))
         write_whole(path, lambda file: file.write(_text(mesh, opened, sizing).encode()))
     except PermissionError:
         raise InputError(f"{path.parent}: cannot be written to; copy the mesh to a folder of yours") from None

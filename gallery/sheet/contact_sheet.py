@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import json
-import re
 from collections.abc import Iterable, Sequence
 from itertools import groupby
 from pathlib import Path
 
-from PIL import Image
+import numpy as np
+from numpy.typing import NDArray
 
+from gallery.file_names import file_name
+from gallery.picture_files import write_picture
 from gallery.words.frames import exposure_words, lamp_words, reading_words, sheet_facts, shine_words
 from gallery.words.lamps import light_words
 from materials.surface.named_finishes import named_finishes
@@ -18,13 +20,13 @@ from render.images.store import write_whole
 from scenes.lamps.lamp import LampModel
 
 from .close_up import detail_facts, detail_words
-from .page import INK, NAME_PX, SOFT_INK, WARNING, Cell, Row, Said, compose, write_png
+from .page import INK, NAME_PX, SOFT_INK, WARNING, Cell, Row, Said, compose
 
 UPRIGHT_COLUMNS, LYING_COLUMNS = 4, 3  # so that fourteen frames and their captions fill an A4 page
 MATRIX_COLUMNS = 6
 
 
-def compose_sheet(title: str, subtitle: str, frames: Sequence[Frame]) -> Image.Image:
+def compose_sheet(title: str, subtitle: str, frames: Sequence[Frame]) -> NDArray[np.uint8]:
     """Return the contact sheet as a picture."""
     lamps = [lamp.lamp for frame in frames for lamp in frame.setup.lamps]
     return compose(title, subtitle, _matrix(frames) or _reading_order(frames), lamp_notes(lamps))
@@ -33,8 +35,8 @@ def compose_sheet(title: str, subtitle: str, frames: Sequence[Frame]) -> Image.I
 def write_sheet(folder: Path, title: str, subtitle: str, frames: Sequence[Frame]) -> None:
     """Write sheet.png, sheet.json and frames/SETUP--FINISH.png under a folder, each whole or not at all."""
     for frame in frames:
-        write_png(folder / "frames" / frame_name(frame), Image.fromarray(frame.rgb))
-    write_png(folder / "sheet.png", compose_sheet(title, subtitle, frames))
+        write_picture(folder / "frames" / frame_name(frame), frame.rgb)
+    write_picture(folder / "sheet.png", compose_sheet(title, subtitle, frames))
     text = json.dumps(sheet_facts(title, list(frames)), indent=1) + "\n"
     write_whole(folder / "sheet.json", lambda file: file.write(text.encode()))
 
@@ -43,11 +45,6 @@ def frame_name(frame: Frame) -> str:
     """Return the file name of a frame: `rembrandt--gloss.png`, of a close-up `rembrandt--gloss--helmet.png`."""
     closer = (frame.setup.detail,) if frame.setup.detail else ()
     return file_name(frame.setup.name, frame.shot.finish, *closer)
-
-
-def file_name(*parts: str) -> str:
-    """Return the name of a picture file of several parts; what a file name cannot hold becomes a dash."""
-    return "--".join(re.sub(r"[^\w.=+-]+", "-", part).strip("-") or "all" for part in parts) + ".png"
 
 
 def lamp_notes(lamps: Iterable[LampModel]) -> list[Said]:

@@ -2,16 +2,12 @@
 
 from __future__ import annotations
 
-import io
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageDraw, ImageFont
-
-from render.images.store import write_whole
 
 PAPER, INK, SOFT_INK, WARNING = (250, 250, 248), (28, 28, 28), (92, 92, 92), (176, 72, 0)
 MARGIN, GAP = 40, 28
@@ -49,8 +45,8 @@ class Row:
     heading: tuple[Said, ...] = ()
 
 
-def compose(title: str, subtitle: str, rows: Sequence[Row], notes: Iterable[Said] = ()) -> Image.Image:
-    """Return a page of frames of one size as a picture."""
+def compose(title: str, subtitle: str, rows: Sequence[Row], notes: Iterable[Said] = ()) -> NDArray[np.uint8]:
+    """Return a page of frames of one size as a picture, (height, width, 3)."""
     height, width = rows[0].cells[0].rgb.shape[:2]
     scale = min(width, height) / CAPTION_WIDTH_PX
     margin, gap, head = (round(v * scale) for v in (MARGIN, GAP, HEADING_PX * 2.4))
@@ -73,14 +69,7 @@ def compose(title: str, subtitle: str, rows: Sequence[Row], notes: Iterable[Said
             _write(draw, block.below[column], x, y + block.above_height + height)
         y += block.above_height + height + block.below_height + gap
     _write(draw, foot, margin, y)
-    return page
-
-
-def write_png(path: Path, picture: Image.Image) -> None:
-    """Write a picture as PNG, whole or not at all."""
-    packed = io.BytesIO()
-    picture.save(packed, "PNG", compress_level=3)  # a tenth larger than by 6, in half the time
-    write_whole(path, lambda file: file.write(packed.getvalue()))
+    return np.asarray(page)
 
 
 Line = tuple[str, Colour, ImageFont.FreeTypeFont]

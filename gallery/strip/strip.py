@@ -7,10 +7,13 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any, TypeVar
 
-from PIL import Image
+import numpy as np
+from numpy.typing import NDArray
 
-from gallery.sheet.contact_sheet import file_name, finish_words, lamp_notes, said_of_frame
-from gallery.sheet.page import INK, NAME_PX, SOFT_INK, Cell, Row, Said, compose, write_png
+from gallery.file_names import file_name
+from gallery.picture_files import write_picture
+from gallery.sheet.contact_sheet import finish_words, lamp_notes, said_of_frame
+from gallery.sheet.page import INK, NAME_PX, SOFT_INK, Cell, Row, Said, compose
 from gallery.shots import take_with_progress
 from gallery.words.frames import FORMAT, exposure_words, frame_facts, lamp_words
 from render.camera.denoise import load_denoiser
@@ -70,13 +73,13 @@ def write_strip(folder: Path, title: str, subtitle: str, field: Field, frames: S
         name = file_name(
             frame.setup.name, f"{field.name}={value}", *([frame.setup.detail] if frame.setup.detail else [])
         )
-        write_png(folder / "frames" / name, Image.fromarray(frame.rgb))
-    write_png(folder / "strip.png", compose_strip(title, subtitle, field, frames))
+        write_picture(folder / "frames" / name, frame.rgb)
+    write_picture(folder / "strip.png", compose_strip(title, subtitle, field, frames))
     text = json.dumps(strip_facts(title, field, frames), indent=1) + "\n"
     write_whole(folder / "strip.json", lambda file: file.write(text.encode()))
 
 
-def compose_strip(title: str, subtitle: str, field: Field, frames: Sequence[Frame]) -> Image.Image:
+def compose_strip(title: str, subtitle: str, field: Field, frames: Sequence[Frame]) -> NDArray[np.uint8]:
     """Return the strip as a picture: the value large under each frame, what is held once above them."""
     cells = []
     for value, frame in zip(field.values, frames, strict=True):

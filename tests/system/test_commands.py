@@ -10,11 +10,10 @@ import sys
 import time
 from pathlib import Path
 
-import numpy as np
 import pytest
 import trimesh
-from numpy.typing import NDArray
-from PIL import Image
+
+from gallery.picture_files import read_picture
 
 SIZE = ("--size", "60x80")
 
@@ -42,11 +41,6 @@ def _ran(folder: Path, *words: str) -> tuple[str, str]:
     return ran.stdout, ran.stderr
 
 
-def _pixels(path: Path) -> NDArray[np.uint8]:
-    with Image.open(path) as picture:
-        return np.asarray(picture)
-
-
 def test_sheet_writes_picture_facts_and_frames(folder: Path) -> None:
     out = _run(
         folder, "sheet", "pill.stl", "--height-cm", "9", "--setup", "loop", "--setup", "rim-fill",
@@ -70,7 +64,7 @@ def test_sheet_writes_picture_facts_and_frames(folder: Path) -> None:
         "room_stops", "highlight_percent", "highlight_peak_stops", "texture_contrast_stops",
     }  # fmt: skip
     for f in facts["frames"]:
-        assert _pixels(folder / "out/frames" / f"{f['setup']}--{f['finish']}.png").shape == (80, 60, 3)
+        assert read_picture(folder / "out/frames" / f"{f['setup']}--{f['finish']}.png").shape == (80, 60, 3)
     assert not [p for p in folder.rglob(".*") if p.is_file()]
 
 
@@ -97,7 +91,7 @@ def test_a_strip_writes_picture_facts_and_frames_and_of_a_close_up_what_a_line_m
     assert [frame.name for frame in frames] == [
         f"loop--lamps.key.dimmer={value}--mod.png" for value in ("0.25", "0.5", "1")
     ]
-    brightness = [_pixels(frame).mean() for frame in frames]
+    brightness = [read_picture(frame).mean() for frame in frames]
     assert brightness == sorted(brightness)
     assert brightness[2] > 1.5 * brightness[0]
 
@@ -111,7 +105,7 @@ def test_a_size_may_be_a_scale_of_the_real_thing(folder: Path) -> None:
 def test_a_glossy_finish_has_a_brighter_highlight_than_a_matt_one(folder: Path) -> None:
     words = ("pill.stl", "--height-cm", "9", *SIZE)
     _run(folder, "sheet", *words, "--setup", "broad", "--finish", "gloss", "--finish", "matt", "--out", "out")
-    gloss, matt = (_pixels(folder / f"out/frames/broad--{f}.png").max() for f in ("gloss", "matt"))
+    gloss, matt = (read_picture(folder / f"out/frames/broad--{f}.png").max() for f in ("gloss", "matt"))
     assert gloss > matt
 
 
@@ -154,7 +148,7 @@ def test_meter_needs_no_subject_and_reads_a_lambertian_panel(folder: Path) -> No
 def test_new_writes_an_arrangement_that_can_be_used_and_three_views(folder: Path) -> None:
     written = _run(folder, "new", "pill.stl", "--height-cm", "9").split()
     assert written == ["pill.toml", "pill-views.png"]
-    assert _pixels(folder / "pill-views.png").shape[1] == 3 * 360
+    assert read_picture(folder / "pill-views.png").shape[1] == 3 * 360
     assert "9 cm tall" in _run(folder, "check", "pill.toml")
     _run(folder, "proof", "butterfly", "pill.toml", *SIZE)
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 import pytest
 
 from gallery.sheet.close_up import closer, detail_words
-from gallery.sheet.contact_sheet import file_name
 from scenes.errors import InputError
 from tests.unit.scenes.setups.test_setup import put_up
 
@@ -44,10 +43,3 @@ def test_in_a_close_up_lamps_and_cards_stand_as_for_the_whole() -> None:
         setup.hero_cm,
     )
     assert close.view.at_cm == setup.view.at_cm
-
-
-def test_a_file_name_has_no_letter_that_a_file_system_refuses() -> None:
-    assert file_name("loop", "backdrop.reflectance=white paper", "hull/*:?") == (
-        "loop--backdrop.reflectance=white-paper--hull.png"
-    )
-    assert file_name("loop", "*") == "loop--all.png"

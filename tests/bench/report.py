@@ -27,6 +27,6 @@ def table(title: str, heads: Sequence[str], rows: Sequence[Sequence[str]]) -> No
 
 def _processor() -> str:
     listed = Path("/proc/cpuinfo")
-    lines = listed.read_text().splitlines() if listed.exists() else []
+    lines = listed.read_text(encoding="utf-8").splitlines() if listed.exists() else []
     names = [line.partition(":")[2].strip() for line in lines if line.startswith("model name")]
     return names[0] if names else platform.processor() or platform.machine()

@@ -52,7 +52,7 @@ def shipped(name: str) -> NDArray[np.float64]:
 
 
 def _values(path: Path) -> NDArray[np.float64]:
-    lines = [line.split() for line in path.read_text().splitlines() if line[:1].isdigit()]
+    lines = [line.split() for line in path.read_text(encoding="utf-8").splitlines() if line[:1].isdigit()]
     nm, values = np.array(lines, dtype=np.float64).T
     return np.asarray(np.interp(WAVELENGTHS_NM, nm, values))
 

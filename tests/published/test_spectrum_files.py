@@ -38,7 +38,7 @@ def by_5_nm(illuminant: str) -> colour.SpectralDistribution:
 
 def in_columns(path: Path, spectrum: colour.SpectralDistribution) -> None:
     rows = (f"{nm:g},{value:.9g}" for nm, value in zip(spectrum.wavelengths, spectrum.values, strict=True))
-    path.write_text("\n".join(("wavelength_nm,relative power", *rows)))
+    path.write_text("\n".join(("wavelength_nm,relative power", *rows)), encoding="utf-8")
 
 
 def in_tm27(path: Path, spectrum: colour.SpectralDistribution) -> None:

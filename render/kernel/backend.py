@@ -17,15 +17,16 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-LLVM_PACKAGES = ("karellen-llvm-core", "llvm-nanobind")
-"""Python packages that carry an LLVM library: the first for Linux x86-64, the second for the rest, Python 3.12 on."""
+LLVM_PACKAGES = {
+    "karellen-llvm-core": r"libLLVM\.so[.\d]*",
+    "llvm-nanobind": r"libLLVM-\w+\.so[.\d]*|LLVM\.dll|\w+\.dylib",  # a Mac's wheel has one dylib, of a made-up name
+}
+"""Python packages that carry an LLVM library, by what it is called: Linux x86-64; the rest, from Python 3.12 on."""
 LLVM_OLDEST = 17
 REMEDY = (
-    f"install the packaged LLVM with `pip install {LLVM_PACKAGES[0]}` (Linux x86-64) or "
-    f"`pip install {LLVM_PACKAGES[1]}` (elsewhere, Python 3.12 on), or an LLVM {LLVM_OLDEST} or later and name its "
-    "library in DRJIT_LIBLLVM_PATH"
+    "install the packaged LLVM with `pip install karellen-llvm-core` (Linux x86-64) or `pip install llvm-nanobind` "
+    f"(elsewhere, from Python 3.12 on), or an LLVM {LLVM_OLDEST} or later and name its library in DRJIT_LIBLLVM_PATH"
 )
-_LIBRARY = re.compile(r"libLLVM.*\.(so|dylib)(\.\d+)*|LLVM.*\.dll")
 _PROBE = """
 import sys, mitsuba
 mitsuba.set_variant(sys.argv[1])
@@ -66,15 +67,15 @@ class Llvm:
 
 def packaged_llvm() -> Llvm | None:
     """Return the LLVM library of the first of `LLVM_PACKAGES` that is installed, or None."""
-    for package in LLVM_PACKAGES:
+    for package, library in LLVM_PACKAGES.items():
         try:
             files = importlib.metadata.files(package) or []
         except importlib.metadata.PackageNotFoundError:
             continue
-        for file in filter(lambda file: _LIBRARY.fullmatch(file.name), files):
-            path = Path(str(file.locate())).resolve()
-            if path.is_file():
-                return Llvm(str(path), package)
+        for file in files:
+            path = Path(str(file.locate()))
+            if re.fullmatch(library, file.name) and path.is_file():
+                return Llvm(str(path.resolve()), package)
     return None
 
 

@@ -16,9 +16,13 @@ from render.kernel.backend import Llvm, NoBackendError, choose_backend, find_llv
 # where each wheel puts its library, beside files of LLVM that are none
 WHEELS = {
     "karellen-llvm-core on Linux": ("karellen-llvm-core", "../../libLLVM.so.23.1", ("../../libLLVMCore.a",)),
-    "llvm-nanobind on Windows": ("llvm-nanobind", "llvm/LLVM.dll", ("llvm/llvm.cp312-win_amd64.pyd", "llvm/LLVM.lib")),
-    "llvm-nanobind on a Mac": ("llvm-nanobind", "llvm/libLLVM.dylib", ("llvm/llvm.cpython-312-darwin.so",)),
-    "llvm-nanobind on Linux": ("llvm-nanobind", "llvm_nanobind.libs/libLLVM-0c4be6e7.so.21.1", ("llvm/__init__.py",)),
+    "llvm-nanobind on Windows": ("llvm-nanobind", "llvm/LLVM.dll", ("llvm/__init__.pyd",)),
+    "llvm-nanobind on a Mac": ("llvm-nanobind", "llvm_nanobind.dylibs/l99c09c.dylib", ("llvm/__init__.abi3.so",)),
+    "llvm-nanobind on Linux": (
+        "llvm-nanobind",
+        "llvm_nanobind.libs/libLLVM-15bf2ffe.so.21.1",
+        ("llvm/__init__.abi3.so", "llvm_nanobind.libs/libxml2-c69f5fe7.so.2.9.7"),
+    ),
 }
 
 
@@ -73,12 +77,13 @@ def test_the_library_of_each_wheel_is_found_and_taken_without_a_trial(
 def test_of_two_packages_the_first_is_taken_and_a_library_that_is_gone_is_passed_over(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    linux, other = (wheel(tmp_path, name, "libLLVM.so") for name in backend.LLVM_PACKAGES)
-    installed(dict(zip(backend.LLVM_PACKAGES, (linux, other), strict=True)), monkeypatch)
-    assert packaged_llvm() == Llvm(str(linux / "libLLVM.so"), "karellen-llvm-core")
-    (linux / "libLLVM.so").unlink()
-    assert packaged_llvm() == Llvm(str(other / "libLLVM.so"), "llvm-nanobind")
-    (other / "libLLVM.so").unlink()
+    first = wheel(tmp_path, "karellen-llvm-core", "libLLVM.so")
+    second = wheel(tmp_path, "llvm-nanobind", "llvm/LLVM.dll")
+    installed({"karellen-llvm-core": first, "llvm-nanobind": second}, monkeypatch)
+    assert packaged_llvm() == Llvm(str(first / "libLLVM.so"), "karellen-llvm-core")
+    (first / "libLLVM.so").unlink()
+    assert packaged_llvm() == Llvm(str(second / "llvm/LLVM.dll"), "llvm-nanobind")
+    (second / "llvm/LLVM.dll").unlink()
     assert packaged_llvm() is None
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import re
 import shlex
 import tomllib
@@ -29,7 +30,8 @@ Words = tuple[str, ...]
 
 def blocks(language: str) -> list[str]:
     """Return the README's blocks of code in a language."""
-    return re.findall(rf"^```{language}\n(.*?)^```", README, re.MULTILINE | re.DOTALL)
+    found = re.findall(r"^```(\w*)\n(.*?)^```", README, re.MULTILINE | re.DOTALL)
+    return [block for said, block in found if said == language]
 
 
 def examples() -> list[Words]:
@@ -116,6 +118,17 @@ def test_every_call_that_is_written_out_is_understood() -> None:
         COMMANDS[command].make_context(command, rest)
         called.add(command)
     assert called >= {"new", "check", "sheet", "proof", "strip", "doctor", "list", "meter"}
+
+
+@pytest.mark.slow
+def test_a_proof_prints_what_the_readme_shows_of_it(folder: Path) -> None:
+    (shown,) = (block for block in blocks("") if "lamp centre" in block)
+    ran = CliRunner().invoke(app, ["proof", "rembrandt", *SMALL, "--out", str(folder)])
+    printed = ran.stdout.replace(f"{folder}{os.sep}", "").splitlines()
+    name, placement, *readings = shown.splitlines()
+    assert printed[:2] == [name, placement]
+    numbers = re.compile(r"[-+]?\d[\d./]*")  # of a small picture they are others
+    assert [numbers.sub("N", line) for line in printed[2:]] == [numbers.sub("N", line) for line in readings]
 
 
 def test_the_arrangement_opens_and_every_name_in_it_is_met(folder: Path) -> None:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-import io
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pytest
@@ -63,9 +63,11 @@ def test_equal_pictures_give_equal_files(name: str, tmp_path: Path) -> None:
     assert contents[0] == contents[1]
 
 
-def test_a_png_is_encoded_as_pillow_encodes_it(tmp_path: Path) -> None:
+@pytest.mark.parametrize(
+    ("name", "settings"), [("a.png", {"compress_level": 3}), ("a.jpg", {"quality": 78, "optimize": True})]
+)
+def test_pillow_encodes_what_imageio_writes(name: str, settings: dict[str, Any], tmp_path: Path) -> None:
     written = picture("colour", 8)
-    write_picture(tmp_path / "a.png", written)
-    by_pillow = io.BytesIO()
-    Image.fromarray(written).save(by_pillow, "PNG", compress_level=3)
-    assert (tmp_path / "a.png").read_bytes() == by_pillow.getvalue()
+    write_picture(tmp_path / name, written)
+    Image.fromarray(written).save(tmp_path / f"by-pillow-{name}", **settings)
+    assert (tmp_path / name).read_bytes() == (tmp_path / f"by-pillow-{name}").read_bytes()

@@ -191,7 +191,7 @@ def doctor(as_json: Json = False) -> None:
 def main() -> None:
     """Run the command line: 0 done, 1 failed while working, 2 the input was wrong."""
     try:
-        app(standalone_mode=True)
+        app(windows_expand_args=False)  # a wildcard is of parts: no file of that name stands in for it
     except InputError as error:
         print(f"spruelight: {error}", file=sys.stderr)
         sys.exit(2)

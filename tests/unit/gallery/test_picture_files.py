@@ -18,7 +18,7 @@ def picture(shape: str, bits: int) -> Picture:
     """Return a picture of noise, black and white in it."""
     values = np.random.default_rng(bits).integers(0, 2**bits, SHAPES[shape])
     values.ravel()[:2] = 0, 2**bits - 1
-    return values.astype(np.uint8 if bits == 8 else np.uint16)
+    return values.astype(np.uint8) if bits == 8 else values.astype(np.uint16)
 
 
 @pytest.mark.parametrize(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import importlib.metadata
 import os
+import sys
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -29,7 +30,7 @@ WHEELS = {
 @pytest.fixture(autouse=True)
 def _no_gpu_nor_llvm(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
     monkeypatch.setattr(backend, "has_nvidia", lambda: False)
-    monkeypatch.setattr(backend.sys, "platform", "linux")
+    monkeypatch.setattr(sys, "platform", "linux")
     monkeypatch.setattr(backend, "find_library", lambda _: None)
     monkeypatch.delenv("DRJIT_LIBLLVM_PATH", raising=False)
     installed({}, monkeypatch)
@@ -46,7 +47,7 @@ def installed(packages: dict[str, Path], monkeypatch: pytest.MonkeyPatch) -> Non
             raise importlib.metadata.PackageNotFoundError(name)
         return importlib.metadata.PathDistribution(packages[name] / f"{name.replace('-', '_')}-1.dist-info").files
 
-    monkeypatch.setattr(backend.importlib.metadata, "files", files)
+    monkeypatch.setattr(importlib.metadata, "files", files)
 
 
 def wheel(folder: Path, package: str, *files: str) -> Path:

@@ -21,7 +21,7 @@ from render.kernel.backend import (
 )
 
 PACKAGES = ("materials", "scenes", "render", "gallery")
-LIBRARIES = ("mitsuba", "drjit", "mitsuba-oidn", "numpy", "scipy", "trimesh", "pydantic", "pillow")
+LIBRARIES = ("mitsuba", "drjit", "mitsuba-oidn", "numpy", "scipy", "trimesh", "pydantic", "pillow", "imageio")
 GIB = 2**30
 
 

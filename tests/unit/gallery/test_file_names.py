@@ -10,6 +10,9 @@ from hypothesis import strategies as st
 
 from gallery.file_names import file_name
 
+# Python 3.13 has the same as os.path.isreserved, which 3.11 lacks
+pytestmark = pytest.mark.filterwarnings("ignore:.*is_reserved:DeprecationWarning")
+
 
 def test_a_file_name_has_no_letter_that_a_file_system_refuses() -> None:
     assert file_name("loop", "backdrop.reflectance=white paper", "hull/*:?") == (

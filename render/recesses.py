@@ -47,12 +47,12 @@ def with_recesses(subject: Subject, width_mm: float, store: Store) -> Subject:
 
 
 def _shut_in(surfaces: Sequence[Surface], reach_m: float, store: Store) -> list[NDArray[np.float32]]:
-    """Return what `kernel.crevices.shut_in` does; measures it only where the store lacks it."""
+    """Return what `kernel.ambient_occlusion.shut_in` does; measures it only where the store lacks it."""
     key = result_key("recesses", reach_m, tuple((s.vertices, s.normals, s.faces) for s in surfaces))
     ends = np.cumsum([len(surface.vertices) for surface in surfaces])
     stored = store.load(key, {"shares": Form("float32", (int(ends[-1]),))})
     if stored is None:
-        from render.kernel.crevices import shut_in
+        from render.kernel.ambient_occlusion import shut_in
 
         stored = {"shares": np.concatenate(shut_in(surfaces, reach_m))}
         store.save(key, **stored)

@@ -11,12 +11,12 @@ import numpy as np
 from materials.arrays import Image
 from materials.colour.srgb import linear_srgb_under_d65
 from render.description.scene import Surface
+from render.kernel.surfaces.textures import Painting
 
 from .backend import mitsuba
-from .camera import Film
+from .film import Film
 from .loops import loop
-from .painting import Painting
-from .points import Points, stream
+from .sampler import Points, stream
 from .scene import Scene
 
 FEATURE_SAMPLES = 16

@@ -10,12 +10,12 @@ from numpy.typing import NDArray
 
 from render.description.scene import Lamp, Meter
 from render.images.bands import BAND_COUNT, band_nodes
+from render.kernel.emitters.planar import Aim, Light, lights
 
 from .backend import mitsuba
-from .lamps import Aim, Light, lights
+from .integrator import Scattered, Table, Walk
 from .loops import loop
-from .paths import Scattered, Table, Walk
-from .points import Points, stream
+from .sampler import Points, stream
 from .scene import Ray, Vertex
 from .trace import Tracer, added
 from .wavelengths import Bands, Wavelengths

@@ -11,15 +11,15 @@ from numpy.typing import NDArray
 
 from render.description.scene import Geometry, Lamp
 from render.images.bands import BAND_COUNT
+from render.kernel.emitters.planar import lights
+from render.kernel.surfaces.bsdf import Finishes
 
 from .backend import mitsuba
-from .camera import Film
 from .features import Features, see
-from .finishes import Finishes
-from .lamps import lights
+from .film import Film
+from .integrator import Gathered, Scattered, Table, Walk
 from .loops import loop
-from .paths import Gathered, Scattered, Table, Walk
-from .points import Points, stream
+from .sampler import Points, stream
 from .scene import Scene
 from .wavelengths import Bands, Wavelengths
 

@@ -9,8 +9,9 @@ import numpy as np
 import pytest
 
 from render.description.scene import Lamp
-from render.kernel import lamps, paths
+from render.kernel import integrator as paths
 from render.kernel.backend import mitsuba
+from render.kernel.emitters import planar as lamps
 from tests.agreement import agreement
 from tests.notes import note
 from tests.published.light import bulb

@@ -18,9 +18,9 @@ from materials.surface.finish import Finish
 from render.description.scene import ROOM, Geometry, Lamp, Surface, describe
 from render.images.lamp_images import LampImage, LitLamp, lamp_xyz, scene_xyz
 from render.kernel.backend import mitsuba
-from render.kernel.finishes import Finishes, Shine
 from render.kernel.meters import irradiance
 from render.kernel.scene import Vertex
+from render.kernel.surfaces.bsdf import Finishes, Shine
 from render.kernel.trace import Tracer
 from render.kernel.wavelengths import Wavelengths
 from scenes.arrangement.arrangement import Arrangement

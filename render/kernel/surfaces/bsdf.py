@@ -35,11 +35,11 @@ from materials.surface.energy import (
 )
 from materials.surface.finish import Finish
 from render.description.scene import Surface
+from render.kernel.backend import mitsuba
+from render.kernel.scene import Vertex
+from render.kernel.wavelengths import Wavelengths, spectrum_table
 
-from .backend import mitsuba
-from .painting import painting
-from .scene import Vertex
-from .wavelengths import Wavelengths, spectrum_table
+from .textures import painting
 
 MATT, PLASTIC, METAL, DIFFUSER, CLEAR = range(5)
 KINDS = {"matt": MATT, "plastic": PLASTIC, "metal": METAL, "diffuser": DIFFUSER, "clear": CLEAR}

@@ -12,7 +12,7 @@ from render.description.scene import Surface
 
 from .backend import mitsuba
 from .loops import loop
-from .points import Points, stream
+from .sampler import Points, stream
 from .scene import Triangles, Vertex
 
 RAYS = 32

@@ -12,9 +12,8 @@ from typing import Any, Protocol
 import numpy as np
 
 from render.description.scene import Lamp
-
-from .backend import mitsuba
-from .scene import Ray
+from render.kernel.backend import mitsuba
+from render.kernel.scene import Ray
 
 
 @dataclass(frozen=True)

@@ -7,7 +7,7 @@ import pytest
 from numpy.typing import NDArray
 
 from render.kernel.backend import mitsuba
-from render.kernel.points import Points, stream
+from render.kernel.sampler import Points, stream
 
 COUNT = 16
 

@@ -13,10 +13,9 @@ from materials.colour.primaries import spectral_primaries
 from materials.colour.srgb import linear_srgb_under_d65, srgb_decode
 from materials.light.observer import WAVELENGTHS_NM
 from render.description.scene import Surface
-
-from .backend import mitsuba
-from .scene import Vertex, traced_order
-from .wavelengths import Wavelengths, spectrum_table
+from render.kernel.backend import mitsuba
+from render.kernel.scene import Vertex, traced_order
+from render.kernel.wavelengths import Wavelengths, spectrum_table
 
 BASE, COLOURS, PICTURE = range(3)
 """What stands at the corners of a surface: nothing, linear sRGB, or a place in a picture."""

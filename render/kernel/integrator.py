@@ -12,12 +12,13 @@ from dataclasses import dataclass, replace
 from functools import reduce
 from typing import Any, TypeAlias
 
+from render.kernel.emitters.planar import Light
+from render.kernel.surfaces.bsdf import Finishes, Met
+from render.kernel.surfaces.transmittance import Panes
+
 from .backend import mitsuba
-from .finishes import Finishes, Met
-from .glass import Panes
-from .lamps import Light
 from .loops import loop
-from .points import Points
+from .sampler import Points
 from .scene import Ray, Scene, Side, Vertex
 from .wavelengths import Wavelengths
 

@@ -5,11 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Any
 
-from .backend import mitsuba
-from .finishes import Finishes
-from .loops import loop
-from .scene import Glass, Side, Vertex
-from .wavelengths import Wavelengths
+from render.kernel.backend import mitsuba
+from render.kernel.loops import loop
+from render.kernel.scene import Glass, Side, Vertex
+from render.kernel.wavelengths import Wavelengths
+
+from .bsdf import Finishes
 
 MOST_SURFACES = 16
 

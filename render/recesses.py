@@ -33,7 +33,7 @@ def with_recesses(subject: Subject, width_mm: float, store: Store) -> Subject:
     by as much, and a note says that the mesh is too coarse there.
     """
     width_cm = width_mm / MM_PER_CM
-    shares = _shut_in([part_surface(part) for part in subject.parts], REACH * width_cm * M_PER_CM, store)
+    shares = _vertex_occlusion([part_surface(part) for part in subject.parts], REACH * width_cm * M_PER_CM, store)
     parts, coarse = [], []
     for part, share in zip(subject.parts, shares, strict=True):
         depth = np.clip((share - OPEN) / (FULL - OPEN), 0.0, 1.0)
@@ -46,15 +46,15 @@ def with_recesses(subject: Subject, width_mm: float, store: Store) -> Subject:
     return replace(subject, parts=tuple(parts), notes=(*subject.notes, *_coarse_note(coarse, width_mm)))
 
 
-def _shut_in(surfaces: Sequence[Surface], reach_m: float, store: Store) -> list[NDArray[np.float32]]:
-    """Return what `kernel.ambient_occlusion.shut_in` does; measures it only where the store lacks it."""
+def _vertex_occlusion(surfaces: Sequence[Surface], reach_m: float, store: Store) -> list[NDArray[np.float32]]:
+    """Return what `kernel.ambient_occlusion.vertex_occlusion` does; measures it only where the store lacks it."""
     key = result_key("recesses", reach_m, tuple((s.vertices, s.normals, s.faces) for s in surfaces))
     ends = np.cumsum([len(surface.vertices) for surface in surfaces])
     stored = store.load(key, {"shares": Form("float32", (int(ends[-1]),))})
     if stored is None:
-        from render.kernel.ambient_occlusion import shut_in
+        from render.kernel.ambient_occlusion import vertex_occlusion
 
-        stored = {"shares": np.concatenate(shut_in(surfaces, reach_m))}
+        stored = {"shares": np.concatenate(vertex_occlusion(surfaces, reach_m))}
         store.save(key, **stored)
     return np.split(stored["shares"], ends[:-1])
 

@@ -121,7 +121,7 @@ class Tracing:
         tracer, saved_at = self._open(geometry), time.monotonic()
         first = images[0].passes
         while first < passes:
-            end = min(first + tracer.share.passes, passes)
+            end = min(first + tracer.workload.passes, passes)
             for start in range(first, min(first + 2, end)):  # one half, then the other
                 count = len(range(start, end, 2))
                 traced = tracer.images(lamps, start, images[0].group, count)

@@ -1,4 +1,9 @@
-"""The only code that imports Mitsuba and Dr.Jit, and does so on the first trace, not on import."""
+"""The path tracer: the only code that imports Mitsuba and Dr.Jit, and only when something is traced.
+
+Terms, as in Pharr, Jakob and Humphreys, "Physically Based Rendering" (PBRT): at a surface point `outgoing` points back
+along the path, towards the camera or meter, and `incident` to where the light comes from. A `lane` is one entry of a
+Dr.Jit array: one pixel's path, or one meter's. A `tint` is a factor by wavelength.
+"""
 
 from typing import Final
 

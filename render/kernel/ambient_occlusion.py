@@ -1,4 +1,4 @@
-"""How shut in the corners of triangles are by what stands near: where a thin wash would settle."""
+"""Ambient occlusion at the vertices of surfaces, by which a thin wash settles in recesses."""
 
 from __future__ import annotations
 
@@ -11,63 +11,72 @@ from numpy.typing import NDArray
 from render.description.scene import Surface
 
 from .backend import mitsuba
-from .loops import loop
-from .sampler import Points, stream
-from .scene import Triangles, Vertex
+from .loops import while_loop
+from .opaque import opaque_float, opaque_integer
+from .sampler import Sampler, sequence_seed
+from .surface_point import SurfacePoint
+from .triangle_mesh import TriangleMesh
 
 RAYS = 32
-INWARD, INWARD_REACH = 0.3, 0.1
-"""How far from its corner a place is looked from, to the middle of its triangle and in reaches: straight in a corner
-there is no room between two walls.
+MAX_INSET, MAX_INSET_REACH = 0.3, 0.1
+"""How far rays start from a corner towards the middle of its triangle: at most this fraction of the way, and this
+fraction of the reach. In the corner itself, between two walls, a ray has no room.
 """
 
 
-def shut_in(surfaces: Sequence[Surface], reach_m: float) -> list[NDArray[np.float32]]:
-    """Return for each point of each surface, (n,) of 0 to 1, the share of directions blocked nearer than `reach_m`.
+def vertex_occlusion(surfaces: Sequence[Surface], reach_m: float) -> list[NDArray[np.float32]]:
+    """Return the occlusion at the vertices of each surface, (n,): 0 in the open to 1 where it is closed in.
 
-    Directions are over the side to which the point's normal looks, weighed by their cosine, and the mean is taken over
-    the corners that meet in the point. All surfaces block.
+    The cosine-weighted fraction of the hemisphere about the vertex normal in which any of the surfaces lies nearer than
+    `reach_m`; the mean over the triangles that meet at the vertex.
+
+    Raises
+    ------
+    ValueError
+        If a surface has no vertex normals.
     """
     mi = mitsuba()  # before drjit, which has to find its LLVM
     import drjit as dr
 
-    triangles = Triangles(surfaces)
-    places = np.concatenate([_near_corners(surface, reach_m) for surface in surfaces])
-    normals = np.concatenate([_normals(surface)[surface.faces].reshape(-1, 3) for surface in surfaces])
-    at, normal = (mi.Vector3f(*(mi.Float(column) for column in table.T.copy())) for table in (places, normals))
-    vertex = Vertex(at, normal, normal, normal, mi.UInt32(0), mi.Vector2f(0.0))
-    seed = stream(dr.arange(mi.UInt32, len(places)), mi.UInt32(0))
-    count, reach = dr.opaque(mi.UInt32, RAYS), dr.opaque(mi.Float, reach_m)
+    mesh = TriangleMesh(surfaces)
+    positions = np.concatenate([_inset_corners(surface, reach_m) for surface in surfaces])
+    normals = np.concatenate([_vertex_normals(surface)[surface.faces].reshape(-1, 3) for surface in surfaces])
+    position, normal = (mi.Vector3f(*(mi.Float(column) for column in rows.T.copy())) for rows in (positions, normals))
+    point = SurfacePoint(position, normal, normal, normal, mi.UInt32(0), mi.Vector2f(0.0))
+    seed = sequence_seed(dr.arange(mi.UInt32, len(positions)), mi.UInt32(0))
+    count, reach = opaque_integer(RAYS), opaque_float(reach_m)
 
-    def cast(i: Any, blocked: Any) -> tuple[Any, Any]:
-        u, v = Points(seed, i).pair(mi.UInt32(0))
+    def cast_ray(i: Any, occluded: Any) -> tuple[Any, Any]:
+        u, v = Sampler(seed, i).sample_2d(mi.UInt32(0))
         local = mi.warp.square_to_cosine_hemisphere(mi.Point2f(u, v))
         direction = mi.Frame3f(normal).to_world(local)
-        blocks = triangles.between(vertex, vertex.leaving(direction) + direction * reach, mi.Bool(True))
-        return i + 1, blocked + dr.select(blocks, 1.0, 0.0)
+        is_occluded = mesh.is_occluded(point, point.ray_origin(direction) + direction * reach, mi.Bool(True))
+        return i + 1, occluded + dr.select(is_occluded, 1.0, 0.0)
 
-    _, blocked = loop((mi.UInt32(0), dr.zeros(mi.Float, len(places))), lambda i, _: i < count, cast, label="crevices")
-    shares = np.split(np.array(blocked) / RAYS, np.cumsum([surface.faces.size for surface in surfaces])[:-1])
-    return [_met(surface, share) for surface, share in zip(surfaces, shares, strict=True)]
+    zeros = dr.zeros(mi.Float, len(positions))
+    _, occluded = while_loop((mi.UInt32(0), zeros), lambda i, _: i < count, cast_ray, label="ambient occlusion")
+    corner_counts = [surface.faces.size for surface in surfaces]
+    occlusion = np.split(np.array(occluded) / RAYS, np.cumsum(corner_counts)[:-1])
+    return [_vertex_means(surface, corners) for surface, corners in zip(surfaces, occlusion, strict=True)]
 
 
-def _near_corners(surface: Surface, reach_m: float) -> NDArray[np.float32]:
-    """Return a place beside each corner of each triangle, (3 m, 3)."""
+def _inset_corners(surface: Surface, reach_m: float) -> NDArray[np.float32]:
+    """Return a position near each corner of each triangle, (3 m, 3)."""
     corners = surface.vertices[surface.faces]
-    inward = corners.mean(axis=1, keepdims=True) - corners
-    far = np.linalg.norm(inward, axis=2, keepdims=True)
-    share = np.minimum(INWARD, INWARD_REACH * reach_m / np.maximum(far, 1e-9))
-    return np.asarray((corners + share * inward).reshape(-1, 3), np.float32)
+    to_centroid = corners.mean(axis=1, keepdims=True) - corners
+    distance = np.linalg.norm(to_centroid, axis=2, keepdims=True)
+    inset = np.minimum(MAX_INSET, MAX_INSET_REACH * reach_m / np.maximum(distance, 1e-9))
+    return np.asarray((corners + inset * to_centroid).reshape(-1, 3), np.float32)
 
 
-def _normals(surface: Surface) -> NDArray[np.float32]:
+def _vertex_normals(surface: Surface) -> NDArray[np.float32]:
     if surface.normals is None:
-        raise ValueError(f"{surface.name} has no normals at its points")
+        raise ValueError(f"{surface.name} has no vertex normals")
     return surface.normals
 
 
-def _met(surface: Surface, share: NDArray[np.float64]) -> NDArray[np.float32]:
-    """Return the mean over the corners that meet in each point."""
+def _vertex_means(surface: Surface, corner_values: NDArray[np.float64]) -> NDArray[np.float32]:
+    """Return the mean, at each vertex, over the corners that meet there."""
     corners, count = surface.faces.ravel(), len(surface.vertices)
-    total = np.bincount(corners, share, count)
+    total = np.bincount(corners, corner_values, count)
     return (total / np.maximum(np.bincount(corners, minlength=count), 1)).astype(np.float32)

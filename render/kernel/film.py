@@ -1,8 +1,8 @@
-"""The camera in the kernel: which pixel a lane has, and the ray through a point of it."""
+"""The film: which pixel each lane traces, primary rays, and images from the values of lanes."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from typing import Any
 
 import numpy as np
@@ -11,40 +11,45 @@ from numpy.typing import NDArray
 from render.description.scene import Camera
 
 from .backend import mitsuba
+from .opaque import opaque_float, opaque_integer, opaque_vector
 
-TILE = 4  # lanes go through the picture in squares, so that those of a packet meet the same things
+TILE = 4  # pixels a side; consecutive lanes trace a tile, so that the rays of a packet stay close together
 
 
 class Film:
-    """The pixels of a camera as lanes."""
+    """The pixels of a camera, a lane each, tile by tile; lanes of tiles across the border may lie outside the image."""
 
     def __init__(self, camera: Camera) -> None:
         self.camera = camera
-        across, down = (-(-n // TILE) for n in (camera.width, camera.height))
-        self.lanes = across * down * TILE * TILE
+        across, down = (-(-size // TILE) for size in (camera.width, camera.height))
+        self.lane_count = across * down * TILE * TILE
         self._tiles_across = across
 
-    def pixels(self) -> tuple[Any, Any, Any]:
-        """Return the column and row of every lane, and which lanes are pixels at all."""
+    def lane_pixels(self) -> tuple[Any, Any, Any]:
+        """Return the column and the row of each lane's pixel, and whether that is inside the image."""
         import drjit as dr
 
         mi = mitsuba()
-        lane = dr.arange(mi.UInt32, self.lanes)
+        lane = dr.arange(mi.UInt32, self.lane_count)
         tile, inner = lane // (TILE * TILE), lane % (TILE * TILE)
-        across = dr.opaque(mi.UInt32, self._tiles_across)
+        across = opaque_integer(self._tiles_across)
         column = tile % across * TILE + inner % TILE
         row = tile // across * TILE + inner // TILE
-        width, height = (dr.opaque(mi.UInt32, n) for n in (self.camera.width, self.camera.height))
+        width, height = map(opaque_integer, (self.camera.width, self.camera.height))
         return column, row, (column < width) & (row < height)
 
-    def pictures(self, values: Sequence[Any]) -> Iterator[NDArray[np.float32]]:
-        """Yield lane arrays as (height, width) pictures, all evaluated by one kernel."""
+    def pixel_index(self, column: Any, row: Any) -> Any:
+        """Return the index of a pixel, row by row."""
+        return row * opaque_integer(self.camera.width) + column
+
+    def images(self, values: Sequence[Any]) -> Iterator[NDArray[np.float32]]:
+        """Yield values of lanes as (height, width) images, all evaluated by one program."""
         import drjit as dr
 
         mi = mitsuba()
-        column, row, inside = self.pixels()
-        pixel = row * dr.opaque(mi.UInt32, self.camera.width) + column
-        # one target each: scattering twice to the same would evaluate in between, and trace everything again
+        column, row, inside = self.lane_pixels()
+        pixel = self.pixel_index(column, row)
+        # a target each: a second scatter to the same one would evaluate in between, and trace everything again
         planes = [dr.empty(mi.Float, self.camera.width * self.camera.height) for _ in values]
         for plane, value in zip(planes, values, strict=True):
             dr.scatter(plane, value, pixel, inside)
@@ -52,27 +57,26 @@ class Film:
         for plane in planes:
             yield np.array(plane, copy=None).reshape(self.camera.height, self.camera.width)
 
-    def by_tile(self, is_any: NDArray[np.bool_]) -> NDArray[np.bool_]:
-        """Return for each lane whether anything in its tile, or in the tiles around it, is marked."""
-        height, width = (-(-n // TILE) for n in is_any.shape)
-        whole = np.zeros((height * TILE, width * TILE), bool)
-        whole[: is_any.shape[0], : is_any.shape[1]] = is_any
-        tiles = np.pad(whole.reshape(height, TILE, width, TILE).any(axis=(1, 3)), 1)
-        around = np.any([tiles[y : y + height, x : x + width] for y in range(3) for x in range(3)], axis=0)
-        return np.asarray(np.repeat(around.ravel(), TILE * TILE))
+    def lanes_near(self, mask: NDArray[np.bool_]) -> NDArray[np.bool_]:
+        """Return which lanes belong to a tile with a pixel of `mask`, (height, width), or to a neighbouring tile."""
+        height, width = (-(-size // TILE) for size in mask.shape)
+        padded = np.zeros((height * TILE, width * TILE), bool)
+        padded[: mask.shape[0], : mask.shape[1]] = mask
+        tiles = np.pad(padded.reshape(height, TILE, width, TILE).any(axis=(1, 3)), 1)
+        dilated = np.any([tiles[y : y + height, x : x + width] for y in range(3) for x in range(3)], axis=0)
+        return np.asarray(np.repeat(dilated.ravel(), TILE * TILE))
 
-    def rays(self) -> Any:
-        """Return a function from places on the picture, in pixels, to the origin and direction of their rays."""
+    def ray_generator(self) -> Callable[[Any, Any], tuple[Any, Any]]:
+        """Return a function from a position on the image, in pixels, to the origin and direction of its ray."""
         import drjit as dr
 
-        mi = mitsuba()
         camera = self.camera
-        scale = 2.0 * camera.tan_half_height / camera.height
-        right, up, into = (mi.Vector3f(*(dr.opaque(mi.Float, float(v)) for v in axis)) for axis in camera.axes.T)
-        origin = mi.Vector3f(*(dr.opaque(mi.Float, float(v)) for v in camera.at))
-        left, top, pixel = (dr.opaque(mi.Float, float(v)) for v in (camera.width / 2, camera.height / 2, scale))
+        right, up, forward = map(opaque_vector, camera.axes.T)
+        origin = opaque_vector(camera.at)
+        pixel_size = 2.0 * camera.tan_half_height / camera.height
+        centre_x, centre_y, pixel = map(opaque_float, (camera.width / 2, camera.height / 2, pixel_size))
 
-        def ray(x: Any, y: Any) -> tuple[Any, Any]:
-            return origin, dr.normalize(into + right * ((x - left) * pixel) + up * ((top - y) * pixel))
+        def primary_ray(x: Any, y: Any) -> tuple[Any, Any]:
+            return origin, dr.normalize(forward + right * ((x - centre_x) * pixel) + up * ((centre_y - y) * pixel))
 
-        return ray
+        return primary_ray

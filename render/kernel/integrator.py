@@ -1,8 +1,7 @@
-"""Paths through a scene that gather, for many lamps at once, what each alone would send.
+"""A path tracer whose paths serve several emitters at once: the radiance of each is kept apart.
 
-One path serves every lamp: at each vertex a point is drawn on each lamp, and where the path goes on by chance it is
-seen which lamps it meets. The two ways are weighed by how likely each would have found the light (Veach 1997, power
-heuristic). Lamps that share a path share its noise; what they are lit together with should have paths of its own.
+At each surface point a path samples every emitter (next-event estimation), and it sees which emitters its own ray hits.
+The two estimates of one light are combined by multiple importance sampling. Emitters that share a path share its noise.
 """
 
 from __future__ import annotations
@@ -10,186 +9,159 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import reduce
-from typing import Any, TypeAlias
+from typing import Any
 
-from render.kernel.emitters.planar import Light
-from render.kernel.surfaces.bsdf import Finishes, Met
-from render.kernel.surfaces.transmittance import Panes
+from render.kernel.emitters.emitter import Emitter
+from render.kernel.surfaces.bsdf import Bsdf
+from render.kernel.surfaces.bsdf_table import BsdfTable
+from render.kernel.surfaces.transmittance import Transmittance
 
 from .backend import mitsuba
-from .loops import loop
-from .sampler import Points
-from .scene import Ray, Scene, Side, Vertex
-from .wavelengths import Wavelengths
+from .loops import while_loop
+from .mis import bsdf_sampling_weight, emitter_sampling_weight
+from .path_state import LastScattering, PathState, Radiance
+from .scene import Scene
+from .surface_point import RaySegment, ShadingFrame
+from .wavelengths import SampledWavelengths
 
 ROULETTE_DEPTH = 2
-SURVIVAL, SURVIVAL_MOST = 10.0, 0.95  # chance to go on: this times what a path still carries, and at most
-PAIRS_A_VERTEX, PAIRS_BEFORE = 3, 2
-Gathered: TypeAlias = list[list[Any]]
-"""What each lamp gave, lamp by wavelength."""
+SURVIVAL_SCALE, MAX_SURVIVAL = 10.0, 0.95  # the probability to go on: this times the largest throughput, and at most
 
 
 @dataclass
-class Scattered:
-    """The place of a path's last turn, the density of the direction that it took there, how far it has come since."""
-
-    at: Any
-    density: Any
-    gone: Any
-
-
-@dataclass
-class Walk:
-    """A path under way.
-
-    The points and wavelengths that it has, the vertex where it is, what it carries at each wavelength, how many
-    vertices lie behind it, and what it gathered. `scattered` is where it last took its direction by chance, with which
-    density, and how far from there it is: past glass it goes straight on.
-    """
-
-    points: Points
-    wavelengths: Wavelengths
-    vertex: Vertex
-    carried: list[Any]
-    depth: Any
-    active: Any
-    gathered: Gathered
-    scattered: Scattered
-
-
-@dataclass
-class Table:
-    """What paths run in: the scene, its finishes and its lamps."""
+class PathIntegrator:
+    """Traces paths in a scene with BSDFs and emitters."""
 
     scene: Scene
-    finishes: Finishes
-    lights: Sequence[Light]
+    bsdfs: BsdfTable
+    emitters: Sequence[Emitter]
 
     @property
-    def panes(self) -> Panes | None:
-        """What is clear, None where nothing is."""
-        return Panes(self.scene.glass, self.finishes) if self.scene.glass else None
+    def transmittance(self) -> Transmittance | None:
+        """The transmittance of the scene's clear surfaces, None where there are none."""
+        return Transmittance(self.scene.clear_surfaces, self.bsdfs) if self.scene.clear_surfaces else None
 
-    def nothing(self, wavelengths: Wavelengths) -> Gathered:
-        """Return what a path has gathered before it begins."""
-        return [[mitsuba().Float(0.0)] * wavelengths.count for _ in self.lights]
+    def no_radiance(self, wavelengths: SampledWavelengths) -> Radiance:
+        """Return the radiance at the start of a path."""
+        return [[mitsuba().Float(0.0)] * wavelengths.count for _ in self.emitters]
 
-    def walk(self, start: Walk) -> Gathered:
-        """Return what was gathered, with all that arrives at the start's vertex by any number of bounces added."""
-        (end,) = loop((start,), lambda walk: walk.active, lambda walk: (self._step(walk),), label="path")
-        return list(end.gathered)
+    def trace(self, start: PathState) -> Radiance:
+        """Return the radiance of `start`, plus all that arrives at its surface point after any number of bounces."""
+        (end,) = while_loop((start,), lambda path: path.active, lambda path: (self._bounce(path),), label="path")
+        return list(end.radiance)
 
-    def _step(self, walk: Walk) -> Walk:
-        """Return a path one vertex on."""
+    def add_hit_emitters(self, path: PathState, segment: RaySegment, pdf: Any) -> Radiance:
+        """Return a path's radiance with the emitters that its ray hits; `pdf` is the density of the ray's direction."""
         import drjit as dr
 
-        side = Side(walk.vertex)
-        surface = dr.gather(mitsuba().UInt32, self.scene.surface_of_face, walk.vertex.face, walk.active)
-        met = self.finishes.met(walk.vertex, surface, side.local(walk.vertex.back), walk.wavelengths, walk.active)
-        gathered = self._lit(walk, side, met)
-        choice, stay = walk.points.pair(_dimension(walk) + 1)
-        out = met.drawn(choice, *walk.points.pair(_dimension(walk) + 2))
-        shine = met.shine(out)
-        chance = dr.select(shine.density > 0.0, dr.rcp(shine.density), 0.0)
-        carried = [
-            c * (first * shine.coloured + second * shine.shown) * chance
-            for c, first, second in zip(walk.carried, met.first, met.second, strict=True)
+        radiance = []
+        for emitter, before in zip(self.emitters, path.radiance, strict=True):
+            emitted, emitter_pdf = emitter.evaluate(segment)
+            weighted = emitted * bsdf_sampling_weight(pdf, emitter_pdf)
+            weighted = dr.select((emitted > 0.0) & path.active, weighted, 0.0)
+            radiance.append(_add_scaled(before, weighted, path.throughput))
+        return radiance
+
+    def _bounce(self, path: PathState) -> PathState:
+        """Return the path at its next surface point, with the direct light at this one."""
+        import drjit as dr
+
+        frame = ShadingFrame(path.point)
+        surface = dr.gather(mitsuba().UInt32, self.scene.surface_of_triangle, path.point.triangle, path.active)
+        outgoing = frame.to_local(path.point.outgoing)
+        bsdf = self.bsdfs.bsdf(path.point, surface, outgoing, path.wavelengths, path.active)
+        radiance = self._add_direct_light(path, frame, bsdf)
+        lobe, roulette = path.sampler.sample_2d(path.first_pair + 1)
+        incident = bsdf.sample(lobe, *path.sampler.sample_2d(path.first_pair + 2))
+        value = bsdf.evaluate(incident)
+        inverse_pdf = dr.select(value.pdf > 0.0, dr.rcp(value.pdf), 0.0)
+        throughput = [
+            before * (primary * value.primary + secondary * value.secondary) * inverse_pdf
+            for before, primary, secondary in zip(path.throughput, bsdf.primary_tint, bsdf.secondary_tint, strict=True)
         ]
-        direction = side.world(out)
-        scattered = Scattered(walk.vertex.leaving(direction), shine.density, mitsuba().Float(0.0))
-        goes_on = shine.density > 0.0
-        if self.scene.glass is not None:
-            passes = met.is_clear & (choice >= met.chance)
-            let = met.entering * dr.rcp(1.0 - met.chance)
-            direction = dr.select(passes, -walk.vertex.back, direction)
-            carried = [
-                dr.select(passes, before * first * let, after)
-                for before, first, after in zip(walk.carried, met.first, carried, strict=True)
-            ]
-            scattered = dr.select(passes, walk.scattered, scattered)
-            goes_on |= passes
-        onward = replace(walk, carried=carried, active=walk.active & goes_on, gathered=gathered, scattered=scattered)
-        return self._onward(onward, direction, stay)
+        direction = frame.to_world(incident)
+        scattering = LastScattering(path.point.ray_origin(direction), value.pdf, mitsuba().Float(0.0))
+        scattered = replace(
+            path, throughput=throughput, active=path.active & (value.pdf > 0.0), radiance=radiance,
+            last_scattering=scattering,
+        )  # fmt: skip
+        if self.scene.clear_surfaces is not None:
+            is_straight = bsdf.is_clear & (lobe >= bsdf.interface_probability)
+            direction = dr.select(is_straight, -path.point.outgoing, direction)
+            scattered = _straight_where(is_straight, path, scattered, bsdf)
+        return self._next_point(scattered, direction, roulette)
 
-    def _lit(self, walk: Walk, side: Side, met: Met) -> Gathered:
-        """Return what was gathered, with what the lamps send by way of this vertex: a point is drawn on each."""
+    def _add_direct_light(self, path: PathState, frame: ShadingFrame, bsdf: Bsdf) -> Radiance:
+        """Return the path's radiance with that of a sample of each emitter, reflected at the path's point."""
         import drjit as dr
 
-        first, second = (
-            [c * r for c, r in zip(walk.carried, colour, strict=True)] for colour in (met.first, met.second)
+        primary, secondary = (
+            [before * factor for before, factor in zip(path.throughput, tint, strict=True)]
+            for tint in (bsdf.primary_tint, bsdf.secondary_tint)
         )
-        u, v = walk.points.pair(_dimension(walk))
-        after = []
-        for light, gathered in zip(self.lights, walk.gathered, strict=True):
-            aim = light.aim(walk.vertex.at, u, v)
-            if aim is None:
-                after.append(gathered)
+        u, v = path.sampler.sample_2d(path.first_pair)
+        radiance = []
+        for emitter, before in zip(self.emitters, path.radiance, strict=True):
+            sample = emitter.sample(path.point.position, u, v)
+            if sample is None:
+                radiance.append(before)
                 continue
-            shine = met.shine(side.local(dr.normalize(aim.point - walk.vertex.at)))
-            weight = aim.radiance * drawn_weight(aim.density, shine.density) / aim.density
-            lit = walk.active & (weight * (shine.coloured + shine.shown) > 0.0)
-            lit &= ~self.scene.solid.between(walk.vertex, aim.point, lit)
-            weight = dr.select(lit, weight, 0.0)
-            to_body, to_shine = self._past_glass(walk, aim.point, lit, (first, second))
-            after.append(_added(_added(gathered, weight * shine.coloured, to_body), weight * shine.shown, to_shine))
-        return after
+            value = bsdf.evaluate(frame.to_local(dr.normalize(sample.point - path.point.position)))
+            weight = sample.radiance * emitter_sampling_weight(sample.pdf, value.pdf) / sample.pdf
+            is_lit = path.active & (weight * (value.primary + value.secondary) > 0.0)
+            is_lit &= ~self.scene.occluders.is_occluded(path.point, sample.point, is_lit)
+            weight = dr.select(is_lit, weight, 0.0)
+            to_primary, to_secondary = self._attenuated((primary, secondary), path, sample.point, is_lit)
+            after = _add_scaled(before, weight * value.primary, to_primary)
+            radiance.append(_add_scaled(after, weight * value.secondary, to_secondary))
+        return radiance
 
-    def _past_glass(self, walk: Walk, point: Any, lit: Any, light: tuple[list[Any], ...]) -> tuple[list[Any], ...]:
-        """Return what is left of light from a point to the path's vertex once it passed what is clear between them."""
-        if self.panes is None:
-            return light
-        share = self.panes.passed(walk.vertex, point, walk.wavelengths, lit)
-        return tuple([value * s for value, s in zip(values, share, strict=True)] for values in light)
+    def _attenuated(
+        self, lobes: tuple[list[Any], ...], path: PathState, target: Any, active: Any
+    ) -> tuple[list[Any], ...]:
+        """Return values by wavelength times the transmittance between the path's point and a target."""
+        if self.transmittance is None:
+            return lobes
+        factors = self.transmittance.between(path.point, target, path.wavelengths, active)
+        return tuple([value * factor for value, factor in zip(values, factors, strict=True)] for values in lobes)
 
-    def _onward(self, walk: Walk, direction: Any, stay: Any) -> Walk:
-        """Return the path at its next vertex, with the lamps that it sees on the way; roulette ends faint ones."""
+    def _next_point(self, path: PathState, direction: Any, roulette: Any) -> PathState:
+        """Return the path at the next surface point, with emitters hit on the way, after Russian roulette."""
         import drjit as dr
 
-        vertex, ray = self.scene.all.meet(walk.vertex.leaving(direction), direction, walk.active)
-        scattered = walk.scattered
-        end = scattered.gone + ray.distance
-        gathered = self.seen(Ray(scattered.at, direction, end, scattered.gone), scattered.density, walk)
-        depth = walk.depth + 1
-        most = reduce(dr.maximum, walk.carried)
-        survival = dr.select(depth >= ROULETTE_DEPTH, dr.minimum(SURVIVAL * most, SURVIVAL_MOST), 1.0)
-        active = walk.active & ray.ends & (stay < survival)
-        carried = [c * dr.rcp(survival) for c in walk.carried]
-        scattered = replace(scattered, gone=end)
-        return replace(
-            walk, vertex=vertex, carried=carried, depth=depth, active=active, gathered=gathered, scattered=scattered
+        origin = path.point.ray_origin(direction)
+        point, segment = self.scene.all_surfaces.intersect(origin, direction, path.active)
+        last = path.last_scattering
+        distance = last.distance + segment.t_max
+        radiance = self.add_hit_emitters(
+            path, RaySegment(last.origin, direction, t_max=distance, t_min=last.distance), last.pdf
         )
-
-    def seen(self, ray: Ray, density: Any, walk: Walk) -> Gathered:
-        """Return what a path gathered, with the lamps that its ray sees; `density` is with which that was drawn."""
-        import drjit as dr
-
-        after = []
-        for light, gathered in zip(self.lights, walk.gathered, strict=True):
-            radiance, aimed = light.seen(ray)
-            weight = dr.select((radiance > 0.0) & walk.active, radiance * met_weight(density, aimed), 0.0)
-            after.append(_added(gathered, weight, walk.carried))
-        return after
+        depth = path.depth + 1
+        largest = reduce(dr.maximum, path.throughput)
+        survival = dr.select(depth >= ROULETTE_DEPTH, dr.minimum(SURVIVAL_SCALE * largest, MAX_SURVIVAL), 1.0)
+        active = path.active & segment.hits & (roulette < survival)
+        throughput = [value * dr.rcp(survival) for value in path.throughput]
+        return replace(
+            path, point=point, throughput=throughput, depth=depth, active=active, radiance=radiance,
+            last_scattering=replace(last, distance=distance),
+        )  # fmt: skip
 
 
-def _dimension(walk: Walk) -> Any:
-    return PAIRS_BEFORE + PAIRS_A_VERTEX * walk.depth
-
-
-def drawn_weight(aimed: Any, density: Any) -> Any:
-    """Return the weight of light found by a point drawn on a lamp, where the path would go with `density`."""
+def _straight_where(is_straight: Any, before: PathState, scattered: PathState, bsdf: Bsdf) -> PathState:
+    """Return the scattered path, but where it goes straight through a clear surface, the path before it, tinted."""
     import drjit as dr
 
-    return dr.rcp(1.0 + dr.square(density / aimed))
+    factor = bsdf.transmission * dr.rcp(1.0 - bsdf.interface_probability)
+    throughput = [
+        dr.select(is_straight, value * tint * factor, after)
+        for value, tint, after in zip(before.throughput, bsdf.primary_tint, scattered.throughput, strict=True)
+    ]
+    last_scattering = dr.select(is_straight, before.last_scattering, scattered.last_scattering)
+    active = scattered.active | (before.active & is_straight)
+    return replace(scattered, throughput=throughput, active=active, last_scattering=last_scattering)
 
 
-def met_weight(density: Any, aimed: Any) -> Any:
-    """Return the weight of light that a path meets, where a point on the lamp is drawn with `aimed`."""
+def _add_scaled(values: list[Any], scale: Any, added: list[Any]) -> list[Any]:
     import drjit as dr
 
-    return dr.rcp(1.0 + dr.square(aimed / density))
-
-
-def _added(gathered: list[Any], weight: Any, light: list[Any]) -> list[Any]:
-    import drjit as dr
-
-    return [dr.fma(weight, new, before) for new, before in zip(light, gathered, strict=True)]
+    return [dr.fma(scale, new, before) for new, before in zip(added, values, strict=True)]

@@ -1,4 +1,4 @@
-"""Symbolic loops that Ctrl-C stops as it stops anything else."""
+"""Symbolic loops that Ctrl-C interrupts like any other code."""
 
 from __future__ import annotations
 
@@ -6,13 +6,13 @@ from collections.abc import Callable
 from typing import Any
 
 
-def loop(
+def while_loop(
     state: tuple[Any, ...], condition: Callable[..., Any], body: Callable[..., tuple[Any, ...]], label: str
 ) -> Any:
-    """Return the state after `body` was applied while `condition` held, lane by lane.
+    """Return the state after `body` was applied, lane by lane, while `condition` was true.
 
-    Dr.Jit records the loop by calling both once, and wraps what is raised meanwhile in an error of its own: an
-    interrupt is given back as what it is.
+    Dr.Jit calls both functions once to record the loop, and wraps an exception raised meanwhile in a RuntimeError: a
+    KeyboardInterrupt is unwrapped and raised as itself.
     """
     import drjit as dr
 

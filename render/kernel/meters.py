@@ -1,4 +1,4 @@
-"""Incident light at points and areas, by the same paths as the pictures: in bands, in independent batches."""
+"""Incident light at points and areas, by the same paths as the images: in bands, in independent batches."""
 
 from __future__ import annotations
 
@@ -10,20 +10,25 @@ from numpy.typing import NDArray
 
 from render.description.scene import Lamp, Meter
 from render.images.bands import BAND_COUNT, band_nodes
-from render.kernel.emitters.planar import Aim, Light, lights
+from render.kernel.emitters.emitter import Emitter, EmitterSample
+from render.kernel.emitters.from_lamps import emitters_of
 
 from .backend import mitsuba
-from .integrator import Scattered, Table, Walk
-from .loops import loop
-from .sampler import Points, stream
-from .scene import Ray, Vertex
-from .trace import Tracer, added
-from .wavelengths import Bands, Wavelengths
+from .integrator import PathIntegrator
+from .loops import while_loop
+from .opaque import opaque_integer
+from .path_state import LastScattering, PathState, Radiance
+from .sampler import Sampler, sequence_seed
+from .surface_point import RaySegment, SurfacePoint
+from .trace import Tracer, add_bands
+from .wavelengths import BandValues, SampledWavelengths
 
 BATCHES = 16
-LANE_SAMPLES = 16
-NEVER = 1e-20
-"""The density of a direction that lamps seen along it, past glass, are not counted by: `_past_glass` counts them."""
+MAX_LANE_SAMPLES = 16
+UNLIKELY_PDF = 1e-20
+"""Stands for the density of a meter's ray, so that emitters which it hits through clear surfaces weigh nothing against
+those that are sampled there. What has no samples of its own, the environment, keeps its weight of 1.
+"""
 
 
 def irradiance(
@@ -31,118 +36,132 @@ def irradiance(
 ) -> NDArray[np.float64]:
     """Return the irradiance of each meter from each lamp: (lamps, batches, 2, meters, bands), W/m2 in each band.
 
-    The batches are independent. The third axis tells light straight from the lamp from light that came by way of
-    something else. A meter's own plate is not in the scene. `samples` are for each meter, in multiples of the 16
-    batches.
+    The third axis is direct light, then indirect; light that came through clear surfaces counts as indirect. A meter's
+    own plate is not in the scene. `samples` are for each meter, in multiples of the 16 batches, which are independent.
     """
-    most = tracer.share.lamps
-    shares = [lamps[first : first + most] for first in range(0, len(lamps), most)]
-    return np.concatenate([_irradiance(tracer, share, meters, samples, seed) for share in shares])
+    most = tracer.workload.lamps
+    parts = [lamps[first : first + most] for first in range(0, len(lamps), most)]
+    return np.concatenate([_irradiance(tracer, part, meters, samples, seed) for part in parts])
 
 
 def _irradiance(
     tracer: Tracer, lamps: Sequence[Lamp], meters: Sequence[Meter], samples: int, seed: int
 ) -> NDArray[np.float64]:
+    """Return the irradiance from lamps that share paths. A cell is a meter in a batch; it has a lane or several."""
     import drjit as dr
 
     mi = mitsuba()
-    table = Table(tracer.scene, tracer.finishes, lights(lamps))
-    lane_samples = min(LANE_SAMPLES, samples // BATCHES)
-    lanes_a_cell = samples // BATCHES // lane_samples
-    lane = dr.arange(mi.UInt32, BATCHES * len(meters) * lanes_a_cell)
-    cell = lane // dr.opaque(mi.UInt32, lanes_a_cell)
-    first = lane % dr.opaque(mi.UInt32, lanes_a_cell) * lane_samples
-    sequence = stream(cell, dr.opaque(mi.UInt32, seed))
-    plates = _Plates(meters, cell % dr.opaque(mi.UInt32, len(meters)))
+    integrator = PathIntegrator(tracer.scene, tracer.bsdfs, emitters_of(lamps))
+    lane_samples = min(MAX_LANE_SAMPLES, samples // BATCHES)
+    cell_lanes = samples // BATCHES // lane_samples
+    lane = dr.arange(mi.UInt32, BATCHES * len(meters) * cell_lanes)
+    cell = lane // opaque_integer(cell_lanes)
+    first = lane % opaque_integer(cell_lanes) * lane_samples
+    sequence = sequence_seed(cell, opaque_integer(seed))
+    plates = _Plates(meters, cell % opaque_integer(len(meters)))
 
-    def sample(i: Any, straight: list[Any], sums: list[Bands]) -> tuple[Any, list[Any], list[Bands]]:
-        points = Points(sequence, first + i)
-        plate = plates.spread(*points.pair(mi.UInt32(0)))
-        wavelengths = Wavelengths.drawn(tracer.share.wavelengths, points.pair(mi.UInt32(1))[0])
-        direction = mi.Frame3f(plate.normal).to_world(
-            mi.warp.square_to_cosine_hemisphere(mi.Point2f(*points.pair(mi.UInt32(3))))
-        )
-        vertex, ray = tracer.scene.all.meet(plate.leaving(direction), direction, mi.Bool(True))
-        straight = [
-            total + _straight(table, light, plate, points, ray)
-            for light, total in zip(table.lights, straight, strict=True)
-        ]
-        # a cosine-weighted ray brings pi times what it sees; the lamps that it sees are counted in `straight`
-        carried = [mi.Float(dr.pi)] * wavelengths.count
-        gathered = [_past_glass(table, light, plate, points, wavelengths) for light in table.lights]
-        scattered = Scattered(plate.leaving(direction), mi.Float(NEVER), ray.distance)
-        walk = Walk(points, wavelengths, vertex, carried, mi.UInt32(1), ray.ends, gathered, scattered)
-        return i + 1, straight, added(sums, wavelengths, table.walk(walk))
+    def add_sample(i: Any, direct: list[Any], indirect: list[BandValues]) -> tuple[Any, list[Any], list[BandValues]]:
+        sampler = Sampler(sequence, first + i)
+        wavelengths = SampledWavelengths.sample(tracer.workload.wavelengths, sampler.sample_2d(mi.UInt32(1))[0])
+        plate = plates.sample(*sampler.sample_2d(mi.UInt32(0)))
+        values, radiance = _sample(integrator, sampler, wavelengths, plate)
+        direct = [total + value for value, total in zip(values, direct, strict=True)]
+        return i + 1, direct, add_bands(indirect, wavelengths, radiance)
 
-    zeros = [dr.zeros(mi.Float, dr.width(lane)) for _ in table.lights]
-    sums = [[dr.zeros(mi.Float, dr.width(lane)) for _ in range(BAND_COUNT)] for _ in table.lights]
-    count = dr.opaque(mi.UInt32, lane_samples)
-    state = (mi.UInt32(0), zeros, sums)
-    _, straight, bounced = loop(state, lambda i, *_: i < count, sample, label="meters")
-    dr.eval(straight, bounced)
+    direct = [dr.zeros(mi.Float, dr.width(lane)) for _ in integrator.emitters]
+    indirect = [[dr.zeros(mi.Float, dr.width(lane)) for _ in range(BAND_COUNT)] for _ in integrator.emitters]
+    state, count = (mi.UInt32(0), direct, indirect), opaque_integer(lane_samples)
+    _, direct, indirect = while_loop(state, lambda i, *_: i < count, add_sample, label="meters")
+    dr.eval(direct, indirect)
 
-    def means(values: Any) -> NDArray[np.float64]:
-        cells = np.array(values, dtype=np.float64).reshape(BATCHES, len(meters), lanes_a_cell)
-        return np.asarray(cells.mean(axis=-1) / lane_samples)
+    def cell_means(values: Any) -> NDArray[np.float64]:
+        lanes = np.array(values, dtype=np.float64).reshape(BATCHES, len(meters), cell_lanes)
+        return np.asarray(lanes.mean(axis=-1) / lane_samples)
 
-    # the lamps are flat, so what comes straight from one has the same value at every wavelength
-    direct = [means(lamp)[..., None] * _band_widths() for lamp in straight]
-    indirect = [np.stack([means(band) for band in lamp], axis=-1) for lamp in bounced]
-    return np.stack([direct, indirect], axis=2)[: len(lamps)]
+    # lamps have a flat spectrum, so that direct light has one value at all wavelengths
+    direct_bands = [cell_means(lamp)[..., None] * _band_widths() for lamp in direct]
+    indirect_bands = [np.stack([cell_means(band) for band in lamp], axis=-1) for lamp in indirect]
+    return np.stack([direct_bands, indirect_bands], axis=2)[: len(lamps)]
+
+
+def _sample(
+    integrator: PathIntegrator, sampler: Sampler, wavelengths: SampledWavelengths, plate: SurfacePoint
+) -> tuple[list[Any], Radiance]:
+    """Return one sample of the irradiance from each emitter: direct, and indirect at each wavelength."""
+    import drjit as dr
+
+    mi = mitsuba()
+    local = mi.warp.square_to_cosine_hemisphere(mi.Point2f(*sampler.sample_2d(mi.UInt32(3))))
+    direction = mi.Frame3f(plate.normal).to_world(local)
+    origin = plate.ray_origin(direction)
+    point, segment = integrator.scene.all_surfaces.intersect(origin, direction, mi.Bool(True))
+    direct, through_clear = [], []
+    for emitter in integrator.emitters:
+        sample = emitter.sample(plate.position, *sampler.sample_2d(mi.UInt32(2)))
+        direct.append(_direct(integrator, emitter, sample, plate, segment))
+        through_clear.append(_through_clear(integrator, sample, plate, wavelengths))
+    # the direction's density is cos / pi, so that its radiance counts pi times
+    throughput = [mi.Float(dr.pi)] * wavelengths.count
+    start = LastScattering(origin, mi.Float(UNLIKELY_PDF), segment.t_max)
+    path = PathState(sampler, wavelengths, point, throughput, mi.UInt32(1), segment.hits, through_clear, start)
+    return direct, integrator.trace(path)
 
 
 class _Plates:
     """Each lane's meter."""
 
     def __init__(self, meters: Sequence[Meter], meter: Any) -> None:
-        self.at = _gathered([m.at for m in meters], meter)
-        self.along = _gathered([m.axes[:, 0] * m.half[0] for m in meters], meter)
-        self.across = _gathered([m.axes[:, 1] * m.half[1] for m in meters], meter)
-        self.normal = _gathered([m.axes[:, 2] for m in meters], meter)
+        self.centre = _by_lane([m.at for m in meters], meter)
+        self.half_width = _by_lane([m.axes[:, 0] * m.half[0] for m in meters], meter)
+        self.half_height = _by_lane([m.axes[:, 1] * m.half[1] for m in meters], meter)
+        self.normal = _by_lane([m.axes[:, 2] for m in meters], meter)
 
-    def spread(self, u: Any, v: Any) -> Vertex:
-        """Return a place on the meter."""
-        at = self.at + (2.0 * u - 1.0) * self.along + (2.0 * v - 1.0) * self.across
-        nowhere = mitsuba().Vector2f(0.0)
-        return Vertex(at, self.normal, self.normal, self.normal, mitsuba().UInt32(0), nowhere)
+    def sample(self, u: Any, v: Any) -> SurfacePoint:
+        """Return a point uniform over the plate."""
+        mi = mitsuba()
+        position = self.centre + (2.0 * u - 1.0) * self.half_width + (2.0 * v - 1.0) * self.half_height
+        return SurfacePoint(position, self.normal, self.normal, self.normal, mi.UInt32(0), mi.Vector2f(0.0))
 
 
-def _straight(table: Table, light: Light, plate: Vertex, points: Points, ray: Ray) -> Any:
-    """Return one sample of what comes straight from a lamp; `ray` is a cosine-weighted one from the plate."""
+def _direct(
+    integrator: PathIntegrator, emitter: Emitter, sample: EmitterSample | None, plate: SurfacePoint, segment: RaySegment
+) -> Any:
+    """Return one sample of the direct irradiance from an emitter; `segment` is that of a cosine-weighted ray."""
     import drjit as dr
 
-    mi = mitsuba()
-    aim = light.aim(plate.at, *points.pair(mi.UInt32(2)))
-    if aim is None:
-        return dr.pi * light.seen(ray)[0]
-    share = _share(plate, aim)
-    clear = share > 0.0
-    clear &= ~table.scene.all.between(plate, aim.point, clear)
-    return dr.select(clear, share, 0.0)
+    if sample is None:
+        return dr.pi * emitter.evaluate(segment)[0]
+    value = _unoccluded(sample, plate)
+    is_lit = value > 0.0
+    is_lit &= ~integrator.scene.all_surfaces.is_occluded(plate, sample.point, is_lit)
+    return dr.select(is_lit, value, 0.0)
 
 
-def _past_glass(table: Table, light: Light, plate: Vertex, points: Points, wavelengths: Wavelengths) -> list[Any]:
-    """Return one sample of what comes from a lamp by way of nothing but glass, at each wavelength."""
+def _through_clear(
+    integrator: PathIntegrator, sample: EmitterSample | None, plate: SurfacePoint, wavelengths: SampledWavelengths
+) -> list[Any]:
+    """Return one sample of the irradiance from an emitter through nothing but clear surfaces, at each wavelength."""
     import drjit as dr
 
-    mi = mitsuba()
-    aim = light.aim(plate.at, *points.pair(mi.UInt32(2)))
-    if table.panes is None or aim is None:
-        return [mi.Float(0.0)] * wavelengths.count
-    share = _share(plate, aim)
-    lit = share > 0.0
-    lit &= table.scene.all.between(plate, aim.point, lit) & ~table.scene.solid.between(plate, aim.point, lit)
-    passing = table.panes.passed(plate, aim.point, wavelengths, lit)
-    return [dr.select(lit, share * part, 0.0) for part in passing]
+    scene, transmittance = integrator.scene, integrator.transmittance
+    if transmittance is None or sample is None:
+        return [mitsuba().Float(0.0)] * wavelengths.count
+    value = _unoccluded(sample, plate)
+    is_lit = value > 0.0
+    is_lit &= scene.all_surfaces.is_occluded(plate, sample.point, is_lit)
+    is_lit &= ~scene.occluders.is_occluded(plate, sample.point, is_lit)
+    factors = transmittance.between(plate, sample.point, wavelengths, is_lit)
+    return [dr.select(is_lit, value * factor, 0.0) for factor in factors]
 
 
-def _share(plate: Vertex, aim: Aim) -> Any:
+def _unoccluded(sample: EmitterSample, plate: SurfacePoint) -> Any:
+    """Return one sample of the irradiance from an emitter with no surfaces between."""
     import drjit as dr
 
-    return dr.dot(plate.normal, dr.normalize(aim.point - plate.at)) * aim.radiance / aim.density
+    return dr.dot(plate.normal, dr.normalize(sample.point - plate.position)) * sample.radiance / sample.pdf
 
 
-def _gathered(vectors: list[NDArray[np.float64]], index: Any) -> Any:
+def _by_lane(vectors: list[NDArray[np.float64]], index: Any) -> Any:
     import drjit as dr
 
     mi = mitsuba()

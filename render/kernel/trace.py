@@ -1,4 +1,4 @@
-"""One geometry and its lamps, traced in passes: an image in bands for each lamp as if it alone were lit."""
+"""A geometry and its lamps, traced in passes: an image in bands of each lamp as if it alone were lit."""
 
 from __future__ import annotations
 
@@ -11,114 +11,130 @@ from numpy.typing import NDArray
 
 from render.description.scene import Geometry, Lamp
 from render.images.bands import BAND_COUNT
-from render.kernel.emitters.planar import lights
-from render.kernel.surfaces.bsdf import Finishes
+from render.kernel.emitters.from_lamps import emitters_of
+from render.kernel.surfaces.bsdf_table import BsdfTable
 
 from .backend import mitsuba
-from .features import Features, see
+from .features import Features, trace_features
 from .film import Film
-from .integrator import Gathered, Scattered, Table, Walk
-from .loops import loop
-from .sampler import Points, stream
+from .integrator import PathIntegrator
+from .loops import while_loop
+from .opaque import opaque_integer
+from .path_state import LastScattering, PathState, Radiance
+from .sampler import Sampler, sequence_seed
 from .scene import Scene
-from .wavelengths import Bands, Wavelengths
+from .wavelengths import BandValues, SampledWavelengths
 
 PASS_SAMPLES = 16
-QUIET_SAMPLES = 8
-"""Of a pass where there is only backdrop: nine tenths of what is wrong in a frame is on the subject. With 4, the
-denoiser leaves a halo about the subject where the wall is lit by what little the subject sends it, as in `rim`.
+BACKDROP_PASS_SAMPLES = 8
+"""Of a pass where there is only backdrop: nine tenths of a frame's error is on the subject. With 4, the denoiser leaves
+a halo about the subject where the wall is lit by the little light that the subject reflects there, as in `rim`.
 """
 
 
-class Share(NamedTuple):
-    """How many lamps share a path, how many wavelengths it carries, and how many passes are traced in one go."""
+class Workload(NamedTuple):
+    """How many lamps share a path, how many wavelengths a path has, and how many passes a launch traces."""
 
     lamps: int
     wavelengths: int
     passes: int
 
 
-SHARES = {"llvm": Share(8, 12, 1), "cuda": Share(1, 4, 16), "metal": Share(1, 4, 16)}
-"""Measured on two cores and on an H100: what several lamps share spills out of a GPU's registers at every ray, and two
-lamps take longer there than one after the other; what it traces pass by pass takes longer to bring back than to trace.
+WORKLOADS = {"llvm": Workload(8, 12, 1), "cuda": Workload(1, 4, 16), "metal": Workload(1, 4, 16)}
+"""Measured on two cores and on an H100. On a GPU the state of several lamps spills out of the registers at every ray,
+so that two lamps take longer together than one after the other; and a single pass takes longer to copy than to trace.
 """
 
 
 class Tracer:
-    """Traces one geometry for any lamps; its mesh is handed to Mitsuba once.
+    """Traces one geometry for any lamps.
 
-    A `scene` of the same shape may be given: finishes, and from where it is seen, are no part of it.
+    A `scene` of the same shape may be given, so that its mesh is built once: it has neither finishes nor camera.
     """
 
     def __init__(self, geometry: Geometry, scene: Scene | None = None) -> None:
         self.geometry = geometry
-        self.share = SHARES[mitsuba().variant().partition("_")[0]]
+        self.workload = WORKLOADS[mitsuba().variant().partition("_")[0]]
         self.scene = scene or Scene(geometry)
-        self.finishes = Finishes(geometry.surfaces, self.share.wavelengths)
-        self.film = Film(geometry.camera)
+        self.bsdfs = BsdfTable(geometry.surfaces, self.workload.wavelengths)
+        self._film = Film(geometry.camera)
 
     @cached_property
     def features(self) -> Features:
-        """What the camera sees before any light."""
-        return see(self.geometry.surfaces, self.scene, self.finishes.painting, self.film)
+        """The feature images of the geometry, which no light changes."""
+        return trace_features(self.geometry.surfaces, self.scene, self.bsdfs.textures, self._film)
 
     @cached_property
-    def _pass_samples(self) -> Any:
-        """How many samples of a pass each lane takes."""
-        busy = self.film.by_tile(self.features.backdrop < 1.0)
-        return mitsuba().UInt32(np.where(busy, PASS_SAMPLES, QUIET_SAMPLES).astype(np.uint32))
+    def _samples(self) -> Any:
+        """The samples that each lane takes in a pass."""
+        more = self._film.lanes_near(self.features.backdrop < 1.0)
+        return mitsuba().UInt32(np.where(more, PASS_SAMPLES, BACKDROP_PASS_SAMPLES).astype(np.uint32))
 
     def images(self, lamps: Sequence[Lamp], number: int, group: int = 0, count: int = 1) -> NDArray[np.float32]:
         """Return pass `number` of each lamp's image: (lamps, bands, height, width), W/(m2 sr) in each band.
 
-        With a `count`, the sum of so many passes of the same half: `number`, the next but one, and so on. Samples
-        depend on the group and the pass alone: any pass can be traced again, or later, in any order, beside any
-        other lamps. Even and odd passes go on with two sequences that know nothing of each other.
+        With a `count`, the sum of that many passes of the same half: `number`, `number` + 2, and so on. Samples depend
+        on the group and the pass alone, so that any pass can be traced again, in any order, with any other lamps. Even
+        and odd passes are the halves: they take independent sequences of samples.
         """
         camera = self.geometry.camera
         images = np.empty((len(lamps), BAND_COUNT, camera.height, camera.width), np.float32)
-        for first in range(0, len(lamps), self.share.lamps):
-            sums = self._sums(lamps[first : first + self.share.lamps], number, group, count)
-            planes = images[first : first + self.share.lamps].reshape(-1, camera.height, camera.width)
-            values = [band / mitsuba().Float(self._pass_samples) for bands in sums for band in bands]
-            for plane, picture in zip(planes, self.film.pictures(values[: len(planes)]), strict=True):
-                plane[:] = picture
+        for first in range(0, len(lamps), self.workload.lamps):
+            sums = self._sums(lamps[first : first + self.workload.lamps], number, group, count)
+            planes = images[first : first + self.workload.lamps].reshape(-1, camera.height, camera.width)
+            means = [band / mitsuba().Float(self._samples) for bands in sums for band in bands]
+            for plane, image in zip(planes, self._film.images(means[: len(planes)]), strict=True):
+                plane[:] = image
         return images
 
-    def _sums(self, lamps: Sequence[Lamp], number: int, group: int, passes: int) -> list[Bands]:
-        """Return what each of some lamps gives in some passes, in lanes of the film; dark ones may follow."""
+    def _sums(self, lamps: Sequence[Lamp], number: int, group: int, passes: int) -> list[BandValues]:
+        """Return the sum over passes and samples for each lamp, and for the dark ones that may follow."""
         import drjit as dr
 
         mi = mitsuba()
-        table = Table(self.scene, self.finishes, lights(lamps))
-        column, row, inside = self.film.pixels()
-        pixel = row * dr.opaque(mi.UInt32, self.geometry.camera.width) + column
-        seed = stream(pixel, dr.opaque(mi.UInt32, 2 * group + number % 2))
-        start = dr.opaque(mi.UInt32, number // 2) * self._pass_samples
-        ray = self.film.rays()
+        integrator = PathIntegrator(self.scene, self.bsdfs, emitters_of(lamps))
+        column, row, inside = self._film.lane_pixels()
+        seed = sequence_seed(self._film.pixel_index(column, row), opaque_integer(2 * group + number % 2))
+        first = opaque_integer(number // 2) * self._samples
+        primary_ray = self._film.ray_generator()
 
-        def sample(i: Any, sums: list[Bands]) -> tuple[Any, list[Bands]]:
-            points = Points(seed, start + i)
-            u, v = points.pair(mi.UInt32(0))
-            wavelengths = Wavelengths.drawn(self.share.wavelengths, points.pair(mi.UInt32(1))[0])
-            origin, direction = ray(mi.Float(column) + u, mi.Float(row) + v)
-            vertex, sight = self.scene.all.meet(origin, direction, inside, coherent=True)
-            carried, gathered = [mi.Float(1.0)] * wavelengths.count, table.nothing(wavelengths)
-            scattered = Scattered(mi.Vector3f(origin), mi.Float(dr.inf), sight.distance)
-            walk = Walk(points, wavelengths, vertex, carried, mi.UInt32(0), inside, gathered, scattered)
-            walk.gathered = table.seen(sight, scattered.density, walk)
-            walk.active = sight.ends
-            return i + 1, added(sums, wavelengths, table.walk(walk))
+        def add_sample(i: Any, sums: list[BandValues]) -> tuple[Any, list[BandValues]]:
+            sampler = Sampler(seed, first + i)
+            u, v = sampler.sample_2d(mi.UInt32(0))
+            wavelengths = SampledWavelengths.sample(self.workload.wavelengths, sampler.sample_2d(mi.UInt32(1))[0])
+            ray = primary_ray(mi.Float(column) + u, mi.Float(row) + v)
+            return i + 1, add_bands(sums, wavelengths, self._radiance(integrator, sampler, wavelengths, ray, inside))
 
-        zeros = [[dr.zeros(mi.Float, self.film.lanes) for _ in range(BAND_COUNT)] for _ in table.lights]
-        count = dr.opaque(mi.UInt32, passes) * self._pass_samples
-        _, sums = loop((mi.UInt32(0), zeros), lambda i, _: i < count, sample, label="samples")
+        zeros = [[dr.zeros(mi.Float, self._film.lane_count) for _ in range(BAND_COUNT)] for _ in integrator.emitters]
+        count = opaque_integer(passes) * self._samples
+        _, sums = while_loop((mi.UInt32(0), zeros), lambda i, _: i < count, add_sample, label="samples")
         return list(sums)
 
+    def _radiance(
+        self,
+        integrator: PathIntegrator,
+        sampler: Sampler,
+        wavelengths: SampledWavelengths,
+        ray: tuple[Any, Any],
+        active: Any,
+    ) -> Radiance:
+        """Return the radiance along primary rays; emitters that they hit have a weight of 1, by an infinite density."""
+        import drjit as dr
 
-def added(sums: list[Bands], wavelengths: Wavelengths, gathered: Gathered) -> list[Bands]:
-    """Return each lamp's sums with what one path gathered of it."""
+        mi = mitsuba()
+        origin, direction = ray
+        point, segment = self.scene.all_surfaces.intersect(origin, direction, active, coherent=True)
+        throughput, radiance = [mi.Float(1.0)] * wavelengths.count, integrator.no_radiance(wavelengths)
+        camera = LastScattering(mi.Vector3f(origin), mi.Float(dr.inf), segment.t_max)
+        path = PathState(sampler, wavelengths, point, throughput, mi.UInt32(0), active, radiance, camera)
+        path.radiance = integrator.add_hit_emitters(path, segment, camera.pdf)
+        path.active = segment.hits
+        return integrator.trace(path)
+
+
+def add_bands(sums: list[BandValues], wavelengths: SampledWavelengths, radiance: Radiance) -> list[BandValues]:
+    """Return the sums in bands of each emitter with a path's radiance added."""
     return [
-        [total + band for total, band in zip(bands, wavelengths.projected(light), strict=True)]
-        for bands, light in zip(sums, gathered, strict=True)
+        [total + band for total, band in zip(bands, wavelengths.integrate_bands(values), strict=True)]
+        for bands, values in zip(sums, radiance, strict=True)
     ]

@@ -9,9 +9,9 @@ import numpy as np
 import pytest
 
 from render.description.scene import Lamp
-from render.kernel import integrator as paths
+from render.kernel import integrator
 from render.kernel.backend import mitsuba
-from render.kernel.emitters import planar as lamps
+from render.kernel.emitters import planar
 from tests.agreement import agreement
 from tests.notes import note
 from tests.published.light import bulb
@@ -25,19 +25,19 @@ SECTION = "noise of light found one way only, over that of the kernel, 99.9 % in
 Patch = Callable[[Any, Any], Any]
 
 
-def drawn_alone(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Find light by points drawn on the lamps and not by what a path meets."""
-    _weigh(monkeypatch, drawn=lambda *_: 1.0, met=lambda *_: 0.0)
+def emitters_sampled_alone(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Find light by samples of the emitters and not by what a path hits."""
+    _weigh(monkeypatch, emitter=lambda *_: 1.0, bsdf=lambda *_: 0.0)
 
 
-def met_alone(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Find light by what a path meets and not by points drawn on the lamps."""
-    _weigh(monkeypatch, drawn=lambda *_: 0.0, met=lambda *_: 1.0)
+def bsdfs_sampled_alone(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Find light by what a path hits and not by samples of the emitters."""
+    _weigh(monkeypatch, emitter=lambda *_: 0.0, bsdf=lambda *_: 1.0)
 
 
 @pytest.mark.parametrize(
     ("finish", "lamp", "one_way"),
-    [("near-smooth metal", LAMPS["panel"], drawn_alone), ("matt", SMALL_BULB, met_alone)],
+    [("near-smooth metal", LAMPS["panel"], emitters_sampled_alone), ("matt", SMALL_BULB, bsdfs_sampled_alone)],
     ids=["a mirror under a panel", "matt under a small bulb"],
 )
 def test_two_ways_to_find_light_are_less_noisy_than_the_one_that_is_poor(
@@ -53,11 +53,11 @@ def test_two_ways_to_find_light_are_less_noisy_than_the_one_that_is_poor(
     assert found.value - found.half_width > 1.0
 
 
-def test_light_found_by_drawn_points_alone_has_the_right_mean(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_light_found_by_samples_of_emitters_alone_has_the_right_mean(monkeypatch: pytest.MonkeyPatch) -> None:
     """So that nothing but its noise shows that one of the two ways is gone."""
     geometry = still_life(FINISHES["satin plastic"])
     (both,) = kernel_side(geometry, [LAMPS["panel"]], 1024)
-    drawn_alone(monkeypatch)
+    emitters_sampled_alone(monkeypatch)
     (alone,) = kernel_side(geometry, [LAMPS["panel"]], 1024)
     found = mean_ratio(*(side.mean(axis=(1, 2, 3)) for side in (alone, both)))
     assert found.half_width < 0.001
@@ -65,19 +65,19 @@ def test_light_found_by_drawn_points_alone_has_the_right_mean(monkeypatch: pytes
 
 
 def test_a_lamp_whose_back_shines_differs_from_the_oracle(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(lamps, "faces", lambda cosine: cosine != 0.0)
+    monkeypatch.setattr(planar, "is_front", lambda cosine: cosine != 0.0)
     assert _off_by(BACK_IN_FRAME).value > 1.1
 
 
 def test_a_lamp_counted_twice_where_the_camera_sees_it_differs_from_the_oracle(monkeypatch: pytest.MonkeyPatch) -> None:
-    once = paths.met_weight
+    once = integrator.bsdf_sampling_weight
 
-    def twice(density: Any, aimed: Any) -> Any:
+    def twice(bsdf_pdf: Any, emitter_pdf: Any) -> Any:
         import drjit as dr
 
-        return once(density, aimed) * dr.select(density == dr.inf, 2.0, 1.0)
+        return once(bsdf_pdf, emitter_pdf) * dr.select(bsdf_pdf == dr.inf, 2.0, 1.0)
 
-    monkeypatch.setattr(paths, "met_weight", twice)
+    monkeypatch.setattr(integrator, "bsdf_sampling_weight", twice)
     assert _off_by(IN_FRAME).value > 1.1
 
 
@@ -97,6 +97,6 @@ def _noise(finish: str, lamp: Lamp) -> Any:
     return (((pictures - pictures.mean(axis=0)) / pictures.mean()) ** 2).mean(axis=(1, 2))
 
 
-def _weigh(monkeypatch: pytest.MonkeyPatch, *, drawn: Patch, met: Patch) -> None:
-    monkeypatch.setattr(paths, "drawn_weight", lambda a, b: mitsuba().Float(drawn(a, b)))
-    monkeypatch.setattr(paths, "met_weight", lambda a, b: mitsuba().Float(met(a, b)))
+def _weigh(monkeypatch: pytest.MonkeyPatch, *, emitter: Patch, bsdf: Patch) -> None:
+    monkeypatch.setattr(integrator, "emitter_sampling_weight", lambda a, b: mitsuba().Float(emitter(a, b)))
+    monkeypatch.setattr(integrator, "bsdf_sampling_weight", lambda a, b: mitsuba().Float(bsdf(a, b)))

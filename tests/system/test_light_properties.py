@@ -19,10 +19,11 @@ from render.description.scene import ROOM, Geometry, Lamp, Surface, describe
 from render.images.lamp_images import LampImage, LitLamp, lamp_xyz, scene_xyz
 from render.kernel.backend import mitsuba
 from render.kernel.meters import irradiance
-from render.kernel.scene import Vertex
-from render.kernel.surfaces.bsdf import Finishes, Shine
+from render.kernel.surface_point import SurfacePoint
+from render.kernel.surfaces.bsdf import Bsdf, BsdfValue
+from render.kernel.surfaces.bsdf_table import BsdfTable
 from render.kernel.trace import Tracer
-from render.kernel.wavelengths import Wavelengths
+from render.kernel.wavelengths import SampledWavelengths
 from scenes.arrangement.arrangement import Arrangement
 from scenes.arrangement.reading import fill_model
 from scenes.arrangement.subject_model import SubjectModel
@@ -201,7 +202,7 @@ def geometry_of(folder: Path, size: tuple[float, float, float], factor: float, h
 def test_no_finish_sends_on_more_than_arrives_and_each_what_its_formula_says(
     finish: Finish, cosine: float, turn: float
 ) -> None:
-    """The mean over drawn directions of what is sent there, over the density that it is drawn with."""
+    """The mean over sampled directions of the BSDF times cosine, over their density."""
     sent = albedo(finish, direction(cosine, turn))
     assert sent.max() < 1.002
     np.testing.assert_allclose(sent, formula(finish, cosine), rtol=0.004, atol=1e-6)
@@ -217,20 +218,20 @@ def test_a_finish_is_the_same_when_lamp_and_eye_change_places(finish: Finish, se
     ways[..., 2] = np.copysign(np.maximum(np.abs(ways[..., 2]), 0.02), ways[..., 2])
     ways /= np.linalg.norm(ways, axis=2, keepdims=True)
     ways[0, :, 2] = np.abs(ways[0, :, 2])
-    back, out = ways
-    side = np.where(out[:, 2:] < 0, [1.0, 1.0, -1.0], 1.0)  # where it passes, the other side is the one it is met from
+    outgoing, incident = ways
+    side = np.where(incident[:, 2:] < 0, [1.0, 1.0, -1.0], 1.0)  # where light is transmitted, the sides are exchanged
     there, again = (
-        (met_from(finish, mi.Vector3f(a.T)).shine(mi.Vector3f(b.T)), np.abs(b[:, 2]))
-        for a, b in ((back, out), (out * side, back * side))
+        (bsdf_of(finish, mi.Vector3f(a.T)).evaluate(mi.Vector3f(b.T)), np.abs(b[:, 2]))
+        for a, b in ((outgoing, incident), (incident * side, outgoing * side))
     )
-    for part in ("coloured", "shown"):
-        one, other = (over_cosine(shine, part, cosine) for shine, cosine in (there, again))
+    for lobe in ("primary", "secondary"):
+        one, other = (without_cosine(value, lobe, cosine) for value, cosine in (there, again))
         np.testing.assert_allclose(one, other, rtol=3e-4, atol=1e-6)
 
 
-def over_cosine(shine: Shine, part: str, cosine: Array) -> Array:
-    """Return a part of what is sent, without the cosine in it."""
-    return np.asarray(np.array(getattr(shine, part), dtype=np.float64) / cosine)
+def without_cosine(value: BsdfValue, lobe: str, cosine: Array) -> Array:
+    """Return one lobe of a BSDF."""
+    return np.asarray(np.array(getattr(value, lobe), dtype=np.float64) / cosine)
 
 
 def direction(cosine: float, turn: float) -> Array:
@@ -239,36 +240,36 @@ def direction(cosine: float, turn: float) -> Array:
     return np.array([sine * np.cos(turn), sine * np.sin(turn), cosine])
 
 
-def met_from(finish: Finish, back: Any) -> Any:
-    """Return a finish met from local directions."""
+def bsdf_of(finish: Finish, outgoing: Any) -> Bsdf:
+    """Return the BSDF of a finish for local outgoing directions."""
     mi = mitsuba()
-    count = back.shape[1]
-    wavelengths = Wavelengths(WAVELENGTHS, mi.UInt32(np.zeros(count, np.uint32)))
+    count = outgoing.shape[1]
+    wavelengths = SampledWavelengths(WAVELENGTHS, mi.UInt32(np.zeros(count, np.uint32)))
     surface = mi.UInt32(np.zeros(count, np.uint32))
     plate = Surface("plate", "card", np.eye(3, dtype=np.float32), None, np.array([[0, 1, 2]], np.int32), finish)
     at = mi.Vector3f(0.0)
-    vertex = Vertex(at, at, at, back, surface, mi.Vector2f(0.0))
-    return Finishes([plate], WAVELENGTHS).met(vertex, surface, back, wavelengths, mi.Bool(True))
+    point = SurfacePoint(at, at, at, outgoing, surface, mi.Vector2f(0.0))
+    return BsdfTable([plate], WAVELENGTHS).bsdf(point, surface, outgoing, wavelengths, mi.Bool(True))
 
 
-def albedo(finish: Finish, back: Array) -> Array:
-    """Return the share that is sent on at each of some wavelengths."""
+def albedo(finish: Finish, outgoing: Array) -> Array:
+    """Return the directional albedo at each of some wavelengths."""
     import drjit as dr
 
     mi = mitsuba()
     place = dr.arange(mi.UInt32, GRID * GRID)
-    met = met_from(finish, mi.Vector3f(np.repeat(back[:, None], GRID * GRID, axis=1)))
+    bsdf = bsdf_of(finish, mi.Vector3f(np.repeat(outgoing[:, None], GRID * GRID, axis=1)))
     u, v = ((mi.Float(n) + 0.5) / GRID for n in (place % GRID, place // GRID))
-    choice = (np.random.default_rng(0).permutation(GRID * GRID) + 0.5) / (GRID * GRID)
-    out = met.drawn(mi.Float(choice.astype(np.float32)), u, v)
-    shine = met.shine(out)
-    weight = dr.select(shine.density > 0, dr.rcp(shine.density), 0.0)
-    sent = [(a * shine.coloured + b * shine.shown) * weight for a, b in zip(met.first, met.second, strict=True)]
-    return np.array([np.mean(np.array(value, dtype=np.float64)) for value in sent])
+    lobe = (np.random.default_rng(0).permutation(GRID * GRID) + 0.5) / (GRID * GRID)
+    value = bsdf.evaluate(bsdf.sample(mi.Float(lobe.astype(np.float32)), u, v))
+    weight = dr.select(value.pdf > 0, dr.rcp(value.pdf), 0.0)
+    tints = zip(bsdf.primary_tint, bsdf.secondary_tint, strict=True)
+    samples = [(first * value.primary + second * value.secondary) * weight for first, second in tints]
+    return np.array([np.mean(np.array(sample, dtype=np.float64)) for sample in samples])
 
 
 def formula(finish: Finish, cosine: float) -> float:
-    """Return the albedo of a grey finish for a direction, of the tables of its facets."""
+    """Return the directional albedo of a grey finish, from the tables of its facets."""
     base = float(finish.base[0])
     if finish.kind == "matt":
         return base

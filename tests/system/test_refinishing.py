@@ -14,18 +14,18 @@ from render.description.scene import Surface
 from render.images.jobs import take_all
 from render.images.store import Store
 from render.images.tracing import Tracing
-from render.kernel import scene
+from render.kernel import triangle_mesh
 
 
 def test_a_strip_of_finishes_builds_the_mesh_once(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     built: list[int] = []
-    one_mesh = scene._one_mesh
+    merged_mesh = triangle_mesh._merged_mesh
 
     def counted(surfaces: Sequence[Surface]) -> Any:
         built.append(len(surfaces))
-        return one_mesh(surfaces)
+        return merged_mesh(surfaces)
 
-    monkeypatch.setattr(scene, "_one_mesh", counted)
+    monkeypatch.setattr(triangle_mesh, "_merged_mesh", counted)
     opened = open_input(Path("stand-in:spoon"), {})
     shots = shots_of(opened, ["rembrandt"], ["matt", "satin", "gloss"], (45, 60))
     frames = dict(take_all(shots, Tracing(Store(tmp_path)), 1))

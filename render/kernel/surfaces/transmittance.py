@@ -1,4 +1,4 @@
-"""Clear surfaces between a point and a lamp: light passes them straight on, weaker and in their colour."""
+"""Transmittance of clear surfaces along shadow rays."""
 
 from __future__ import annotations
 
@@ -6,46 +6,47 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from render.kernel.backend import mitsuba
-from render.kernel.loops import loop
-from render.kernel.scene import Glass, Side, Vertex
-from render.kernel.wavelengths import Wavelengths
+from render.kernel.loops import while_loop
+from render.kernel.scene import ClearSurfaces
+from render.kernel.surface_point import ShadingFrame, SurfacePoint
+from render.kernel.wavelengths import SampledWavelengths
 
-from .bsdf import Finishes
+from .bsdf_table import BsdfTable
 
-MOST_SURFACES = 16
+MAX_SURFACES = 16
 
 
 @dataclass(frozen=True)
-class Panes:
-    """The clear surfaces of a scene, with their finishes."""
+class Transmittance:
+    """The transmittance of a scene's clear surfaces."""
 
-    glass: Glass
-    finishes: Finishes
+    surfaces: ClearSurfaces
+    bsdfs: BsdfTable
 
-    def passed(self, vertex: Vertex, point: Any, wavelengths: Wavelengths, active: Any) -> list[Any]:
-        """Return the part of the light of each wavelength that comes from a point to a vertex past all of them."""
-        return _passed(self, vertex, point, wavelengths, active)
+    def between(self, point: SurfacePoint, target: Any, wavelengths: SampledWavelengths, active: Any) -> list[Any]:
+        """Return the fraction of the light that goes straight from a target to a surface point, at each wavelength.
 
+        Surfaces beyond the first 16 are left out.
+        """
+        import drjit as dr
 
-def _passed(panes: Panes, vertex: Vertex, point: Any, wavelengths: Wavelengths, active: Any) -> list[Any]:
-    import drjit as dr
+        mi = mitsuba()
+        to_target = target - point.position
+        distance = dr.norm(to_target)
+        direction = to_target / distance
 
-    mi = mitsuba()
-    across = point - vertex.at
-    far = dr.norm(across)
-    towards = across / far
+        def cross_next(count: Any, last: SurfacePoint, left: Any, fraction: list[Any], going: Any) -> tuple[Any, ...]:
+            origin = last.ray_origin(direction)
+            hit, segment = self.surfaces.mesh.intersect(origin, direction, going)
+            left = left - segment.t_max
+            going = going & segment.hits & (left > 0.0) & (count < MAX_SURFACES)
+            surface = dr.gather(mi.UInt32, self.surfaces.surface_of_triangle, hit.triangle, going)
+            cosine = ShadingFrame(hit).to_local(hit.outgoing).z
+            transmittance = self.bsdfs.transmittance(surface, cosine, wavelengths, going)
+            fraction = [dr.select(going, f * t, f) for f, t in zip(fraction, transmittance, strict=True)]
+            position = dr.select(going, hit.position, last.position)
+            return count + 1, replace(hit, position=position), left, fraction, going
 
-    def one(count: Any, at: Vertex, left: Any, share: list[Any], going: Any) -> tuple[Any, ...]:
-        origin = at.leaving(towards)
-        pane, ray = panes.glass.triangles.meet(origin, towards, going)
-        left = left - ray.distance
-        going = going & ray.ends & (left > 0.0) & (count < MOST_SURFACES)
-        surface = dr.gather(mi.UInt32, panes.glass.surface_of_face, pane.face, going)
-        cosine = Side(pane).local(pane.back).z
-        passing = panes.finishes.passed(surface, cosine, wavelengths, going)
-        share = [dr.select(going, s * p, s) for s, p in zip(share, passing, strict=True)]
-        return count + 1, replace(pane, at=dr.select(going, pane.at, at.at)), left, share, going
-
-    start = (mi.UInt32(0), vertex, far, [mi.Float(1.0)] * wavelengths.count, mi.Bool(active))
-    *_, share, _ = loop(start, lambda *state: state[-1], one, label="glass")
-    return list(share)
+        start = (mi.UInt32(0), point, distance, [mi.Float(1.0)] * wavelengths.count, mi.Bool(active))
+        *_, fraction, _ = while_loop(start, lambda *state: state[-1], cross_next, label="clear surfaces")
+        return list(fraction)

@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from render.description.scene import Surface
 from render.images.store import Store
-from render.kernel import crevices
+from render.kernel import ambient_occlusion
 from render.recesses import with_recesses
 from scenes.subject.from_meshes import subject_from_parts
 from scenes.subject.subject import Subject
@@ -26,11 +26,11 @@ def measured(monkeypatch: pytest.MonkeyPatch) -> list[float]:
     """Return the list of what is measured, by its reach in m."""
     reaches: list[float] = []
 
-    def shut_in(surfaces: Sequence[Surface], reach_m: float) -> list[NDArray[np.float32]]:
+    def vertex_occlusion(surfaces: Sequence[Surface], reach_m: float) -> list[NDArray[np.float32]]:
         reaches.append(reach_m)
         return [np.linspace(0, 1, len(s.vertices), dtype=np.float32) for s in surfaces]
 
-    monkeypatch.setattr(crevices, "shut_in", shut_in)
+    monkeypatch.setattr(ambient_occlusion, "vertex_occlusion", vertex_occlusion)
     return reaches
 
 

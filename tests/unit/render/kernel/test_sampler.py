@@ -7,7 +7,7 @@ import pytest
 from numpy.typing import NDArray
 
 from render.kernel.backend import mitsuba
-from render.kernel.sampler import Points, stream
+from render.kernel.sampler import Sampler, sequence_seed
 
 COUNT = 16
 
@@ -16,7 +16,8 @@ def pairs(seed: int, dimension: int, first: int = 0) -> NDArray[np.float64]:
     """Return 16 pairs, (16, 2)."""
     mi = mitsuba()
     index = mi.UInt32(np.arange(first, first + COUNT, dtype=np.uint32))
-    return np.array(Points(stream(mi.UInt32(seed), mi.UInt32(3)), index).pair(mi.UInt32(dimension)), float).T
+    sampler = Sampler(sequence_seed(mi.UInt32(seed), mi.UInt32(3)), index)
+    return np.array(sampler.sample_2d(mi.UInt32(dimension)), float).T
 
 
 @pytest.mark.parametrize("seed", [0, 1, 77])

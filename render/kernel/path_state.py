@@ -1,0 +1,50 @@
+"""The state of a path on its way from surface point to surface point."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any, TypeAlias
+
+from .sampler import Sampler
+from .surface_point import SurfacePoint
+from .wavelengths import SampledWavelengths
+
+PAIRS_BEFORE_PATH = 2
+PAIRS_PER_POINT = 3
+"""Pairs of sample dimensions: first the position on the film and the wavelengths; at each surface point one for the
+emitters, one for lobe and Russian roulette, one for the direction.
+"""
+Radiance: TypeAlias = list[list[Any]]
+"""Radiance by emitter and wavelength."""
+
+
+@dataclass
+class LastScattering:
+    """Where a path last sampled its direction: the ray's origin, the density (1/sr), and the distance gone since (m).
+
+    That may be several surface points back, since clear surfaces let a path go straight on. An emitter that the ray
+    hits is weighted by the density for this origin.
+    """
+
+    origin: Any
+    pdf: Any
+    distance: Any
+
+
+@dataclass
+class PathState:
+    """A path at a surface point: its throughput by wavelength, how many points came before, the radiance so far."""
+
+    sampler: Sampler
+    wavelengths: SampledWavelengths
+    point: SurfacePoint
+    throughput: list[Any]
+    depth: Any
+    active: Any
+    radiance: Radiance
+    last_scattering: LastScattering
+
+    @property
+    def first_pair(self) -> Any:
+        """The number of the first pair of sample dimensions at this point."""
+        return PAIRS_BEFORE_PATH + PAIRS_PER_POINT * self.depth

@@ -1,0 +1,83 @@
+"""The BSDFs of a scene's surfaces, as tables that lanes look up."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+import numpy as np
+
+from materials.surface.energy import MIN_ALPHA, directional_albedo, hemispherical_albedo
+from materials.surface.finish import Finish
+from render.description.scene import Surface
+from render.kernel.backend import mitsuba
+from render.kernel.surface_point import SurfacePoint
+from render.kernel.wavelengths import SampledWavelengths, SpectrumTable
+
+from .bsdf import CLEAR, DIFFUSER, KINDS, METAL, PLASTIC, Bsdf
+from .interface_transmission import InterfaceTransmission
+from .microfacets import fresnel_dielectric
+from .textures import Textures
+
+
+class BsdfTable:
+    """The finishes of a scene's surfaces, a row each, with `wavelengths` a path."""
+
+    def __init__(self, surfaces: Sequence[Surface], wavelengths: int) -> None:
+        mi = mitsuba()
+        finishes = [surface.finish for surface in surfaces]
+        distinct = list(dict.fromkeys(finishes)) or [Finish.board(0.0)]
+        rows = [distinct.index(finish) for finish in finishes] or [0]
+        self._row_of_surface = mi.UInt32(np.array(rows, dtype=np.uint32))
+        self._tints = SpectrumTable([(finish.base, finish.secondary_tint) for finish in distinct], wavelengths)
+        parameters = np.array([_parameters(finish) for finish in distinct], dtype=np.float32)
+        self._parameters = mi.Float(parameters.ravel())
+        self._transmissions = InterfaceTransmission(distinct)
+        self.textures = Textures.of(surfaces, wavelengths)
+
+    def bsdf(
+        self, point: SurfacePoint, surface: Any, outgoing: Any, wavelengths: SampledWavelengths, active: Any
+    ) -> Bsdf:
+        """Return the BSDF of each lane's surface at a point of it, for a local direction `outgoing`."""
+        import drjit as dr
+
+        mi = mitsuba()
+        row = dr.gather(mi.UInt32, self._row_of_surface, surface, active)
+        alpha, index, kind, multiple_scale = dr.gather(mi.Vector4f, self._parameters, 2 * row, active)
+        body_alpha, flakes, _, _ = dr.gather(mi.Vector4f, self._parameters, 2 * row + 1, active)
+        primary, secondary = self._tints.lookup(row, wavelengths, active, spectra=2)
+        if self.textures is not None:
+            primary = self.textures.reflectance(primary, point, surface, wavelengths, active)
+        transmission = self._transmissions.lookup(row, outgoing.z)
+        # lobes are sampled about in proportion to what they reflect, at the mean of the wavelengths
+        fresnel = fresnel_dielectric(outgoing.z, index)
+        mean_primary, mean_secondary = (sum(tint) / wavelengths.count for tint in (primary, secondary))
+        specular = fresnel / dr.maximum(fresnel + (1.0 - fresnel) * mean_primary, 1e-6)
+        transmitted = mean_secondary / dr.maximum(mean_primary + mean_secondary, 1e-6)
+        interface_probability = dr.select((kind == PLASTIC) | (kind == CLEAR), specular, 0.0)
+        interface_probability = dr.select(kind == DIFFUSER, transmitted, interface_probability)
+        facet_probability = dr.select(kind == METAL, 1.0 - transmission * multiple_scale, flakes)
+        return Bsdf(
+            self._transmissions, row, outgoing, transmission, primary, secondary, alpha, index, kind,
+            interface_probability, body_alpha, flakes, facet_probability,
+        )  # fmt: skip
+
+    def transmittance(self, surface: Any, cosine: Any, wavelengths: SampledWavelengths, active: Any) -> list[Any]:
+        """Return the fraction of the light that passes straight through a clear surface, at each wavelength."""
+        import drjit as dr
+
+        row = dr.gather(mitsuba().UInt32, self._row_of_surface, surface, active)
+        transmission = self._transmissions.lookup(row, cosine)
+        (tint,) = self._tints.lookup(row, wavelengths, active)
+        return [transmission * value for value in tint]
+
+
+def _parameters(finish: Finish) -> list[float]:
+    """Return the 8 parameters of a row.
+
+    GGX alpha; refractive index; kind; of a metal, the factor that makes T the albedo of its multiple scattering; GGX
+    alpha and fraction of metal facets in the body; two unused.
+    """
+    loss = 1.0 - hemispherical_albedo(directional_albedo(finish.roughness)) if finish.kind == "metal" else 0.0
+    alpha, body_alpha = (max(alpha, MIN_ALPHA) for alpha in (finish.roughness, finish.body_roughness))
+    return [alpha, finish.index, KINDS[finish.kind], float(np.sqrt(loss)), body_alpha, finish.flake_fraction, 0.0, 0.0]

@@ -25,12 +25,13 @@ from .surface_point import RaySegment, ShadingFrame
 from .wavelengths import SampledWavelengths
 
 ROULETTE_DEPTH = 2
-SURVIVAL_SCALE, MAX_SURVIVAL = 10.0, 0.95  # the probability to go on: this times the largest throughput, and at most
+SURVIVAL_SCALE, MAX_SURVIVAL = 10.0, 0.95
+"""Russian roulette: a path survives with the first of them times its largest throughput, at most with the second."""
 
 
 @dataclass
 class PathIntegrator:
-    """Traces paths in a scene with BSDFs and emitters."""
+    """Traces paths in a scene; `bsdfs` are those of its surfaces."""
 
     scene: Scene
     bsdfs: BsdfTable
@@ -50,20 +51,20 @@ class PathIntegrator:
         (end,) = while_loop((start,), lambda path: path.active, lambda path: (self._bounce(path),), label="path")
         return list(end.radiance)
 
-    def add_hit_emitters(self, path: PathState, segment: RaySegment, pdf: Any) -> Radiance:
-        """Return a path's radiance with the emitters that its ray hits; `pdf` is the density of the ray's direction."""
+    def add_hit_emitters(self, path: PathState, segment: RaySegment) -> Radiance:
+        """Return a path's radiance with that of the emitters that its ray hits within a segment."""
         import drjit as dr
 
         radiance = []
         for emitter, before in zip(self.emitters, path.radiance, strict=True):
             emitted, emitter_pdf = emitter.evaluate(segment)
-            weighted = emitted * bsdf_sampling_weight(pdf, emitter_pdf)
+            weighted = emitted * bsdf_sampling_weight(path.last_scattering.pdf, emitter_pdf)
             weighted = dr.select((emitted > 0.0) & path.active, weighted, 0.0)
             radiance.append(_add_scaled(before, weighted, path.throughput))
         return radiance
 
     def _bounce(self, path: PathState) -> PathState:
-        """Return the path at its next surface point, with the direct light at this one."""
+        """Return the path at its next surface point, with the direct light at this one and emitters hit after it."""
         import drjit as dr
 
         frame = ShadingFrame(path.point)
@@ -86,9 +87,9 @@ class PathIntegrator:
             last_scattering=scattering,
         )  # fmt: skip
         if self.scene.clear_surfaces is not None:
-            is_straight = bsdf.is_clear & (lobe >= bsdf.interface_probability)
-            direction = dr.select(is_straight, -path.point.outgoing, direction)
-            scattered = _straight_where(is_straight, path, scattered, bsdf)
+            transmits = bsdf.is_clear & (lobe >= bsdf.interface_probability)
+            direction = dr.select(transmits, -path.point.outgoing, direction)
+            scattered = _transmitted_where(transmits, path, scattered, bsdf)
         return self._next_point(scattered, direction, roulette)
 
     def _add_direct_light(self, path: PathState, frame: ShadingFrame, bsdf: Bsdf) -> Radiance:
@@ -111,31 +112,30 @@ class PathIntegrator:
             is_lit = path.active & (weight * (value.primary + value.secondary) > 0.0)
             is_lit &= ~self.scene.occluders.is_occluded(path.point, sample.point, is_lit)
             weight = dr.select(is_lit, weight, 0.0)
-            to_primary, to_secondary = self._attenuated((primary, secondary), path, sample.point, is_lit)
-            after = _add_scaled(before, weight * value.primary, to_primary)
-            radiance.append(_add_scaled(after, weight * value.secondary, to_secondary))
+            attenuated = self._attenuated((primary, secondary), path, sample.point, is_lit)
+            after = _add_scaled(before, weight * value.primary, attenuated[0])
+            radiance.append(_add_scaled(after, weight * value.secondary, attenuated[1]))
         return radiance
 
     def _attenuated(
         self, lobes: tuple[list[Any], ...], path: PathState, target: Any, active: Any
     ) -> tuple[list[Any], ...]:
-        """Return values by wavelength times the transmittance between the path's point and a target."""
+        """Return the throughput of lobes times the transmittance between the path's point and a target."""
         if self.transmittance is None:
             return lobes
         factors = self.transmittance.between(path.point, target, path.wavelengths, active)
         return tuple([value * factor for value, factor in zip(values, factors, strict=True)] for values in lobes)
 
     def _next_point(self, path: PathState, direction: Any, roulette: Any) -> PathState:
-        """Return the path at the next surface point, with emitters hit on the way, after Russian roulette."""
+        """Return the path at the next surface point, after Russian roulette, with the emitters that its ray hits."""
         import drjit as dr
 
         origin = path.point.ray_origin(direction)
         point, segment = self.scene.all_surfaces.intersect(origin, direction, path.active)
         last = path.last_scattering
         distance = last.distance + segment.t_max
-        radiance = self.add_hit_emitters(
-            path, RaySegment(last.origin, direction, t_max=distance, t_min=last.distance), last.pdf
-        )
+        segment_since = RaySegment(last.origin, direction, t_max=distance, t_min=last.distance)
+        radiance = self.add_hit_emitters(path, segment_since)
         depth = path.depth + 1
         largest = reduce(dr.maximum, path.throughput)
         survival = dr.select(depth >= ROULETTE_DEPTH, dr.minimum(SURVIVAL_SCALE * largest, MAX_SURVIVAL), 1.0)
@@ -147,17 +147,17 @@ class PathIntegrator:
         )  # fmt: skip
 
 
-def _straight_where(is_straight: Any, before: PathState, scattered: PathState, bsdf: Bsdf) -> PathState:
-    """Return the scattered path, but where it goes straight through a clear surface, the path before it, tinted."""
+def _transmitted_where(transmits: Any, before: PathState, scattered: PathState, bsdf: Bsdf) -> PathState:
+    """Return the scattered path, or where a clear surface `transmits` it, the path before, tinted and not scattered."""
     import drjit as dr
 
     factor = bsdf.transmission * dr.rcp(1.0 - bsdf.interface_probability)
     throughput = [
-        dr.select(is_straight, value * tint * factor, after)
+        dr.select(transmits, value * tint * factor, after)
         for value, tint, after in zip(before.throughput, bsdf.primary_tint, scattered.throughput, strict=True)
     ]
-    last_scattering = dr.select(is_straight, before.last_scattering, scattered.last_scattering)
-    active = scattered.active | (before.active & is_straight)
+    last_scattering = dr.select(transmits, before.last_scattering, scattered.last_scattering)
+    active = scattered.active | (before.active & transmits)
     return replace(scattered, throughput=throughput, active=active, last_scattering=last_scattering)
 
 

@@ -22,8 +22,8 @@ Radiance: TypeAlias = list[list[Any]]
 class LastScattering:
     """Where a path last sampled its direction: the ray's origin, the density (1/sr), and the distance gone since (m).
 
-    That may be several surface points back, since clear surfaces let a path go straight on. An emitter that the ray
-    hits is weighted by the density for this origin.
+    That may be several surface points back, since a path goes straight through clear surfaces. The MIS weight of an
+    emitter that the ray hits is for this origin.
     """
 
     origin: Any
@@ -33,7 +33,7 @@ class LastScattering:
 
 @dataclass
 class PathState:
-    """A path at a surface point: its throughput by wavelength, how many points came before, the radiance so far."""
+    """A path at a surface point: throughput by wavelength, the number of surface points before, the radiance so far."""
 
     sampler: Sampler
     wavelengths: SampledWavelengths

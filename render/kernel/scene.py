@@ -1,4 +1,4 @@
-"""A geometry as the meshes of its surfaces: all that paths hit, what blocks straight light, and what is clear."""
+"""A geometry as meshes: all surfaces, which paths hit, the occluders of shadow rays, and the clear surfaces."""
 
 from __future__ import annotations
 
@@ -25,8 +25,8 @@ class ClearSurfaces:
 class Scene:
     """The surfaces of a geometry as meshes.
 
-    `all_surfaces` is what paths hit; `occluders`, what blocks straight light; `clear_surfaces`, the rest, None where
-    there are none. `surface_of_triangle` is right for both meshes.
+    Paths hit `all_surfaces`; `occluders` block shadow rays; `clear_surfaces` are the rest, or None. The indices in
+    `surface_of_triangle` are for the triangles of the first two.
     """
 
     def __init__(self, geometry: Geometry) -> None:

@@ -12,7 +12,7 @@ OFFSET = 150 * 2.0**-24  # of a ray's origin along the normal, relative to 1 m: 
 
 @dataclass
 class RaySegment:
-    """A ray from `t_min` to `t_max`, distances in m: infinite where it hits nothing."""
+    """A ray between the distances `t_min` and `t_max` (m); `t_max` is infinite where it hits nothing."""
 
     origin: Any
     direction: Any
@@ -51,9 +51,9 @@ class SurfacePoint:
 
 
 class ShadingFrame:
-    """Local coordinates at a surface point: z is the shading normal, turned to the side of `outgoing`.
+    """Local coordinates at a surface point, with z along the shading normal, on the side of `outgoing`.
 
-    So every surface is two-sided.
+    So surfaces are the same from both sides.
     """
 
     def __init__(self, point: SurfacePoint) -> None:

@@ -127,7 +127,7 @@ class Tracer:
         throughput, radiance = [mi.Float(1.0)] * wavelengths.count, integrator.no_radiance(wavelengths)
         camera = LastScattering(mi.Vector3f(origin), mi.Float(dr.inf), segment.t_max)
         path = PathState(sampler, wavelengths, point, throughput, mi.UInt32(0), active, radiance, camera)
-        path.radiance = integrator.add_hit_emitters(path, segment, camera.pdf)
+        path.radiance = integrator.add_hit_emitters(path, segment)
         path.active = segment.hits
         return integrator.trace(path)
 

@@ -25,9 +25,9 @@ from .wavelengths import BandValues, SampledWavelengths
 
 BATCHES = 16
 MAX_LANE_SAMPLES = 16
-UNLIKELY_PDF = 1e-20
-"""Stands for the density of a meter's ray, so that emitters which it hits through clear surfaces weigh nothing against
-those that are sampled there. What has no samples of its own, the environment, keeps its weight of 1.
+NEGLIGIBLE_PDF = 1e-20
+"""What the MIS weights take for the density of a meter's ray: an emitter that it hits through clear surfaces then has a
+weight of 0, as `_through_clear` samples it, and the environment, which is never sampled, has 1.
 """
 
 
@@ -102,7 +102,7 @@ def _sample(
         through_clear.append(_through_clear(integrator, sample, plate, wavelengths))
     # the direction's density is cos / pi, so that its radiance counts pi times
     throughput = [mi.Float(dr.pi)] * wavelengths.count
-    start = LastScattering(origin, mi.Float(UNLIKELY_PDF), segment.t_max)
+    start = LastScattering(origin, mi.Float(NEGLIGIBLE_PDF), segment.t_max)
     path = PathState(sampler, wavelengths, point, throughput, mi.UInt32(1), segment.hits, through_clear, start)
     return direct, integrator.trace(path)
 

@@ -1,7 +1,7 @@
 """The BSDFs of finishes, evaluated once for all wavelengths of a path.
 
-A BSDF times the cosine of the incident direction is  primary_tint * primary + secondary_tint * secondary,  two tints,
-which depend on the wavelength alone, and two numbers, which depend on the directions alone:
+A BSDF times the cosine of the incident direction is  primary_tint * primary + secondary_tint * secondary:  the tints
+depend on the wavelength alone, the two lobes on the directions alone.
 
 ========  ================================  =============================================================
 kind      primary lobe, tinted by the base  secondary lobe
@@ -14,8 +14,7 @@ clear     none                              specular, as of plastic
 ========  ================================  =============================================================
 
 L, the lobe of a plastic's body, is Lambertian, or lossless GGX for the fraction of it that is metal flakes. T is the
-transmission factor of `InterfaceTransmission`. What a clear surface transmits goes straight on and is no part
-of the BSDF.
+transmission factor of `InterfaceTransmission`. Light that goes straight through a clear surface is not in the BSDF.
 """
 
 from __future__ import annotations
@@ -47,21 +46,21 @@ class Bsdf:
 
     Attributes
     ----------
-    transmissions, row, transmission
+    transmission_table, row, transmission
         The table of T and the finish's row in it; T(outgoing).
     primary_tint, secondary_tint
         Factors of the two lobes at each wavelength.
     alpha, index, kind
         GGX roughness and refractive index of the surface; the finish's kind, one of `KINDS`.
     interface_probability
-        That sampling chooses the specular lobe of a dielectric surface, or the transmission of a diffuser.
+        Probability that sampling chooses the specular lobe of a dielectric surface, or the transmission of a diffuser.
     body_alpha, flakes
         GGX roughness of the metal facets or flakes; the fraction of a plastic's body that is flakes.
     facet_probability
-        That sampling otherwise chooses metal facets or flakes, and not a Lambertian lobe.
+        Probability that sampling otherwise chooses metal facets or flakes, and not a Lambertian lobe.
     """
 
-    transmissions: InterfaceTransmission
+    transmission_table: InterfaceTransmission
     row: Any
     outgoing: Any
     transmission: Any
@@ -91,7 +90,7 @@ class Bsdf:
         facets = facet_pdf * smith_g1(incident, self.body_alpha)
         fresnel = fresnel_dielectric(dr.dot(incident, half), self.index)
         lambertian = dr.abs(incident.z) * dr.inv_pi  # a BSDF times cosine, and its own density
-        transmission = self.transmission * self.transmissions.lookup(self.row, incident.z)
+        transmission = self.transmission * self.transmission_table.lookup(self.row, incident.z)
         is_metal, is_diffuser = self.kind == METAL, self.kind == DIFFUSER
         faces_outgoing = self.outgoing.z > 0.0
         reflects = faces_outgoing & (incident.z > 0.0)

@@ -32,7 +32,7 @@ class BsdfTable:
         self._tints = SpectrumTable([(finish.base, finish.secondary_tint) for finish in distinct], wavelengths)
         parameters = np.array([_parameters(finish) for finish in distinct], dtype=np.float32)
         self._parameters = mi.Float(parameters.ravel())
-        self._transmissions = InterfaceTransmission(distinct)
+        self._transmission = InterfaceTransmission(distinct)
         self.textures = Textures.of(surfaces, wavelengths)
 
     def bsdf(
@@ -48,7 +48,7 @@ class BsdfTable:
         primary, secondary = self._tints.lookup(row, wavelengths, active, spectra=2)
         if self.textures is not None:
             primary = self.textures.reflectance(primary, point, surface, wavelengths, active)
-        transmission = self._transmissions.lookup(row, outgoing.z)
+        transmission = self._transmission.lookup(row, outgoing.z)
         # lobes are sampled about in proportion to what they reflect, at the mean of the wavelengths
         fresnel = fresnel_dielectric(outgoing.z, index)
         mean_primary, mean_secondary = (sum(tint) / wavelengths.count for tint in (primary, secondary))
@@ -58,7 +58,7 @@ class BsdfTable:
         interface_probability = dr.select(kind == DIFFUSER, transmitted, interface_probability)
         facet_probability = dr.select(kind == METAL, 1.0 - transmission * multiple_scale, flakes)
         return Bsdf(
-            self._transmissions, row, outgoing, transmission, primary, secondary, alpha, index, kind,
+            self._transmission, row, outgoing, transmission, primary, secondary, alpha, index, kind,
             interface_probability, body_alpha, flakes, facet_probability,
         )  # fmt: skip
 
@@ -67,7 +67,7 @@ class BsdfTable:
         import drjit as dr
 
         row = dr.gather(mitsuba().UInt32, self._row_of_surface, surface, active)
-        transmission = self._transmissions.lookup(row, cosine)
+        transmission = self._transmission.lookup(row, cosine)
         (tint,) = self._tints.lookup(row, wavelengths, active)
         return [transmission * value for value in tint]
 

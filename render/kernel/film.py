@@ -49,7 +49,7 @@ class Film:
         mi = mitsuba()
         column, row, inside = self.lane_pixels()
         pixel = self.pixel_index(column, row)
-        # a target each: a second scatter to the same one would evaluate in between, and trace everything again
+        # one target per value: a second scatter to the same one would evaluate in between, and trace everything again
         planes = [dr.empty(mi.Float, self.camera.width * self.camera.height) for _ in values]
         for plane, value in zip(planes, values, strict=True):
             dr.scatter(plane, value, pixel, inside)

@@ -21,7 +21,7 @@ from .textures import Textures
 
 
 class BsdfTable:
-    """The finishes of a scene's surfaces, a row each, with `wavelengths` a path."""
+    """The BSDFs of a scene's surfaces, a row for each distinct finish; tints are at `wavelengths` a path."""
 
     def __init__(self, surfaces: Sequence[Surface], wavelengths: int) -> None:
         mi = mitsuba()

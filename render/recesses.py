@@ -14,6 +14,7 @@ from render.images.container import Form
 from render.images.keys import result_key
 from render.images.store import Store
 from scenes.subject.subject import Part, Subject
+from scenes.text import listed
 from scenes.units import M_PER_CM
 
 REACH: Final = 2.0
@@ -69,5 +70,4 @@ def _least_width_cm(part: Part) -> NDArray[np.float64]:
 def _coarse_note(names: list[str], width_mm: float) -> list[str]:
     if not names:
         return []
-    listed = ", ".join(names[:3]) + (f" and {len(names) - 3} more" if len(names) > 3 else "")
-    return [f"subject.wash: the mesh is too coarse for lines of {width_mm:g} mm on most of {listed}"]
+    return [f"subject.wash: the mesh is too coarse for lines of {width_mm:g} mm on most of {listed(names, 3)}"]

@@ -4,6 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from difflib import get_close_matches
+from typing import Final
+
+from .text import listed
+
+MOST_LISTED: Final = 40
+"""Of names that are known where none is near."""
+LONGEST_WORD: Final = 300
 
 
 class InputError(Exception):
@@ -18,7 +25,7 @@ class ArrangementError(InputError):
 
 
 def nearest(word: str, choices: Iterable[str]) -> str:
-    """Return `` (did you mean 'x'?)`` for the nearest spelling, or the whole list where nothing is near."""
+    """Return `` (did you mean 'x'?)`` for the nearest spelling, or what there is where nothing is near."""
     known = sorted(choices)
-    close = get_close_matches(word, known, n=1, cutoff=0.6)
-    return f" (did you mean '{close[0]}'?)" if close else f" (there are: {', '.join(known)})"
+    close = get_close_matches(word[:LONGEST_WORD], known, n=1, cutoff=0.6)
+    return f" (did you mean '{close[0]}'?)" if close else f" (there are: {listed(known, MOST_LISTED)})"

@@ -13,6 +13,7 @@ from scenes.errors import InputError
 from scenes.mesh.piece import Piece
 from scenes.mesh.repair.cleaning import cleaned
 from scenes.mesh.repair.normals import split_normals
+from scenes.text import listed
 
 from .plinth import under
 from .subject import PLINTH, Part, Subject, bounds
@@ -89,7 +90,7 @@ def told(findings: Sequence[tuple[str, str]]) -> list[str]:
             continue
         total = sum(int(number) for _, finding in found for number in re.findall(r"\d+", finding))
         verb, _, rest = kind.partition(" ")
-        names = ", ".join(name for name, _ in found[:FEW])
+        names = listed([name for name, _ in found], FEW)
         said = f"{_PLURAL.get(verb, verb)} {rest.replace('#', str(total), 1)}"
-        notes.append(f"{len(found)} parts {said} ({names} and {len(found) - FEW} more)")
+        notes.append(f"{len(found)} parts {said} ({names})")
     return notes

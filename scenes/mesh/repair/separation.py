@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from scenes.mesh.piece import Piece
 from scenes.subject.subject import bounds
+from scenes.text import listed
 
 from .shells import shells
 
@@ -54,7 +55,7 @@ def without_strays(pieces: Sequence[Piece]) -> tuple[list[Piece], list[str]]:
     lost = [piece.name for piece, far in zip(pieces, stray, strict=True) if far]
     if not lost:
         return list(pieces), []
-    named = ", ".join(f"'{name}'" for name in lost[:3]) + (f" and {len(lost) - 3} more" if len(lost) > 3 else "")
+    named = listed([f"'{name}'" for name in lost], 3)
     kept = [piece for piece, far in zip(pieces, stray, strict=True) if not far]
     return kept, [f"left out {named}: tiny, and farther away than the model is large"]
 

@@ -14,7 +14,7 @@ from scenes.lamps.lamp import LampModel, names_differ
 from scenes.stage.cards import CardModel, MattBoard
 
 from .subject_model import SubjectModel
-from .value_types import BoardSize, Direction, HexColour, Kelvin, Length, Model, Point
+from .value_types import MOST_MEMBERS, BoardSize, Direction, HexColour, Kelvin, Length, Model, Name, Point
 
 ROOM_LUX = {"dark": 0.0, "evening lamp": 40.0, "lit room": 200.0, "window": 1000.0}
 
@@ -79,7 +79,7 @@ class RoomModel(Model):
 class MeterModel(Model):
     """An incident light meter, at a point or averaged over an area."""
 
-    name: str
+    name: Name
     at_cm: Point
     facing: Direction
     size_cm: BoardSize | None = None
@@ -89,15 +89,15 @@ class Arrangement(Model):
     """One arrangement file."""
 
     format: Literal[1] = 1
-    title: str | None = None
+    title: Name | None = None
     subject: SubjectModel | None = None
     camera: CameraModel = CameraModel()
     backdrop: BackdropModel = BackdropModel()
     room: RoomModel = RoomModel()
     kit: str | None = Field(None, description="a file of [[lamps]] that are owned, beside this one")
-    lamps: tuple[LampModel, ...] = ()
-    cards: tuple[CardModel, ...] = ()
-    meters: tuple[MeterModel, ...] = ()
+    lamps: tuple[LampModel, ...] = Field((), max_length=MOST_MEMBERS)
+    cards: tuple[CardModel, ...] = Field((), max_length=MOST_MEMBERS)
+    meters: tuple[MeterModel, ...] = Field((), max_length=MOST_MEMBERS)
 
     @model_validator(mode="after")
     def _lamp_names_differ(self) -> Arrangement:

@@ -2,28 +2,43 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 from types import UnionType
-from typing import Any, TypeVar, Union, get_args, get_origin
+from typing import Any, Final, TypeVar, Union, get_args, get_origin
 
 from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
 from scenes.errors import InputError, nearest
+from scenes.text import printable
+
+from .files import content_of
 
 M = TypeVar("M", bound=BaseModel)
+
+LARGEST_BYTES: Final = 1_000_000
+"""Of a TOML file: a hundred times a long arrangement, read in a second."""
+DEEPEST: Final = 16
+"""Of tables and lists in one another: an arrangement takes five."""
+LONGEST_VALUE: Final = 60
+"""Characters that are shown of a key or a value."""
+
+_KEY: Final = r"""(?:[\w-]++|"(?:[^"\\\n]|\\.)*+"|'[^'\n]*+')"""
+_DEEP_KEY: Final = re.compile(rf"(?:^|[\[{{,])[ \t]*+(?:{_KEY}[ \t]*+\.[ \t]*+){{{DEEPEST}}}", re.MULTILINE)
+"""A dotted key of too many steps: tomllib's time goes with the square of their number."""
 
 RIGHT = {
     "float_type": "be a number",
     "float_parsing": "be a number",
     "string_type": "be text in quotes",
+    "string_too_long": "have {max_length} characters or fewer",
     "bool_type": "be true or false",
     "bool_parsing": "be true or false",
     "tuple_type": "be a list in square brackets",
     "model_type": "be a table: [{key}] and its keys below it",
-    "too_long": "have {max_length} numbers, not {actual_length}",
     "too_short": "have {min_length} or more",
     "greater_than_equal": "be {ge:g} or more",
     "less_than_equal": "be {le:g} or less",
@@ -45,20 +60,19 @@ def read_model(path: Path, model: type[M]) -> M:
 
 def read_toml(path: Path) -> dict[str, Any]:
     """Return what a TOML file holds, not looked into; errors as for `read_model`."""
+    text = _text_of(path)
     try:
-        text = path.read_text(encoding="utf-8-sig")  # some editors begin a file with a mark of its encoding
-    except FileNotFoundError:
-        raise InputError(f"{path}: there is no such file") from None
-    except IsADirectoryError:
-        raise InputError(f"{path}: this is a folder; name the .toml file in it") from None
-    except UnicodeDecodeError:
-        raise InputError(f"{path}: this is not a text file; an arrangement is written in TOML") from None
-    except OSError as error:
-        raise InputError(f"{path}: it cannot be read ({error.strerror})") from None
-    try:
-        return tomllib.loads(text)
+        if _DEEP_KEY.search(text):
+            raise RecursionError
+        data = tomllib.loads(text)
+        _refuse_excess(data, path)
     except tomllib.TOMLDecodeError as error:
         raise InputError(f"{path}: not valid TOML: {_first_lower(str(error))}") from None
+    except ValueError:  # Python's, of a number of thousands of digits
+        raise InputError(f"{path}: not valid TOML: a whole number has 19 digits at most") from None
+    except RecursionError:
+        raise InputError(f"{path}: its keys or lists are nested more than {DEEPEST} deep; write them flat") from None
+    return data
 
 
 def fill_model(data: Mapping[str, Any], model: type[M], where: str) -> M:
@@ -69,23 +83,52 @@ def fill_model(data: Mapping[str, Any], model: type[M], where: str) -> M:
         raise InputError(f"{where}: {_sentence(error.errors(), model)}") from None
 
 
+def _text_of(path: Path) -> str:
+    """Return the text of a regular file of a sensible size."""
+    content = content_of(path, "TOML file")
+    if len(content) > LARGEST_BYTES:
+        raise InputError(f"{path}: it is larger than {LARGEST_BYTES / 1e6:g} MB, where an arrangement takes a few kB")
+    try:
+        return content.decode("utf-8-sig")  # some editors begin a file with a mark of its encoding
+    except UnicodeDecodeError:
+        raise InputError(f"{path}: this is not a text file; an arrangement is written in TOML") from None
+
+
+def _refuse_excess(data: Mapping[str, Any], path: Path) -> None:
+    """Raise RecursionError where data is nested too deep, InputError where a whole number is beyond TOML's 64 bits."""
+    unseen: list[tuple[str, Any, int]] = [("", data, 0)]
+    while unseen:
+        key, value, depth = unseen.pop()
+        if depth > DEEPEST:
+            raise RecursionError
+        if isinstance(value, int) and value.bit_length() > 63:
+            raise InputError(f"{path}: {key} is a whole number beyond 64 bits, which TOML has none of")
+        if isinstance(value, Mapping):
+            unseen += [(_below(key, step), inner, depth + 1) for step, inner in value.items()]
+        elif isinstance(value, list):
+            unseen += [(f"{key}[{i + 1}]", inner, depth + 1) for i, inner in enumerate(value)]
+
+
 def _sentence(errors: Sequence[ErrorDetails], model: type[BaseModel]) -> str:
     error = errors[0]
+    key, holder = _place(error["loc"], model)
+    for other in errors:  # of a value tried in several ways, the way that led into its list
+        if (inner := _place(other["loc"], model)[0]).startswith(f"{key}["):
+            error, key = other, inner
     loc, found = error["loc"], error["input"]
-    key = _key(loc)
     match error["type"]:
         case "extra_forbidden":
-            return f"unknown key '{key}'{nearest(str(loc[-1]), _siblings(loc, model))}"
+            return f"unknown key '{key}'{nearest(str(loc[-1]), tuple(holder.model_fields))}"
         case "missing" if isinstance(loc[-1], str):
             return f"key '{key}' is missing"
         case "missing":  # of a list, whose missing members are all told
             count = max(int(e["loc"][-1]) for e in errors if e["loc"][:-1] == loc[:-1]) + 1
-            return f"{_key(loc[:-1])} = {_shown(found)}: should have {count} numbers, not {len(found)}"
+            return f"{_place(loc[:-1], model)[0]} = {_shown(found)}: should have {count} numbers, not {len(found)}"
         case "value_error":
             return _said(key, found, str(error["ctx"]["error"]))
         case "tuple_type" if isinstance(found, Mapping):
             return f"{key}: write [[{key}]], in double brackets, above each of them"
-    right = dict.fromkeys(_right(e, key) for e in errors if _key(e["loc"]) == key)
+    right = dict.fromkeys(_right(e, key) for e in errors if _place(e["loc"], model)[0] == key)
     return f"{key} = {_shown(found)}: should {' or '.join(right).replace(' or be ', ' or ')}"
 
 
@@ -98,41 +141,45 @@ def _said(key: str, found: object, said: str) -> str:
 
 def _right(error: ErrorDetails, key: str) -> str:
     """Return what would be right in place of a value, after the word 'should'."""
+    if error["type"] == "too_long":
+        most, count = error["ctx"]["max_length"], len(error["input"])
+        numbers = isinstance(error["input"][0], int | float)
+        return f"have {most} numbers, not {count}" if numbers else f"have {most} or fewer, not {count}"
     if phrase := RIGHT.get(error["type"]):
         return phrase.format(key=key, **error.get("ctx", {}))
     return _first_lower(error["msg"]).removeprefix("input should ")
 
 
-def _key(loc: Sequence[int | str]) -> str:
-    """Return a place as a person counts: lamps[2].lumens is the second lamp's."""
-    key = ""
+def _place(loc: Sequence[int | str], model: type[BaseModel]) -> tuple[str, type[BaseModel]]:
+    """Return a place as a person counts, lamps[2].lumens is the second lamp's, and the model that its key is of.
+
+    A name where no model is left to step into is pydantic's own, of the type that it tried a value as.
+    """
+    key, holder = "", model
+    found: type[BaseModel] | None = model
     for step in loc:
         if isinstance(step, int):
             key += f"[{step + 1}]"
-        elif not step.startswith(("function-", "literal", "constrained", "float", "nullable")):
-            key += f".{step}" if key else step
-    return key
+        elif found is not None:
+            key, holder = _below(key, step), found
+            field = found.model_fields.get(step)
+            found = _model_in(field.annotation) if field else None
+    return key, holder
+
+
+def _below(key: str, step: str) -> str:
+    shown = printable(step, LONGEST_VALUE)
+    return f"{key}.{shown}" if key else shown
 
 
 def _shown(value: object) -> str:
     if isinstance(value, bool):
         return str(value).lower()
-    text = f'"{value}"' if isinstance(value, str) else str(value)
-    return text if len(text) <= 60 else text[:57] + "..."
+    return printable(f'"{value}"' if isinstance(value, str) else str(value), LONGEST_VALUE)
 
 
 def _first_lower(text: str) -> str:
     return text[:1].lower() + text[1:]
-
-
-def _siblings(loc: Sequence[int | str], model: type[BaseModel]) -> tuple[str, ...]:
-    """Return the keys that are known at the place of an unknown one."""
-    current = model
-    for step in loc[:-1]:
-        if isinstance(step, str) and step in current.model_fields:
-            inner = _model_in(current.model_fields[step].annotation)
-            current = inner or current
-    return tuple(current.model_fields)
 
 
 def _model_in(annotation: Any) -> type[BaseModel] | None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Annotated, Any, Literal, TypeAlias
 
 from pydantic import AfterValidator, Field, field_validator, model_validator
@@ -11,7 +12,7 @@ from materials.surface.metals import named_metals
 from materials.surface.named_finishes import named_finishes
 from scenes.errors import nearest
 
-from .value_types import GlossUnits, HexColour, Length, Model
+from .value_types import MOST_MEMBERS, GlossUnits, HexColour, Length, Model, Pattern
 
 
 def _colour(words: str) -> str:
@@ -22,6 +23,13 @@ def _colour(words: str) -> str:
     return words
 
 
+def _scale(words: str) -> str:
+    if not re.fullmatch(r"1:(?=.*[1-9])[0-9]{1,4}(\.[0-9]{1,4})?", words):
+        raise ValueError('a scale is written 1:N, as "1:35"')
+    return words
+
+
+Scale: TypeAlias = Annotated[str, AfterValidator(_scale)]
 Colour: TypeAlias = Annotated[str, AfterValidator(_colour)]
 Axis: TypeAlias = Literal["x", "y", "z", "-x", "-y", "-z"]
 Real: TypeAlias = Annotated[float, Field(gt=0, le=1000, allow_inf_nan=False)]
@@ -39,7 +47,7 @@ def _topcoat_gloss(value: object) -> float | None:
 class PartFinish(Model):
     """The finish of the parts that a wildcard matches."""
 
-    match: str = Field("*", description="a part's name or its material in the file, with wildcards")
+    match: Pattern = Field("*", description="a part's name or its material in the file, with wildcards")
     base: Colour | None = Field(None, description="the colour as seen, without its shine: " + COLOUR_NOTATIONS)
     metal: bool | str = Field(False, description="true, or a metal by its name: " + ", ".join(named_metals()))
     paint: Literal["metallic", "pearl", "candy"] | None = Field(None, description="flakes under a clear surface")
@@ -72,7 +80,7 @@ class PartFinish(Model):
 class Wash(Model):
     """A thin dark paint that settles in recesses, under the topcoat."""
 
-    match: tuple[str, ...] = ("*",)
+    match: tuple[Pattern, ...] = Field(("*",), max_length=MOST_MEMBERS)
     colour: Colour = "#241c16"
     strength: float = Field(0.7, ge=0, le=1, description="0 none, 1 covers in the deepest recesses")
     width_mm: float = Field(0.3, gt=0, le=5, description="of the lines that it settles in")
@@ -90,29 +98,31 @@ class Plinth(Model):
 class SubjectModel(Model):
     """The model to be photographed."""
 
-    mesh: str | tuple[str, ...] = Field(
+    mesh: str | Annotated[tuple[str, ...], Field(max_length=MOST_MEMBERS)] = Field(
         description="a file beside the arrangement, or several of one model; demo:diver; stand-in:figure"
     )
     height_cm: Length | None = None
     length_cm: Length | None = None
     width_cm: Length | None = None
     unit: Literal["mm", "cm", "m", "in"] | None = None
-    scale: str | None = Field(None, pattern=r"^1:[0-9]{1,4}(\.[0-9]+)?$", description="1:35, of a real size")
+    scale: Scale | None = Field(None, description="1:35, of a real size")
     real_height_m: Real | None = None
     real_length_m: Real | None = None
     real_width_m: Real | None = None
     up: Axis | None = Field(None, description="the file's own up")
     front: Axis | None = Field(None, description="where the model's face looks in the file")
     faces_deg: float = Field(0.0, ge=-180, le=180, description="0 looks at the camera, + to camera right")
-    hero: str | None = Field(None, description="the part that setups aim at, with wildcards")
+    hero: Pattern | None = Field(None, description="the part that setups aim at, with wildcards")
     topcoat: GlossUnits | None = Field(None, description="a named finish or gloss units, over every part not masked")
-    mask: tuple[str, ...] = Field((), description="parts that the topcoat leaves out")
-    hide: tuple[str, ...] = Field((), description="parts that are left out, such as print supports")
+    mask: tuple[Pattern, ...] = Field((), max_length=MOST_MEMBERS, description="parts that the topcoat leaves out")
+    hide: tuple[Pattern, ...] = Field(
+        (), max_length=MOST_MEMBERS, description="parts that are left out, such as print supports"
+    )
     plinth: Plinth | None = None
     triangles: int | None = Field(None, ge=1000, le=20_000_000, description="simplify the mesh to so many")
     flatten: float = Field(0.0, ge=0, le=1, description="how much of the light baked into a scan's colours to take out")
     wash: Wash | None = None
-    parts: tuple[PartFinish, ...] = ()
+    parts: tuple[PartFinish, ...] = Field((), max_length=MOST_MEMBERS)
 
     _named_topcoat = field_validator("topcoat", mode="before")(_topcoat_gloss)
 

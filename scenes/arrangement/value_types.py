@@ -2,12 +2,20 @@
 
 from __future__ import annotations
 
-from typing import Annotated, TypeAlias
+from typing import Annotated, Final, TypeAlias
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field
 
 from materials.light.spectra import KELVIN_RANGE
 from scenes.geometry import unit
+from scenes.text import is_printable
+
+MOST_MEMBERS: Final = 200
+"""Of a list of lamps, cards, meters, files or names."""
+GLOSS_RANGE: Final = (0.1, 89.0)
+"""What the roughest and the smoothest clear coat read at 60 degrees: index 1.5, over black."""
+REACH_CM: Final = 10_000
+"""How far from the centre mark anything may stand."""
 
 
 def _direction(v: tuple[float, float, float]) -> tuple[float, float, float]:
@@ -18,14 +26,24 @@ def _direction(v: tuple[float, float, float]) -> tuple[float, float, float]:
     return v
 
 
+def _one_line(text: str) -> str:
+    if not all(map(is_printable, text)):
+        raise ValueError("a name is one line of text, without control characters")
+    return text
+
+
+Name: TypeAlias = Annotated[str, Field(max_length=300), AfterValidator(_one_line)]
+Pattern: TypeAlias = Annotated[str, Field(max_length=300)]
+"""A part's name or its material's, with ``*`` and ``?`` as wildcards."""
 Length: TypeAlias = Annotated[float, Field(gt=0, le=2000, allow_inf_nan=False)]
-Point: TypeAlias = Annotated[tuple[float, float, float], Field(description="cm: camera right, away, up")]
+Coordinate: TypeAlias = Annotated[float, Field(ge=-REACH_CM, le=REACH_CM)]
+Point: TypeAlias = Annotated[tuple[Coordinate, Coordinate, Coordinate], Field(description="cm: camera right, away, up")]
 Direction: TypeAlias = Annotated[tuple[float, float, float], AfterValidator(_direction)]
 BoardSize: TypeAlias = Annotated[tuple[Length, Length], Field(description="cm: width (level), height")]
 Kelvin: TypeAlias = Annotated[float, Field(ge=KELVIN_RANGE[0], le=KELVIN_RANGE[1])]
 Dimmer: TypeAlias = Annotated[float, Field(ge=0, le=1)]
 HexColour: TypeAlias = Annotated[str, Field(pattern=r"^#[0-9a-fA-F]{6}$")]
-GlossUnits: TypeAlias = Annotated[float, Field(gt=0, le=89)]
+GlossUnits: TypeAlias = Annotated[float, Field(ge=GLOSS_RANGE[0], le=GLOSS_RANGE[1])]
 
 
 class Model(BaseModel):

@@ -11,7 +11,7 @@ from materials.light.illuminants import illuminant_names
 from materials.light.led import WHITE_LED_RANGE
 from materials.packaged import packaged_toml
 from materials.surface.boards import named_boards
-from scenes.arrangement.value_types import BoardSize, Dimmer, Kelvin, Length, Model, Point
+from scenes.arrangement.value_types import BoardSize, Dimmer, Kelvin, Length, Model, Name, Point
 from scenes.errors import nearest
 
 SPECTRUM_FILES = (".csv", ".txt", ".spdx", ".xml")
@@ -40,7 +40,7 @@ class Snoot(Model):
 class LampModel(Model):
     """A lamp that the person owns."""
 
-    name: str
+    name: Name
     preset: str | None = Field(None, description="a generic lamp that says what is left out here: `list lamps`")
     kind: Literal["panel", "disc", "ring", "bulb"] = "panel"
     size_cm: BoardSize | None = Field(None, description="of a panel: width (level) and height")

@@ -4,19 +4,21 @@ from __future__ import annotations
 
 from importlib import resources
 from pathlib import Path
-from typing import Annotated, Literal
+from typing import Annotated, Final, Literal
 
 from pydantic import Field
 
 from materials.packaged import packaged_toml
 from scenes.arrangement.reading import read_model
-from scenes.arrangement.value_types import Dimmer, Model
+from scenes.arrangement.value_types import Dimmer, Model, Name
 from scenes.errors import InputError, nearest
 from scenes.stage.cards import BoardName, MattBoard
 
 Sizes = Annotated[float, Field(gt=0, le=20, description="in subject sizes: its largest dimension")]
 Aim = Literal["hero", "middle", "base", "wall"]
 
+MOST_PLACED: Final = 20
+"""Lamps or cards of a setup."""
 SHEET_ORDER = (
     "butterfly", "butterfly-close", "butterfly-card", "loop", "rembrandt", "split", "rim",
     "rim-fill", "broad", "short", "clamshell", "three-point", "high-key", "low-key",
@@ -42,7 +44,7 @@ class Standing(Model):
 class SetupLamp(Standing):
     """A lamp of a setup, in relative terms."""
 
-    role: str
+    role: Name
     pick: Literal["next", "smallest"] = Field("next", description="which of the lamps owned")
     dimmer: Dimmer = 1.0
     stops_under_key: float | None = Field(None, ge=0, le=10, description="solves the dimmer at the hero")
@@ -51,7 +53,7 @@ class SetupLamp(Standing):
 class SetupCard(Standing):
     """A card or a flag of a setup; its size is in subject sizes."""
 
-    role: str
+    role: Name
     size: tuple[Sizes, Sizes]
     reflectance: BoardName
 
@@ -66,10 +68,10 @@ class Setup(Model):
     """One setup file."""
 
     format: Literal[1] = 1
-    reads_as: str
+    reads_as: Name
     turn_deg: float = Field(0.0, ge=-180, le=180, description="turns the face this far off the camera, + to its right")
-    lamps: tuple[SetupLamp, ...] = Field(min_length=1)
-    cards: tuple[SetupCard, ...] = ()
+    lamps: tuple[SetupLamp, ...] = Field(min_length=1, max_length=MOST_PLACED)
+    cards: tuple[SetupCard, ...] = Field((), max_length=MOST_PLACED)
     backdrop: SetupBackdrop | None = None
 
     def mirrored(self) -> Setup:

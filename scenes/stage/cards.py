@@ -10,7 +10,7 @@ from pydantic import BeforeValidator, Field, model_validator
 from materials.colour.upsampling import reflectance_from_hex
 from materials.surface.boards import board_finish, named_boards
 from materials.surface.finish import Finish
-from scenes.arrangement.value_types import BoardSize, Direction, HexColour, Length, Model, Point
+from scenes.arrangement.value_types import BoardSize, Direction, HexColour, Length, Model, Name, Point
 from scenes.errors import nearest
 from scenes.geometry import axes_facing
 
@@ -49,7 +49,7 @@ class Trifold(Model):
 class CardModel(Model):
     """A matt board that bounces light, a black one that blocks it, foil, or a sheet that spreads it."""
 
-    name: str = "card"
+    name: Name = "card"
     size_cm: BoardSize
     reflectance: BoardName = 0.85
     colour: HexColour | None = Field(None, description="of coloured card, in place of a reflectance")

@@ -2,13 +2,22 @@
 
 from __future__ import annotations
 
+import os
+import signal
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
 
+from materials.surface.finish import Finish
+from materials.surface.glossmeter import gloss_units
 from scenes.arrangement.arrangement import Arrangement
 from scenes.arrangement.loading import read_arrangement
-from scenes.arrangement.reading import fill_model, read_model
+from scenes.arrangement.reading import fill_model, read_model, read_toml
+from scenes.arrangement.subject_model import SubjectModel
+from scenes.arrangement.value_types import GLOSS_RANGE
 from scenes.errors import InputError
 from scenes.setups.setup import Setup
 
@@ -216,6 +225,85 @@ REFUSED = {
         'format = 1\n[subject\nmesh = "a.stl"',
         "not valid TOML: expected ']' at the end of a table declaration (at line 2, column 9)",
     ),
+    "a key that is named like a type": (
+        "floats = 1",
+        "unknown key 'floats' (did you mean 'format'?)",
+    ),
+    "a key of a table that is named like a type": (
+        MESH + "literal_size = 1",
+        "unknown key 'subject.literal_size' (there are: faces_deg, flatten, front, height_cm, hero, hide, length_cm, "
+        "mask, mesh, parts, plinth, real_height_m, real_length_m, real_width_m, scale, topcoat, triangles, unit, up, "
+        "wash, width_cm)",
+    ),
+    "a number for a mesh": (
+        "[subject]\nmesh = 3",
+        "subject.mesh = 3: should be text in quotes or a list in square brackets",
+    ),
+    "a number among meshes": (
+        '[subject]\nmesh = ["a.stl", 3]',
+        "subject.mesh[2] = 3: should be text in quotes",
+    ),
+    "a place that is out of this world": (
+        LAMP + "at_cm = [1e300, 0, 10]\naim_cm = [0, 0, 0]",
+        "lamps[1].at_cm[1] = 1e+300: should be 10000 or less",
+    ),
+    "a meter beyond the house": (
+        '[[meters]]\nname = "m"\nat_cm = [0, -20000, 10]\nfacing = [0, 0, 1]',
+        "meters[1].at_cm[2] = -20000: should be -10000 or more",
+    ),
+    "a topcoat below what the roughest surface reads": (
+        MESH + "topcoat = 0.05",
+        "subject.topcoat = 0.05: should be 0.1 or more",
+    ),
+    "a name that a terminal would obey": (
+        '[[lamps]]\nname = "\\u001b[2J"\nsize_cm = [20, 14]',
+        'lamps[1].name = "\\x1b[2J": a name is one line of text, without control characters',
+    ),
+    "a name as long as a page": (
+        f'title = "{"a" * 301}"',
+        f'title = "{"a" * 28}...{"a" * 27}": should have 300 characters or fewer',
+    ),
+    "a key as long as a book": (
+        f"{'k' * 200_000} = 1",
+        f"unknown key '{'k' * 29}...{'k' * 28}' (there are: backdrop, camera, cards, format, kit, lamps, meters, "
+        "room, subject, title)",
+    ),
+    "more lamps than a house has": (
+        LAMP * 201,
+        "lamps = [{'name': 'A', 'size_cm': [20...: 'A', 'size_cm': [20, 14]}]: should have 200 or fewer, not 201",
+    ),
+    "a whole number of more than 64 bits": (
+        f"[camera]\niso = 0x{'f' * 5000}",
+        "camera.iso is a whole number beyond 64 bits, which TOML has none of",
+    ),
+    "a whole number of thousands of digits": (
+        f"[camera]\niso = {'9' * 5000}",
+        "not valid TOML: a whole number has 19 digits at most",
+    ),
+    "a key nested deep": (
+        ".".join("a" * 100_000) + " = 1",
+        "its keys or lists are nested more than 16 deep; write them flat",
+    ),
+    "a quoted key nested deep within a table": (
+        "room = {lux = 1, " + " . ".join([r'"a.\""'] * 40_000) + " = 1}",
+        "its keys or lists are nested more than 16 deep; write them flat",
+    ),
+    "a list nested deep": (
+        "title = " + "[" * 50_000,
+        "its keys or lists are nested more than 16 deep; write them flat",
+    ),
+    "a list nested somewhat deep": (
+        "title = " + "[" * 20 + "]" * 20,
+        "its keys or lists are nested more than 16 deep; write them flat",
+    ),
+    "a scale that is none": (
+        MESH + 'scale = "half"',
+        'subject.scale = "half": a scale is written 1:N, as "1:35"',
+    ),
+    "a scale of nothing": (
+        MESH + 'scale = "1:0"',
+        'subject.scale = "1:0": a scale is written 1:N, as "1:35"',
+    ),
     "a key given twice": (
         "format = 1\nformat = 1\n",
         "not valid TOML: cannot overwrite a value (at line 2, column 11)",
@@ -284,6 +372,22 @@ def written(folder: Path, text: str) -> Path:
     return path
 
 
+@contextmanager
+def within_seconds(seconds: int) -> Iterator[None]:
+    """End what waits for ever, on systems that have alarms."""
+
+    def ring(*_: object) -> None:
+        raise AssertionError(f"nothing came back in {seconds} s")
+
+    before = signal.signal(signal.SIGALRM, ring)
+    signal.alarm(seconds)
+    try:
+        yield
+    finally:
+        signal.alarm(0)
+        signal.signal(signal.SIGALRM, before)
+
+
 def refusal(path: Path) -> str:
     with pytest.raises(InputError) as caught:
         read_arrangement(path)
@@ -296,19 +400,59 @@ def test_a_mistake_is_told_in_one_sentence(tmp_path: Path, text: str, sentence: 
     assert refusal(path) == f"{path}: {sentence}"
 
 
-def test_a_long_value_is_told_by_its_beginning(tmp_path: Path) -> None:
+def test_a_long_value_is_told_by_its_beginning_and_its_end(tmp_path: Path) -> None:
     path = written(tmp_path, f'[camera]\ndistance_cm = "{"far " * 40}"')
-    shown = f'"{"far " * 40}'[:57]
-    assert refusal(path) == f"{path}: camera.distance_cm = {shown}...: should be a number"
+    shown = f'"{"far " * 7}...{"ar " + "far " * 6}"'
+    assert refusal(path) == f"{path}: camera.distance_cm = {shown}: should be a number"
 
 
 def test_a_missing_file_is_told(tmp_path: Path) -> None:
     path = tmp_path / "none.toml"
-    assert refusal(path) == f"{path}: there is no such file"
+    assert refusal(path) == f"{path}: there is no such file; check the spelling"
 
 
 def test_a_folder_is_told_from_a_file(tmp_path: Path) -> None:
-    assert refusal(tmp_path) == f"{tmp_path}: this is a folder; name the .toml file in it"
+    assert refusal(tmp_path) == f"{tmp_path}: this is a folder; name the TOML file in it"
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="Windows has no such files in folders")
+def test_a_pipe_is_told_from_a_file_and_not_waited_for(tmp_path: Path) -> None:
+    path = tmp_path / "pipe.toml"
+    os.mkfifo(path)  # type: ignore[attr-defined,unused-ignore]  # not on Windows
+    with within_seconds(20):
+        assert refusal(path) == f"{path}: this is no file of its own; copy the TOML file into one"
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="Windows has no such files in folders")
+def test_a_device_is_told_from_a_file(tmp_path: Path) -> None:
+    path = tmp_path / "null.toml"
+    path.symlink_to("/dev/null")
+    assert refusal(path) == f"{path}: this is no file of its own; copy the TOML file into one"
+
+
+def test_a_file_too_large_for_an_arrangement_is_refused(tmp_path: Path) -> None:
+    path = written(tmp_path, "#" * 1_000_001)
+    assert refusal(path) == f"{path}: it is larger than 1 MB, where an arrangement takes a few kB"
+    assert read_arrangement(written(tmp_path, "#" * 1_000_000)) == Arrangement()
+
+
+def test_a_link_that_leads_to_itself_is_told(tmp_path: Path) -> None:
+    path = tmp_path / "round.toml"
+    path.symlink_to(path)
+    assert refusal(path) == f"{path}: it cannot be read (Too many levels of symbolic links); check who may read it"
+
+
+def test_a_name_that_no_file_can_have_is_told(tmp_path: Path) -> None:
+    assert refusal(tmp_path / f"{'a' * 300}.toml").endswith(
+        "it cannot be read (File name too long); check who may read it"
+    )
+    with pytest.raises(InputError, match="there is no such file"):
+        read_toml(Path("a\0.toml"))
+
+
+def test_text_with_many_dots_is_no_deep_key(tmp_path: Path) -> None:
+    text = f'title = "{"a.b" * 40}"\n# {"a." * 40}\n[camera]\n' + "# a\n" * 1000 + "\n" * 1000 + "height_cm = 1.5\n"
+    assert read_arrangement(written(tmp_path, text)).camera.height_cm == 1.5
 
 
 def test_a_file_that_is_not_text_is_told(tmp_path: Path) -> None:
@@ -319,7 +463,7 @@ def test_a_file_that_is_not_text_is_told(tmp_path: Path) -> None:
 
 def test_a_path_through_a_file_is_told(tmp_path: Path) -> None:
     path = written(tmp_path, "format = 1") / "inner.toml"
-    assert refusal(path) == f"{path}: it cannot be read (Not a directory)"
+    assert refusal(path) == f"{path}: it cannot be read (Not a directory); check who may read it"
 
 
 def test_a_file_that_begins_with_an_encoding_mark_is_read(tmp_path: Path) -> None:
@@ -370,3 +514,22 @@ def test_a_setup_without_lamps_is_refused(tmp_path: Path) -> None:
     with pytest.raises(InputError) as caught:
         read_model(path, Setup)
     assert str(caught.value) == f"{path}: lamps = []: should have 1 or more"
+
+
+def test_a_setup_of_ten_thousand_lamps_is_refused(tmp_path: Path) -> None:
+    path = tmp_path / "mine.toml"
+    path.write_text('reads_as = "mine"\n' + '[[lamps]]\nrole = "key"\n' * 10_000, encoding="utf-8")
+    with pytest.raises(InputError) as caught:
+        read_model(path, Setup)
+    assert str(caught.value).startswith(f"{path}: lamps = [")
+    assert str(caught.value).endswith("should have 20 or fewer, not 10000")
+
+
+@pytest.mark.parametrize("gloss", GLOSS_RANGE)
+def test_the_least_and_the_most_gloss_that_are_taken_can_be_drawn(gloss: float) -> None:
+    subject = fill_model({"mesh": "a.stl", "topcoat": gloss}, SubjectModel, "test")
+    assert subject.topcoat == gloss
+    coated = Finish.plastic(0.0, 27.0).under_topcoat(gloss)
+    assert gloss_units(coated.roughness) == pytest.approx(gloss, rel=1e-6)
+    assert gloss_units(1.0) == pytest.approx(GLOSS_RANGE[0], rel=0.02)
+    assert gloss_units(0.0) == pytest.approx(GLOSS_RANGE[1], rel=0.02)

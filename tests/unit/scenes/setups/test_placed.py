@@ -19,7 +19,7 @@ from scenes.subject.from_meshes import subject_from_parts
 from scenes.subject.sizing import Scaling
 from scenes.subject.subject import Subject
 
-from .test_setup import FIGURE
+from .test_setup import FIGURE, box
 
 PANEL = {"name": "panel", "size_cm": [20, 14], "at_cm": [-20, -30, 40], "aim_cm": [0, 0, 10]}
 BULB = {"name": "bulb", "kind": "bulb", "diameter_cm": 6, "at_cm": [25, 0, 12]}
@@ -95,6 +95,15 @@ def test_a_lamp_inside_the_subject_is_refused() -> None:
 def test_a_bulb_in_the_hollow_of_the_subject_touches_nothing_and_is_refused() -> None:
     with pytest.raises(InputError, match="stands inside the subject"):
         placed_by_hand({**BULB, "diameter_cm": 0.5, "at_cm": [0, 0, 10]})
+
+
+def test_a_bulb_in_free_air_beside_an_l_shaped_subject_is_no_part_of_it() -> None:
+    angle = subject_from_parts("L", [box("foot", (20, 10, 4), (0, 0, 2)), box("back", (4, 10, 20), (-8, 0, 10))])
+    bulb = {**BULB, "diameter_cm": 3, "at_cm": [4, 0, 12]}
+    table = {"subject": {"mesh": "x"}}
+    assert place_setup(AS_PLACED, arranged(lamps=[bulb], **table), angle, None).lamps[0].place.at_cm == (4, 0, 12)
+    with pytest.raises(InputError, match="stands inside the subject"):
+        place_setup(AS_PLACED, arranged(lamps=[{**bulb, "at_cm": [4, 0, 5]}], **table), angle, None)
 
 
 def test_a_lamp_whose_edge_alone_cuts_the_subject_is_refused() -> None:
@@ -183,7 +192,7 @@ def test_a_setup_of_ones_own_that_is_not_there_is_told(tmp_path: Path) -> None:
     path = tmp_path / "mine.toml"
     with pytest.raises(InputError) as caught:
         place_setup(str(path), arranged(), figure(), None)
-    assert str(caught.value) == f"{path}: there is no such file"
+    assert str(caught.value) == f"{path}: there is no such file; check the spelling"
 
 
 def test_a_setup_turns_the_subject_and_leaves_the_one_it_got_alone() -> None:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from fnmatch import fnmatchcase
 from pathlib import Path
 from typing import Any
 
@@ -26,7 +25,7 @@ from .orientation import lying_note
 from .relighting import flattened
 from .seating import Tick, seated, silent, uniquely_named
 from .sizing import Scaling, cm_per_file_unit
-from .subject import Subject, bounds
+from .subject import Subject, bounds, matches
 
 
 @dataclass(frozen=True)
@@ -158,13 +157,10 @@ def _merged(pieces: Sequence[Piece]) -> list[Piece]:
 
 
 def _shown(pieces: Sequence[Piece], hide: Sequence[str], file: str) -> tuple[list[Piece], list[str]]:
-    def hides(pattern: str, name: str) -> bool:
-        return fnmatchcase(name.lower(), pattern.lower())
-
-    shown = [piece for piece in pieces if not any(hides(pattern, piece.name) for pattern in hide)]
+    shown = [piece for piece in pieces if not any(matches(piece.name, pattern) for pattern in hide)]
     if not shown:
         raise InputError(f"subject.hide = {list(hide)} hides every part of {file}: leave one in sight")
-    idle = [pattern for pattern in hide if not any(hides(pattern, piece.name) for piece in pieces)]
+    idle = [pattern for pattern in hide if not any(matches(piece.name, pattern) for piece in pieces)]
     return shown, [f"subject.hide: nothing is called '{pattern}'" for pattern in idle]
 
 

@@ -37,9 +37,8 @@ class Part:
     material: str | None = None
 
     def answers(self, pattern: str) -> bool:
-        """Return whether its name or its material's is a wildcard's, with ``*`` and ``?``, in capitals or not."""
-        called = (self.name, self.material) if self.material else (self.name,)
-        return any(fnmatchcase(name.lower(), pattern.lower()) for name in called)
+        """Return whether its name or its material's is a wildcard's: see `matches`."""
+        return matches(self.name, pattern) or (self.material is not None and matches(self.material, pattern))
 
 
 @dataclass(frozen=True, eq=False)
@@ -144,6 +143,11 @@ class Subject:
         turn = np.array([[cosine, sine, 0], [-sine, cosine, 0], [0, 0, 1]], np.float32)  # of rows
         parts = [replace(part, vertices_cm=part.vertices_cm @ turn, normals=part.normals @ turn) for part in self.parts]
         return replace(self, parts=tuple(parts))
+
+
+def matches(name: str, pattern: str) -> bool:
+    """Return whether a name is a wildcard's, with ``*`` and ``?``; all else stands for itself, in capitals or not."""
+    return fnmatchcase(name.lower(), pattern.lower().replace("[", "[[]"))
 
 
 def bounds(clouds: Iterable[NDArray[Any]]) -> Vector:

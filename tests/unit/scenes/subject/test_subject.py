@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from numpy.typing import NDArray
 
 from scenes.errors import InputError
-from scenes.subject.from_meshes import load_subject, subject_from_parts
+from scenes.subject.from_meshes import Treatment, load_subject, subject_from_parts
 from scenes.subject.sizing import Scaling
 from scenes.subject.subject import Subject
 
@@ -178,3 +178,28 @@ def test_somebody_elses_mesh_loads_smooth_and_says_where_it_is_open() -> None:
     assert "is not closed" in " ".join(subject.notes)
     smooth = len(part.vertices_cm) / len(part.faces)
     assert smooth < 0.7  # a closed smooth mesh has half as many vertices as faces
+
+
+@pytest.mark.parametrize(
+    ("pattern", "answers"),
+    [
+        ("turret [1]", True),
+        ("Turret [1]", True),
+        ("turret [?]", True),
+        ("* [1]", True),
+        ("turret 1", False),
+        ("turret [12]", False),
+        ("turret", False),
+    ],
+)
+def test_brackets_in_a_name_stand_for_themselves(pattern: str, answers: bool) -> None:
+    mesh = BOX.vertices, BOX.faces
+    subject = subject_from_parts("tank", [("turret [1]", *mesh), ("hull", *mesh)])
+    assert [part.name for part in subject.matching(pattern)] == (["turret [1]"] if answers else [])
+
+
+def test_a_part_with_brackets_in_its_name_can_be_hidden() -> None:
+    mesh = BOX.vertices, BOX.faces
+    parts = [("turret [1]", *mesh), ("turret 1", *mesh)]
+    subject = subject_from_parts("tank", parts, treatment=Treatment(hide=("turret [1]",)))
+    assert [part.name for part in subject.parts] == ["turret 1"]

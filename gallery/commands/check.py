@@ -99,10 +99,11 @@ def setup_doubts(setup: PlacedSetup) -> list[str]:
     doubts = [f"{setup.name} {lack}" for lack in setup.lacks]
     if setup.sweep is not None:
         doubts += [f"the camera sees past the {edge} of the sheet" for edge in edges_in_sight(setup.sweep, setup.view)]
-    hides = setup.name in ("rim", "rim-fill")
-    for lamp in setup.lamps:
-        if in_frame(lamp.place, lamp.lamp.extent_cm, setup.view) and not (hides and lamp.role == "rim"):
-            doubts.append(f"{setup.name}: the {lamp.role} ({lamp.name}) stands in the frame")
+    doubts += [
+        f"{setup.name}: the {lamp.role} ({lamp.name}) stands in the frame"
+        for lamp in setup.lamps
+        if not lamp.hidden and in_frame(lamp.place, lamp.lamp.extent_cm, setup.view)
+    ]
     doubts += [f"{setup.name}: {clash}" for clash in clashes(*_bodies(setup))]
     doubts += [f"{setup.name}: {near}" for lamp in setup.lamps for near in _too_near(lamp, setup)]
     if setup.subject is not None:

@@ -29,6 +29,11 @@ class Body:
     size_cm: tuple[float, float]
     is_ball: bool = False
 
+    @property
+    def radius_cm(self) -> float:
+        """Of the ball about its middle that holds it."""
+        return self.size_cm[0] / 2 if self.is_ball else float(np.hypot(*self.size_cm)) / 2
+
     def points(self) -> Vector:
         """Return points all over it, (n, 3) cm."""
         if self.is_ball:
@@ -67,6 +72,10 @@ def clashes(lamps: Sequence[Body], cards: Sequence[Body]) -> Iterator[str]:
 
 
 def _gap_cm(one: Body, other: Body) -> float:
+    """Return how far two bodies are from one another, at least TOUCH_CM where they are that far for certain."""
+    apart = float(np.linalg.norm(np.subtract(one.at_cm, other.at_cm))) - one.radius_cm - other.radius_cm
+    if apart >= TOUCH_CM:
+        return apart
     if not (one.is_ball or other.is_ball) and (_crosses(one, other) or _crosses(other, one)):
         return 0.0
     return min(float(one.distance(other.points()).min()), float(other.distance(one.points()).min()))

@@ -224,16 +224,17 @@ def _behind_subject(spec: Standing, size_cm: tuple[float, float], stage: Stage) 
         round_deg = (spec.round_deg - side + 180) % 360 - 180
         moved = {"rise_deg": float(rise), "distance": float(distance), "round_deg": round_deg}
         place = _clear(spec.model_copy(update=moved), size_cm, stage)
-        if _hidden(place, size_cm, stage, stage.silhouette):
+        if is_hidden(place, size_cm, stage):
             return place
     return None
 
 
-def _hidden(place: Place, size_cm: tuple[float, float], stage: Stage, outline: NDArray[np.bool_]) -> bool:
+def is_hidden(place: Place, size_cm: tuple[float, float], stage: Stage) -> bool:
+    """Return whether all of a board lies within the subject's outline in the frame, as what hides behind it does."""
     seen = stage.view.project(_grid(place, size_cm))[:, :2]
     if not np.isfinite(seen).all():
         return False  # part of it is behind the camera
     cells = ((seen + 1) / 2 * SILHOUETTE_CELLS).astype(int)
     if (cells < 0).any() or (cells >= SILHOUETTE_CELLS).any():
         return False
-    return bool(outline[cells[:, 1], cells[:, 0]].all())
+    return bool(stage.silhouette[cells[:, 1], cells[:, 0]].all())

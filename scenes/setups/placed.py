@@ -14,10 +14,11 @@ from scenes.lamps.lamp import LampModel
 from scenes.stage.backdrop import Sweep, lay_sweep
 from scenes.stage.cards import CardModel
 from scenes.stage.viewpoint import Viewpoint, look_at, look_over_table
+from scenes.subject.enclosure import is_enclosed
 from scenes.subject.subject import Subject
 
 from .collisions import TOUCH_CM, card_body, clashes, lamp_body
-from .place import Place, Stage, off_deg, put_card, stand
+from .place import Place, Stage, is_hidden, off_deg, put_card, stand
 from .setup import Setup, load_setup
 
 AS_PLACED = "as-placed"
@@ -28,13 +29,17 @@ EMPTY_TABLE_CM = 18.0  # the size that stands in for a subject's where there is 
 
 @dataclass(frozen=True)
 class PlacedLamp:
-    """A lamp where it stands; `dimmer` holds until `stops_under_key`, where given, has solved it."""
+    """A lamp where it stands; `dimmer` holds until `stops_under_key`, where given, has solved it.
+
+    `hidden` says whether the subject hides it from the camera, as its setup wants it to.
+    """
 
     role: str
     lamp: LampModel
     place: Place
     dimmer: float
     stops_under_key: float | None = None
+    hidden: bool = False
 
     @property
     def name(self) -> str:
@@ -122,7 +127,8 @@ def _lacks(choice: LampChoice, placed: PlacedLamp, stage: Stage) -> list[str]:
 def _placed(choice: LampChoice, stage: Stage) -> PlacedLamp:
     place = stand(choice.wanted, choice.lamp.extent_cm, stage)
     dimmer = (choice.wanted.dimmer if choice.lamp.dims else 1.0) * choice.lamp.dimmer
-    return PlacedLamp(choice.wanted.role, choice.lamp, place, dimmer, choice.wanted.stops_under_key)
+    hidden = choice.wanted.out_of_frame == "hide" and is_hidden(place, choice.lamp.extent_cm, stage)
+    return PlacedLamp(choice.wanted.role, choice.lamp, place, dimmer, choice.wanted.stops_under_key, hidden)
 
 
 def _backdrop(setup: Setup, arrangement: Arrangement) -> Finish:
@@ -191,9 +197,8 @@ def _refuse_impossible(lamp: LampModel, place: Place, subject: Subject | None, s
     if subject is None:
         return
     points = subject.surface_points(4000).astype(float)
-    low, high = subject.bounds_cm
-    inside = bool(((low < place.at_cm) & (place.at_cm < high)).all())
-    if inside or body.distance(points).min() < TOUCH_CM:
+    if body.distance(points).min() < TOUCH_CM or is_enclosed(place.at_cm, subject):
+        low, high = subject.bounds_cm
         raise ArrangementError(
             f"lamp '{lamp.name}': at_cm = {list(place.at_cm)} stands inside the subject, which reaches from "
             f"{[round(float(v), 1) for v in low]} to {[round(float(v), 1) for v in high]} cm; move it clear"

@@ -1,0 +1,59 @@
+"""Whether a point in the air is enclosed by a subject: every way up from it is blocked, and below it is the table.
+
+It asks for rays, not for a closed mesh: a scan without an underside encloses what is in it, and the corner between two
+walls does not.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from scenes.geometry import Vector, axes_facing
+
+from .subject import Part, Subject
+
+RAYS: Final = 48
+"""Over the half of all directions that point up: what opens wider than a forty-eighth of it lets light out."""
+
+
+def is_enclosed(point_cm: ArrayLike, subject: Subject) -> bool:
+    """Return whether a subject blocks every ray upwards from a point (3,), cm."""
+    point = np.asarray(point_cm, dtype=np.float64)
+    low, high = subject.bounds_cm
+    if not ((low < point) & (point < high)).all():
+        return False
+    return all(any(is_met(part, point, ray) for part in subject.parts) for ray in upward_rays())
+
+
+def upward_rays() -> Vector:
+    """Return unit vectors (RAYS, 3) spread evenly over the upper hemisphere, the steepest first.
+
+    A spiral by the golden angle in steps of equal height, which have equal area: Swinbank and Purser, "Fibonacci grids:
+    a novel approach to global modelling", 2006.
+    """
+    step = np.arange(RAYS)
+    height = 1 - (step + 0.5) / RAYS
+    turn = step * np.pi * (3 - np.sqrt(5))
+    across = np.sqrt(1 - height**2)
+    return np.column_stack([across * np.cos(turn), across * np.sin(turn), height])
+
+
+def is_met(part: Part, point_cm: Vector, ray: Vector) -> bool:
+    """Return whether the ray (3,) from a point (3,), cm, meets a part's triangles.
+
+    Seen along the ray, a triangle that holds the origin has it on one side of all its edges. An edge of two triangles
+    gives both the same number with opposite signs, so no ray slips between them.
+    """
+    seen = (part.vertices_cm - point_cm) @ axes_facing(ray)
+    x, y = seen[:, 0][part.faces], seen[:, 1][part.faces]
+    about = (x.min(axis=1) <= 0) & (x.max(axis=1) >= 0) & (y.min(axis=1) <= 0) & (y.max(axis=1) >= 0)
+    corners = seen[part.faces[about]]
+    following = np.roll(corners, -1, axis=1)
+    edges = corners[..., 0] * following[..., 1] - corners[..., 1] * following[..., 0]
+    held = (edges >= 0).all(axis=1) | (edges <= 0).all(axis=1)
+    area = edges.sum(axis=1)
+    depth = (np.roll(edges, -1, axis=1) * corners[..., 2]).sum(axis=1)  # of the ray's point, times the area
+    return bool((held & (depth * area > 0)).any())

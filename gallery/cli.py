@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import json
 import sys
 from functools import partial
@@ -31,12 +32,33 @@ from .options import (
     sized,
     start_tracing,
 )  # fmt: skip
+from .terminal import answer, remark, say, write_any_text
 
 app = typer.Typer(
     help="See how lighting setups and finishes will look on your model before you move a lamp.",
     no_args_is_help=True, add_completion=False, pretty_exceptions_enable=False, rich_markup_mode=None,
 )  # fmt: skip
 app.add_typer(ask, name="ask")
+
+ODD_NAMES = (errno.ENAMETOOLONG, errno.ELOOP)
+"""Errors of the system that are those of who named the file."""
+
+
+def _print_version(asked: bool) -> None:
+    if asked:
+        from importlib.metadata import version
+
+        say(f"spruelight {version('spruelight')}")
+        raise typer.Exit
+
+
+@app.callback()
+def _before(
+    _version: Annotated[
+        bool, typer.Option("--version", callback=_print_version, is_eager=True, help="print the version")
+    ] = False,
+) -> None:
+    """Take what comes before a command."""
 
 
 @app.command()
@@ -58,7 +80,7 @@ def sheet(
     hold = partial(held_by_setup, shots) if len(finish or []) > 1 else None
     frames = take_with_progress(shots, tracing, quality.value, hold)
     write_sheet(out, opened.title, opened.measures, frames)
-    print(tally_words(tracing.tally), file=sys.stderr)
+    remark(tally_words(tracing.tally))
     _print_written(out / "sheet.png", as_json)
 
 
@@ -87,12 +109,11 @@ def proof(
     if as_json:
         print(json.dumps(frame_facts(frame), indent=1))
         return
-    print(path)
+    say(str(path))
     doubts = dict.fromkeys([*unmatched(opened.arrangement, opened.subject), *setup_doubts(frame.setup)])
     said = (*placement_lines(frame), exposure_words(frame), *reading_words(frame), *shine_words(frame))
     said += tuple(detail_words(detail_facts(frame)))
-    for line in (*said, *doubts):
-        print(line)
+    say(*said, *doubts)
 
 
 @app.command()
@@ -116,12 +137,12 @@ def strip(
     tracing = start_tracing()
     frames = take_strip(shots, tracing, quality.value)
     write_strip(out, opened.title, opened.measures, wanted, frames)
-    print(tally_words(tracing.tally), file=sys.stderr)
+    remark(tally_words(tracing.tally))
     _print_written(out / "strip.png", as_json)
     for value, frame in [] if as_json else zip(wanted.values, frames, strict=True):
         said = (exposure_words(frame), *reading_words(frame), *shine_words(frame))
         said += tuple(detail_words(detail_facts(frame)))
-        print(f"{heading(wanted, value)}: {'; '.join(said)}")
+        say(f"{heading(wanted, value)}: {'; '.join(said)}")
 
 
 @app.command()
@@ -134,8 +155,7 @@ def meter(
     from gallery.commands.meter import meter_facts, meter_lines
 
     opened = open_file(file, sizing)
-    facts = meter_facts(opened, setup, start_tracing())
-    print(json.dumps(facts, indent=1) if as_json else "\n".join(meter_lines(facts)))
+    answer(meter_facts(opened, setup, start_tracing()), meter_lines, as_json)
 
 
 @app.command()
@@ -148,8 +168,7 @@ def new(
     """Write a commented arrangement for a mesh, and three views that show which way it faces."""
     from gallery.commands.new import start_arrangement
 
-    for path in start_arrangement(mesh, out, sizing):
-        print(path)
+    say(*map(str, start_arrangement(mesh, out, sizing)))
 
 
 @app.command()
@@ -158,8 +177,7 @@ def check(file: File = None, as_json: Json = False, *, sizing: Sizing) -> None:
     """Say what is wrong or unwise with an arrangement or a mesh."""
     from gallery.commands.check import check_facts, check_lines
 
-    facts = check_facts(open_file(file, sizing))
-    print(json.dumps(facts, indent=1) if as_json else "\n".join(check_lines(facts)))
+    answer(check_facts(open_file(file, sizing)), check_lines, as_json)
 
 
 @app.command("list")
@@ -167,8 +185,7 @@ def list_(what: Listable, as_json: Json = False) -> None:
     """List setups, finishes, metals, lamps or cameras."""
     from gallery.commands.listing import listed
 
-    facts = listed(what.value)
-    print(json.dumps(facts, indent=1) if as_json else "\n".join(f"{name:16} {said}" for name, said in facts.items()))
+    answer(listed(what.value), lambda facts: [f"{name:16} {said}" for name, said in facts.items()], as_json)
 
 
 @app.command()
@@ -184,25 +201,31 @@ def doctor(as_json: Json = False) -> None:
     """Print versions and backends, and what to do about each that is missing."""
     from gallery.commands.doctor import examine
 
-    facts = examine()
-    print(json.dumps(facts, indent=1) if as_json else "\n".join(f"{name:14} {said}" for name, said in facts.items()))
+    answer(examine(), lambda facts: [f"{name:14} {said}" for name, said in facts.items()], as_json)
 
 
 def main() -> None:
     """Run the command line: 0 done, 1 failed while working, 2 the input was wrong."""
+    write_any_text()
     try:
         app(windows_expand_args=False)  # a wildcard is of parts: no file of that name stands in for it
     except InputError as error:
-        print(f"spruelight: {error}", file=sys.stderr)
+        remark(f"spruelight: {error}")
         sys.exit(2)
     except (OSError, RuntimeError) as error:
-        print(f"spruelight: {error}", file=sys.stderr)
+        if isinstance(error, OSError) and error.errno in ODD_NAMES:
+            remark(f"spruelight: {error.filename}: no file can be called so ({error.strerror}); name another")
+            sys.exit(2)
+        remark(f"spruelight: {error}")
         sys.exit(1)
 
 
 def _print_written(picture: Path, as_json: bool) -> None:
     """Print where a picture was written, or the facts that lie beside it."""
-    print(picture.with_suffix(".json").read_text(encoding="utf-8") if as_json else picture, end="" if as_json else "\n")
+    if as_json:
+        print(picture.with_suffix(".json").read_text(encoding="utf-8"), end="")
+    else:
+        say(str(picture))
 
 
 def _writable(folder: Path) -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import inspect
-import sys
+import re
 from collections.abc import Callable
 from enum import StrEnum
 from functools import wraps
@@ -13,6 +13,9 @@ from typing import Annotated, Any, TypeAlias
 import typer
 
 from scenes.errors import InputError
+from scenes.text import printable
+
+from .terminal import remark
 
 
 class Quality(StrEnum):
@@ -80,13 +83,14 @@ def sized(command: Callable[..., None]) -> Callable[..., None]:
 def open_file(file: Path | None, sizing: Sizing) -> Any:
     """Return what a file names, or the demo, in the size that is said; says on stderr what a stand-in stands in for."""
     from rich.console import Console
+    from rich.markup import escape
 
     from .inputs import open_input, stand_in_words
 
     with Console(stderr=True).status("reading") as status:  # shown on a terminal alone
-        opened = open_input(file, sizing, status.update)
+        opened = open_input(file, sizing, lambda words: status.update(escape(printable(words))))
     if words := stand_in_words(file):
-        print(words, file=sys.stderr)
+        remark(words)
     return opened
 
 
@@ -103,6 +107,6 @@ def pixels(size: str | None) -> tuple[int, int] | None:
     if size is None:
         return None
     width, _, height = size.lower().partition("x")
-    if not (width.isdecimal() and height.isdecimal() and 16 <= int(width) <= 8192 and 16 <= int(height) <= 8192):
+    if not all(re.fullmatch("[0-9]{2,4}", side) and 16 <= int(side) <= 8192 for side in (width, height)):
         raise InputError(f"--size {size}: give width x height in pixels from 16 to 8192, as 480x640")
     return int(width), int(height)

@@ -7,6 +7,7 @@ from dataclasses import replace
 from functools import partial
 
 from rich.console import Console
+from rich.markup import escape
 from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
 
 from gallery.sheet.close_up import closer
@@ -21,6 +22,7 @@ from scenes.arrangement.subject_model import SubjectModel
 from scenes.errors import InputError, nearest
 from scenes.setups.placed import AS_PLACED, PlacedSetup
 from scenes.setups.setup import SHEET_ORDER
+from scenes.text import printable
 
 from .inputs import Opened
 
@@ -83,7 +85,9 @@ def take_with_progress(
             held = hold(wanted_by_all(shots, tracing, passes, tick)) if hold else None
             for i, frame in take_all(shots, tracing, passes, tick, held):
                 frames[i] = frame
-                progress.update(task, description=f"{frame.setup.name}, {len(frames)} of {len(shots)}")
+                progress.update(
+                    task, description=f"{escape(printable(frame.setup.name))}, {len(frames)} of {len(shots)}"
+                )
     except KeyboardInterrupt:
         raise RuntimeError("stopped; what was traced is kept, and the same command goes on from there") from None
     return [frames[i] for i in range(len(shots))]

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import json
-from typing import Annotated, Any
+from typing import Annotated
 
 import typer
 
 from gallery.options import File, Json, Sizing, open_file, sized, start_tracing
+from gallery.terminal import answer
 
 ask = typer.Typer(help="Questions about a setup's light, answered at the hero.", no_args_is_help=True)
 
@@ -31,7 +31,7 @@ def exposure(
 
     hero = at_hero(open_file(file, sizing), setup, start_tracing())
     facts = exposure_facts(hero, Exposure(shutter_s, iso, f_number))
-    _print(facts, exposure_lines(facts), as_json)
+    answer(facts, exposure_lines, as_json)
 
 
 @ask.command()
@@ -50,7 +50,7 @@ def lumens(
     tracing = start_tracing()
     hero = at_hero(open_file(file, sizing), setup, tracing)
     facts = lumens_facts(hero, Exposure(shutter_s, iso, f_number), distance_cm, tracing)
-    _print(facts, lumens_lines(facts), as_json)
+    answer(facts, lumens_lines, as_json)
 
 
 @ask.command()
@@ -68,8 +68,4 @@ def fill(
     tracing = start_tracing()
     hero = at_hero(open_file(file, sizing), setup, tracing)
     facts = fill_facts(hero, stops, tracing)
-    _print(facts, fill_lines(facts), as_json)
-
-
-def _print(facts: dict[str, Any], lines: list[str], as_json: bool) -> None:
-    print(json.dumps(facts, indent=1) if as_json else "\n".join(lines))
+    answer(facts, fill_lines, as_json)

@@ -17,8 +17,10 @@ from materials.colour.srgb import srgb_encode
 from render.description.scene import Camera, Geometry, describe
 from render.images.store import write_whole
 from render.kernel.trace import Tracer
+from scenes.builtin.standin import STAND_IN
 from scenes.errors import InputError
-from scenes.geometry import unit
+from scenes.geometry import Vector, unit
+from scenes.text import is_printable, listed, printable
 
 VIEW_PX, STRIP_PX = 360, 34
 VIEWS = (
@@ -27,6 +29,7 @@ VIEWS = (
     ("from above: the face should look down the page", (0.0, -1e-4, 1.0)),
 )
 DISTANCE_SIZES = 6.0
+MOST_PARTS = 40  # that are named
 
 
 def start_arrangement(mesh: Path, out: Path | None, sizing: dict[str, Any]) -> tuple[Path, Path]:
@@ -37,10 +40,12 @@ def start_arrangement(mesh: Path, out: Path | None, sizing: dict[str, Any]) -> t
     InputError
         Where the mesh cannot be used, or the arrangement is there already or does not lie beside the mesh.
     """
-    path = out or mesh.with_suffix(".toml")
     if mesh.suffix.lower() == ".toml":
         raise InputError(f"{mesh}: `new` takes a mesh and writes the arrangement")
+    if any("\ud800" <= c <= "\udfff" for c in mesh.name):
+        raise InputError(f"{mesh}: its name is no text that an arrangement could name it by; rename it")
     opened = open_input(mesh, sizing)
+    path = out or mesh.with_name(mesh.name.removeprefix(STAND_IN)).with_suffix(".toml")
     if path.exists():
         raise InputError(f"{path}: it is there already; name another with --out, or move it away")
     if path.parent.resolve() != mesh.parent.resolve():
@@ -94,18 +99,18 @@ def _text(mesh: Path, opened: Opened, sizing: dict[str, Any]) -> str:
     given = {key: value for key, value in sizing.items() if value is not None}
     size = next((k for k in ("height_cm", "length_cm", "width_cm") if k in given), "height_cm")
     value = given.get(size, round(subject.height_cm, 2))
-    parts = "\n".join(f"#   {part.name}" for part in subject.parts[:40])
-    more = f"\n#   and {len(subject.parts) - 40} more" if len(subject.parts) > 40 else ""
+    parts = listed([printable(part.name) for part in subject.parts], MOST_PARTS, "\n#   ", "\n#   and {} more")
     optional = "".join(f"{key} = {_toml(given[key])}\n" for key in ("up", "front") if key in given)
     return ARRANGEMENT.format(
-        title=_toml(subject.name), mesh=_toml(mesh.name), size=size, value=value, optional=optional,
-        faces=given.get("faces_deg", 0), parts=parts + more, first=_toml(subject.parts[0].name),
+        title=_toml(printable(subject.name)), mesh=_toml(mesh.name), size=size, value=value, optional=optional,
+        faces=given.get("faces_deg", 0), parts=parts, first=_toml(subject.parts[0].name),
     )  # fmt: skip
 
 
-def _toml(value: object) -> str:
-    text = str(value).replace("\\", "\\\\").replace('"', '\\"')
-    return f'"{text}"'
+def _toml(text: str) -> str:
+    """Return text as a basic string of TOML."""
+    escaped = text.replace("\\", "\\\\").replace('"', '\\"')
+    return '"' + "".join(c if is_printable(c) else f"\\U{ord(c):08X}" for c in escaped) + '"'
 
 
 ARRANGEMENT = """\
@@ -126,7 +131,7 @@ mesh = {mesh}
 # hide = ["support*"]       # parts that are left out of the picture
 
 # The parts found in the mesh:
-{parts}
+#   {parts}
 
 # [[subject.parts]]         # a finish for the parts that match; the last that matches says
 # match = "*"

@@ -1,0 +1,71 @@
+"""The arrangement that `new` writes is valid whatever names the mesh has."""
+
+from __future__ import annotations
+
+import tomllib
+from pathlib import Path
+
+import pytest
+import trimesh
+from PIL import Image
+
+from gallery.commands import new as starting
+from gallery.commands.new import start_arrangement
+from scenes.arrangement.loading import read_arrangement
+from scenes.errors import InputError
+
+ODD = 'a"\\\x07\x1b[2J\x7f\x9b'
+
+
+@pytest.fixture(autouse=True)
+def _no_views(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(starting, "draw_views", lambda _: Image.new("RGB", (8, 8)))
+
+
+def written_obj(path: Path, *names: str) -> Path:
+    box = trimesh.creation.box((4, 4, 10))
+    corners = "".join(f"v {x} {y} {z}\n" for x, y, z in box.vertices)
+    faces = "".join(f"f {a} {b} {c}\n" for a, b, c in box.faces + 1)
+    path.write_text(corners + "".join(f"o {name}\n{faces}" for name in names), encoding="utf-8")
+    return path
+
+
+def test_control_characters_of_names_do_not_reach_the_file(tmp_path: Path) -> None:
+    mesh = written_obj(tmp_path / "\x1bodd\x7f.obj", ODD, "turret [1]")
+    path, _ = start_arrangement(mesh, None, {"height_cm": 9.0})
+    text = path.read_bytes().decode()
+    assert [c for c in text if not c.isprintable() and c != "\n"] == []
+    assert tomllib.loads(text)["subject"]["mesh"] == mesh.name
+    assert read_arrangement(path).title == r"\x1bodd\x7f"
+
+
+def test_the_hero_that_it_offers_answers_to_its_name(tmp_path: Path) -> None:
+    path, _ = start_arrangement(written_obj(tmp_path / "a.obj", ODD, "b"), None, {"height_cm": 9.0})
+    (line,) = [line for line in path.read_text(encoding="utf-8").splitlines() if line.startswith("# hero = ")]
+    assert tomllib.loads(line.removeprefix("# "))["hero"] == ODD
+
+
+def test_of_many_parts_the_first_are_named_and_how_many_more_there_are(tmp_path: Path) -> None:
+    mesh = written_obj(tmp_path / "a.obj", *(f"part {i:02}" for i in range(43)))
+    text = start_arrangement(mesh, None, {"height_cm": 9.0})[0].read_text(encoding="utf-8")
+    assert "#   part 38\n#   part 39\n#   and 3 more\n\n" in text
+
+
+def test_the_arrangement_of_a_stand_in_has_a_name_that_every_disk_takes(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    path, views = start_arrangement(Path("stand-in:spoon"), None, {})
+    assert (str(path), str(views)) == ("spoon.toml", "spoon-views.png")
+    subject = read_arrangement(path).subject
+    assert subject is not None
+    assert subject.mesh == "stand-in:spoon"
+
+
+def test_a_mesh_whose_name_is_no_text_is_refused(tmp_path: Path) -> None:
+    mesh = tmp_path / "\udcff.stl"
+    trimesh.creation.box((4, 4, 10)).export(tmp_path / "box.stl")
+    (tmp_path / "box.stl").rename(mesh)
+    with pytest.raises(InputError, match="its name is no text"):
+        start_arrangement(mesh, None, {"height_cm": 9.0})
+    assert list(tmp_path.iterdir()) == [mesh]

@@ -14,7 +14,7 @@ from scenes.lamps.lamp import LampModel, names_differ
 from scenes.stage.cards import CardModel, MattBoard
 
 from .subject_model import SubjectModel
-from .value_types import MOST_MEMBERS, BoardSize, Direction, HexColour, Kelvin, Length, Model, Name, Point
+from .value_types import MOST_THINGS, BoardSize, Direction, HexColour, Kelvin, Length, Model, Name, Point
 
 ROOM_LUX = {"dark": 0.0, "evening lamp": 40.0, "lit room": 200.0, "window": 1000.0}
 
@@ -95,9 +95,9 @@ class Arrangement(Model):
     backdrop: BackdropModel = BackdropModel()
     room: RoomModel = RoomModel()
     kit: str | None = Field(None, description="a file of [[lamps]] that are owned, beside this one")
-    lamps: tuple[LampModel, ...] = Field((), max_length=MOST_MEMBERS)
-    cards: tuple[CardModel, ...] = Field((), max_length=MOST_MEMBERS)
-    meters: tuple[MeterModel, ...] = Field((), max_length=MOST_MEMBERS)
+    lamps: tuple[LampModel, ...] = Field((), max_length=MOST_THINGS)
+    cards: tuple[CardModel, ...] = Field((), max_length=MOST_THINGS)
+    meters: tuple[MeterModel, ...] = Field((), max_length=MOST_THINGS)
 
     @model_validator(mode="after")
     def _lamp_names_differ(self) -> Arrangement:

@@ -19,8 +19,8 @@ from .files import content_of
 
 M = TypeVar("M", bound=BaseModel)
 
-LARGEST_BYTES: Final = 1_000_000
-"""Of a TOML file: a hundred times a long arrangement, read in a second."""
+LARGEST_BYTES: Final = 500_000
+"""Of a TOML file: ten times an arrangement at the limit of its lists, read in a second."""
 DEEPEST: Final = 16
 """Of tables and lists in one another: an arrangement takes five."""
 LONGEST_VALUE: Final = 60

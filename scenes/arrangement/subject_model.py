@@ -12,7 +12,7 @@ from materials.surface.metals import named_metals
 from materials.surface.named_finishes import named_finishes
 from scenes.errors import nearest
 
-from .value_types import MOST_MEMBERS, GlossUnits, HexColour, Length, Model, Pattern
+from .value_types import MOST_NAMES, GlossUnits, HexColour, Length, Model, Pattern
 
 
 def _colour(words: str) -> str:
@@ -80,7 +80,7 @@ class PartFinish(Model):
 class Wash(Model):
     """A thin dark paint that settles in recesses, under the topcoat."""
 
-    match: tuple[Pattern, ...] = Field(("*",), max_length=MOST_MEMBERS)
+    match: tuple[Pattern, ...] = Field(("*",), max_length=MOST_NAMES)
     colour: Colour = "#241c16"
     strength: float = Field(0.7, ge=0, le=1, description="0 none, 1 covers in the deepest recesses")
     width_mm: float = Field(0.3, gt=0, le=5, description="of the lines that it settles in")
@@ -89,7 +89,7 @@ class Wash(Model):
 class Plinth(Model):
     """A plain base that is put under the model."""
 
-    height_cm: Length = 1.0
+    height_cm: float = Field(1.0, gt=0, le=100)
     margin_cm: float = Field(1.0, ge=0, le=50, description="beyond the model, all round")
     base: HexColour = "#2a2420"
     gloss: GlossUnits = 27.0
@@ -98,7 +98,7 @@ class Plinth(Model):
 class SubjectModel(Model):
     """The model to be photographed."""
 
-    mesh: str | Annotated[tuple[str, ...], Field(max_length=MOST_MEMBERS)] = Field(
+    mesh: str | Annotated[tuple[str, ...], Field(max_length=MOST_NAMES)] = Field(
         description="a file beside the arrangement, or several of one model; demo:diver; stand-in:figure"
     )
     height_cm: Length | None = None
@@ -114,15 +114,15 @@ class SubjectModel(Model):
     faces_deg: float = Field(0.0, ge=-180, le=180, description="0 looks at the camera, + to camera right")
     hero: Pattern | None = Field(None, description="the part that setups aim at, with wildcards")
     topcoat: GlossUnits | None = Field(None, description="a named finish or gloss units, over every part not masked")
-    mask: tuple[Pattern, ...] = Field((), max_length=MOST_MEMBERS, description="parts that the topcoat leaves out")
+    mask: tuple[Pattern, ...] = Field((), max_length=MOST_NAMES, description="parts that the topcoat leaves out")
     hide: tuple[Pattern, ...] = Field(
-        (), max_length=MOST_MEMBERS, description="parts that are left out, such as print supports"
+        (), max_length=MOST_NAMES, description="parts that are left out, such as print supports"
     )
     plinth: Plinth | None = None
     triangles: int | None = Field(None, ge=1000, le=20_000_000, description="simplify the mesh to so many")
     flatten: float = Field(0.0, ge=0, le=1, description="how much of the light baked into a scan's colours to take out")
     wash: Wash | None = None
-    parts: tuple[PartFinish, ...] = Field((), max_length=MOST_MEMBERS)
+    parts: tuple[PartFinish, ...] = Field((), max_length=MOST_NAMES)
 
     _named_topcoat = field_validator("topcoat", mode="before")(_topcoat_gloss)
 

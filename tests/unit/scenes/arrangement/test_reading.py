@@ -251,6 +251,10 @@ REFUSED = {
         '[[meters]]\nname = "m"\nat_cm = [0, -20000, 10]\nfacing = [0, 0, 1]',
         "meters[1].at_cm[2] = -20000: should be -10000 or more",
     ),
+    "a plinth higher than the table": (
+        MESH + "plinth = {height_cm = 2000}",
+        "subject.plinth.height_cm = 2000: should be 100 or less",
+    ),
     "a topcoat below what the roughest surface reads": (
         MESH + "topcoat = 0.05",
         "subject.topcoat = 0.05: should be 0.1 or more",
@@ -269,8 +273,8 @@ REFUSED = {
         "room, subject, title)",
     ),
     "more lamps than a house has": (
-        LAMP * 201,
-        "lamps = [{'name': 'A', 'size_cm': [20...: 'A', 'size_cm': [20, 14]}]: should have 200 or fewer, not 201",
+        LAMP * 51,
+        "lamps = [{'name': 'A', 'size_cm': [20...: 'A', 'size_cm': [20, 14]}]: should have 50 or fewer, not 51",
     ),
     "a whole number of more than 64 bits": (
         f"[camera]\niso = 0x{'f' * 5000}",
@@ -431,9 +435,9 @@ def test_a_device_is_told_from_a_file(tmp_path: Path) -> None:
 
 
 def test_a_file_too_large_for_an_arrangement_is_refused(tmp_path: Path) -> None:
-    path = written(tmp_path, "#" * 1_000_001)
-    assert refusal(path) == f"{path}: it is larger than 1 MB, where an arrangement takes a few kB"
-    assert read_arrangement(written(tmp_path, "#" * 1_000_000)) == Arrangement()
+    path = written(tmp_path, "#" * 500_001)
+    assert refusal(path) == f"{path}: it is larger than 0.5 MB, where an arrangement takes a few kB"
+    assert read_arrangement(written(tmp_path, "#" * 500_000)) == Arrangement()
 
 
 def test_a_link_that_leads_to_itself_is_told(tmp_path: Path) -> None:

@@ -223,3 +223,10 @@ def test_a_card_has_its_size_in_subject_sizes_and_is_put_out_of_the_frame(how: s
     assert np.linalg.norm(facing) == pytest.approx(1)
     assert not in_frame(Place(card.at_cm, tuple(at + 10 * facing)), card.size_cm, STAGE.view)
     assert facing @ (STAGE.aim("middle") - at) > 0
+
+
+def test_a_setups_card_grows_with_its_subject_beyond_what_a_person_would_declare() -> None:
+    hall = stage(parts=[box("hall", (250, 250, 250), (0, 0, 125))])
+    card = fill_model({"role": "bounce", "size": [10, 10], "reflectance": 0.8}, SetupCard, "test")
+    assert put_card(card, hall).size_cm == (2500, 2500)
+    assert put_card(card, hall).unfolded() == (put_card(card, hall),)

@@ -37,7 +37,7 @@ def _one_line(text: str) -> str:
 Name: TypeAlias = Annotated[str, Field(max_length=300), AfterValidator(_one_line)]
 Pattern: TypeAlias = Annotated[str, Field(max_length=300)]
 """A part's name or its material's, with ``*`` and ``?`` as wildcards."""
-Length: TypeAlias = Annotated[float, Field(gt=0, le=2000, allow_inf_nan=False)]
+Length: TypeAlias = Annotated[float, Field(ge=0.01, le=2000, allow_inf_nan=False)]
 Coordinate: TypeAlias = Annotated[float, Field(ge=-REACH_CM, le=REACH_CM)]
 Point: TypeAlias = Annotated[tuple[Coordinate, Coordinate, Coordinate], Field(description="cm: camera right, away, up")]
 Direction: TypeAlias = Annotated[tuple[float, float, float], AfterValidator(_direction)]

@@ -143,11 +143,13 @@ def _stage(arrangement: Arrangement, subject: Subject, aspect: float | None, tur
     declared = arrangement.subject
     view = look_at(subject, arrangement.camera, aspect)
     _refuse_camera_inside(view, subject)
+    sweep = lay_sweep(arrangement.backdrop, subject.size_cm, view)
+    _refuse_wall_inside(sweep, subject)
     hero = subject.aim_cm(declared.hero if declared else None)
     return Stage(
         subject=subject,
         view=view,
-        sweep=lay_sweep(arrangement.backdrop, subject.size_cm, view),
+        sweep=sweep,
         face_deg=(declared.faces_deg if declared else 0.0) + turn_deg,
         hero_cm=(float(hero[0]), float(hero[1]), float(hero[2])),
     )
@@ -159,6 +161,15 @@ def _refuse_camera_inside(view: Viewpoint, subject: Subject) -> None:
         raise ArrangementError(
             f"camera.distance_cm: the camera stands {-view.at_cm[1]:.1f} cm from the centre mark, inside the subject "
             f"or against it; it would have to be {-view.at_cm[1] + CAMERA_GAP_CM - nearest_cm:.0f} cm or more"
+        )
+
+
+def _refuse_wall_inside(sweep: Sweep | None, subject: Subject) -> None:
+    back_cm = float(subject.bounds_cm[1][1])
+    if sweep is not None and sweep.wall_cm < back_cm:
+        raise ArrangementError(
+            f"backdrop.distance_cm = {sweep.wall_cm:g}: the wall stands inside the subject, which reaches "
+            f"{back_cm:.1f} cm behind the centre mark; move the wall away"
         )
 
 

@@ -102,7 +102,7 @@ def test_what_is_wrong_in_a_kit_is_told_with_its_own_file(folder: Path, kit: str
 
 
 def test_a_kit_that_is_not_there_is_told(folder: Path) -> None:
-    assert refusal(folder, 'kit = "gone.toml"\n') == "gone.toml: there is no such file"
+    assert refusal(folder, 'kit = "gone.toml"\n') == "gone.toml: there is no such file; check the spelling"
 
 
 @pytest.mark.parametrize("said", ["../my-lamps.toml", "/etc/my-lamps.toml", "lamps/../../x.toml", "C:\\\\x.toml"])

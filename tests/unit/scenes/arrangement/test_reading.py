@@ -94,7 +94,7 @@ REFUSED = {
     ),
     "a side below zero": (
         '[[lamps]]\nname = "A"\nsize_cm = [20, -14]',
-        "lamps[1].size_cm[2] = -14: should be greater than 0",
+        "lamps[1].size_cm[2] = -14: should be 0.01 or more",
     ),
     "negative lumens": (
         LAMP + SECOND + "lumens = -5",
@@ -250,6 +250,14 @@ REFUSED = {
     "a meter beyond the house": (
         '[[meters]]\nname = "m"\nat_cm = [0, -20000, 10]\nfacing = [0, 0, 1]',
         "meters[1].at_cm[2] = -20000: should be -10000 or more",
+    ),
+    "a camera nearer than anything can be": (
+        "[camera]\ndistance_cm = 1e-300",
+        "camera.distance_cm = 1e-300: should be 0.01 or more",
+    ),
+    "a wash in lines finer than pigment": (
+        MESH + "wash = {width_mm = 5e-324}",
+        "subject.wash.width_mm = 5e-324: should be 0.01 or more",
     ),
     "a plinth higher than the table": (
         MESH + "plinth = {height_cm = 2000}",

@@ -125,6 +125,15 @@ def test_a_lamp_below_the_table_or_behind_the_backdrop_is_refused(at: Any, aim: 
     )
 
 
+def test_a_wall_within_the_subject_is_refused() -> None:
+    with pytest.raises(InputError) as caught:
+        placed_by_hand(PANEL, backdrop={"distance_cm": 0.01})
+    assert str(caught.value) == (
+        "backdrop.distance_cm = 0.01: the wall stands inside the subject, which reaches 1.9 cm behind the centre mark; "
+        "move the wall away"
+    )
+
+
 def test_without_a_backdrop_a_lamp_may_stand_anywhere_round_the_subject() -> None:
     far = {**PANEL, "at_cm": [0, 90, 20]}
     assert placed_by_hand(far, backdrop={"kind": "none"}).sweep is None

@@ -60,7 +60,7 @@ def test_a_book_in_place_of_a_word_is_not_printed_whole(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     path = tmp_path / "a.toml"
-    path.write_text(f'[subject]\nmesh = "a.stl"\ntopcoat = "{"far " * 200_000}"\n', encoding="utf-8")
+    path.write_text(f'[subject]\nmesh = "a.stl"\ntopcoat = "{"far " * 100_000}"\n', encoding="utf-8")
     assert exit_status(monkeypatch, "check", path) == 2
     told = capsys.readouterr().err
     assert told.startswith(f"spruelight: {path}: subject.topcoat: no finish is called 'far far ")

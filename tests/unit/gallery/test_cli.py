@@ -10,9 +10,11 @@ from pathlib import Path
 
 import pytest
 import trimesh
+from rich.console import Console
+from rich.text import Text
 
 from gallery.cli import main
-from gallery.options import pixels
+from gallery.options import open_file, pixels
 from gallery.sheet.contact_sheet import file_name
 from scenes.errors import InputError
 
@@ -115,3 +117,31 @@ def test_facts_are_printed_as_ascii_json(
     out = capsys.readouterr().out
     assert out.isascii()
     assert json.loads(out)["title"] == "Für Anna"
+
+
+class Status:
+    """Stands in for the line of a terminal that says what is being done."""
+
+    def __init__(self) -> None:
+        self.shown: list[str] = []
+
+    def __enter__(self) -> Status:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        """Go away."""
+
+    def update(self, words: str) -> None:
+        self.shown.append(Text.from_markup(words).plain)
+
+
+def test_what_is_being_read_is_shown_as_it_is_called_and_obeyed_by_no_terminal(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    mesh = tmp_path / "[red]\x1b]0;mine\x07.stl"
+    trimesh.creation.box((4, 4, 10)).export(tmp_path / "box.stl")
+    (tmp_path / "box.stl").rename(mesh)
+    status = Status()
+    monkeypatch.setattr(Console, "status", lambda *_: status)
+    open_file(mesh, {"height_cm": 9.0})
+    assert status.shown[0] == r"reading [red]\x1b]0;mine\x07.stl"

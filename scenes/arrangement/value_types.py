@@ -24,7 +24,7 @@ def _direction(v: tuple[float, float, float]) -> tuple[float, float, float]:
     try:
         unit(v)
     except ValueError:
-        raise ValueError("a direction needs a number that is not 0, and none that is huge") from None
+        raise ValueError("a direction needs a number that is not 0") from None
     return v
 
 
@@ -40,7 +40,7 @@ Pattern: TypeAlias = Annotated[str, Field(max_length=300)]
 Length: TypeAlias = Annotated[float, Field(ge=0.01, le=2000, allow_inf_nan=False)]
 Coordinate: TypeAlias = Annotated[float, Field(ge=-REACH_CM, le=REACH_CM)]
 Point: TypeAlias = Annotated[tuple[Coordinate, Coordinate, Coordinate], Field(description="cm: camera right, away, up")]
-Direction: TypeAlias = Annotated[tuple[float, float, float], AfterValidator(_direction)]
+Direction: TypeAlias = Annotated[tuple[Coordinate, Coordinate, Coordinate], AfterValidator(_direction)]
 BoardSize: TypeAlias = Annotated[tuple[Length, Length], Field(description="cm: width (level), height")]
 Kelvin: TypeAlias = Annotated[float, Field(ge=KELVIN_RANGE[0], le=KELVIN_RANGE[1])]
 Dimmer: TypeAlias = Annotated[float, Field(ge=0, le=1)]

@@ -14,7 +14,7 @@ from scenes.arrangement.value_types import Dimmer, Model, Name
 from scenes.errors import InputError, nearest
 from scenes.stage.cards import BoardName, MattBoard
 
-Sizes = Annotated[float, Field(gt=0, le=20, description="in subject sizes: its largest dimension")]
+Sizes = Annotated[float, Field(ge=0.01, le=20, description="in subject sizes: its largest dimension")]
 Aim = Literal["hero", "middle", "base", "wall"]
 
 MOST_PLACED: Final = 20

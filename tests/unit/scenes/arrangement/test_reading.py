@@ -158,7 +158,7 @@ REFUSED = {
     ),
     "a card that faces nowhere": (
         CARD + "facing = [0, 0, 0]",
-        "cards[1].facing = [0, 0, 0]: a direction needs a number that is not 0, and none that is huge",
+        "cards[1].facing = [0, 0, 0]: a direction needs a number that is not 0",
     ),
     "a metal with gloss": (
         MESH + "[[subject.parts]]\n[[subject.parts]]\nmetal = true\ngloss = 70",
@@ -258,6 +258,10 @@ REFUSED = {
     "a wash in lines finer than pigment": (
         MESH + "wash = {width_mm = 5e-324}",
         "subject.wash.width_mm = 5e-324: should be 0.01 or more",
+    ),
+    "a card that faces out of this world": (
+        CARD + "facing = [0, 1e300, 0]",
+        "cards[1].facing[2] = 1e+300: should be 10000 or less",
     ),
     "a plinth higher than the table": (
         MESH + "plinth = {height_cm = 2000}",
@@ -526,6 +530,14 @@ def test_a_setup_without_lamps_is_refused(tmp_path: Path) -> None:
     with pytest.raises(InputError) as caught:
         read_model(path, Setup)
     assert str(caught.value) == f"{path}: lamps = []: should have 1 or more"
+
+
+def test_a_lamp_of_a_setup_stands_away_from_its_aim(tmp_path: Path) -> None:
+    path = tmp_path / "mine.toml"
+    path.write_text('reads_as = "mine"\n[[lamps]]\nrole = "key"\ndistance = 1e-300\n', encoding="utf-8")
+    with pytest.raises(InputError) as caught:
+        read_model(path, Setup)
+    assert str(caught.value) == f"{path}: lamps[1].distance = 1e-300: should be 0.01 or more"
 
 
 def test_a_setup_of_ten_thousand_lamps_is_refused(tmp_path: Path) -> None:

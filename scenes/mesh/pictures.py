@@ -1,10 +1,14 @@
-"""Pictures that meshes are painted with: opened within limits, as sRGB bytes."""
+"""Pictures that meshes are painted with: opened by their content, of a few formats and within limits, as sRGB bytes.
+
+Every picture of a stranger's file is opened here and by nothing else: the formats are those that Pillow decodes itself.
+Others, such as EPS, it hands to programs.
+"""
 
 from __future__ import annotations
 
 import io
 import warnings
-from collections.abc import Hashable
+from collections.abc import Callable, Hashable
 from typing import Any, Final, NamedTuple
 
 import numpy as np
@@ -15,6 +19,8 @@ from scenes.errors import InputError
 
 MOST_PIXELS: Final = 150_000_000
 """Of a picture that is opened at all."""
+LARGEST_PICTURE_BYTES: Final = 256 * 2**20
+"""Of a picture's file."""
 LARGEST_SIDE: Final = 4096
 """Of a picture, pixels, that is kept."""
 FORMATS: Final = ("PNG", "JPEG", "WEBP", "BMP", "TGA", "TIFF", "GIF")
@@ -33,24 +39,26 @@ class Album:
     def __init__(self) -> None:
         self._kept: dict[Hashable, Pixels] = {}
 
-    def pixels(self, key: Hashable, source: bytes | Any, name: str, tint: ArrayLike | None = None) -> Pixels:
-        """Return the pixels of a picture's bytes or of an opened one, each times a linear colour (3,)."""
+    def pixels(self, key: Hashable, content: Callable[[], bytes], name: str, tint: ArrayLike | None = None) -> Pixels:
+        """Return the pixels of a picture, each times a linear colour (3,); `content` gives its bytes.
+
+        None where `content` raises InputError: the resolver behind it keeps what was missing.
+        """
         whole = (key, None if tint is None else tuple(np.asarray(tint, np.float64)))
         if whole not in self._kept:
-            found = pixels(source, name)
+            try:
+                held = content()
+            except InputError:
+                return Pixels(None)
+            found = pixels(held, name)
             if tint is not None and found.pixels is not None:
                 found = found._replace(pixels=tinted(found.pixels, tint))
             self._kept[whole] = found
         return self._kept[whole]
 
 
-def refuse_bomb(content: bytes, name: str) -> bool:
-    """Return whether a picture's bytes begin like one; InputError where it has too many pixels to be opened."""
-    return _opened(content, name) is not None
-
-
-def pixels(source: bytes | Any, name: str) -> Pixels:
-    """Return the pixels of a picture's bytes or of an opened one, reduced until no side is too large.
+def pixels(content: bytes, name: str) -> Pixels:
+    """Return the pixels of a picture file's content, reduced until no side is too large.
 
     Raises
     ------
@@ -58,10 +66,9 @@ def pixels(source: bytes | Any, name: str) -> Pixels:
         Where it has too many.
     """
     unreadable = Pixels(None, (f"its picture '{name}' could not be read and is left out: save it as PNG or JPEG",))
-    image = _opened(source, name) if isinstance(source, bytes) else source
+    image = _opened(content, name)
     if image is None:
         return unreadable
-    _refuse_many(image, name)
     try:
         rgb = _rgb(image)
     except Exception:  # whatever a decoder makes of a broken picture

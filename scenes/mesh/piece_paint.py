@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, replace
 from typing import Any, Final
 
 import numpy as np
@@ -12,7 +13,7 @@ from materials.colour.srgb import srgb_decode
 from scenes.mesh.repair.normals import plain_colour
 
 from .paint import Paint
-from .pictures import Album
+from .pictures import Pixels
 
 BAKED: Final = (
     "its colours come from a picture: a scan's picture has the light of its day in it, which no lamp here takes out"
@@ -20,6 +21,22 @@ BAKED: Final = (
 """What is said where a picture is found."""
 NORMAL_MAP: Final = "fine lines that are only in its normal map will not show: that map is not used"
 NO_PLACES: Final = "it has a picture, but no places in it for its points"
+
+
+Picture = Callable[[str, NDArray[np.float64] | None], Pixels]
+"""Gives the pixels of a picture by the name of its file, times a linear colour (3,) if any."""
+
+
+@dataclass(frozen=True)
+class Material:
+    """A material as a file has it: a colour as seen, "#rrggbb", where somebody chose one; the file name of its picture.
+
+    And what is doubtful about it, in words.
+    """
+
+    colour: str | None = None
+    picture: str | None = None
+    doubts: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -48,39 +65,34 @@ def places(uv: NDArray[Any] | None, faces: NDArray[np.integer[Any]]) -> NDArray[
     return near  # pictures repeat
 
 
-def painted(visual: Any, faces: NDArray[np.int64], album: Album) -> Painted:
+def painted(visual: Any, faces: NDArray[np.int64], material: Material, picture: Picture) -> Painted:
     """Return what a piece's faces are painted with, as trimesh holds it; its colours are as seen."""
     if visual.kind == "texture":
-        return _textured(visual, faces, album)
+        found = _textured(visual, faces, material, picture)
+        return replace(found, doubts=(*material.doubts, *found.doubts))
     if visual.kind in ("vertex", "face"):
         rows = np.asarray(getattr(visual, f"{visual.kind}_colors"))
         return coloured(rows[faces] if visual.kind == "vertex" else np.repeat(rows[:, None], 3, axis=1))
     return Painted()
 
 
-def _textured(visual: Any, faces: NDArray[np.int64], album: Album) -> Painted:
-    material = visual.material
-    picture, chosen = getattr(material, "image", None), getattr(material, "diffuse", None)
-    if getattr(picture, "format", None) is None:
-        picture = None  # a blank that the library puts in where a file has none
-    told = {str(key).lower() for key in getattr(material, "kwargs", None) or {}}
-    doubts = (NORMAL_MAP,) if told & {"map_bump", "bump", "norm"} else ()
-    colour = None if chosen is None else plain_colour(np.asarray(chosen)[None], linear=False)
-    if picture is None:
-        at_points = getattr(visual, "vertex_attributes", {}).get("color")
+def _textured(visual: Any, faces: NDArray[np.int64], material: Material, picture: Picture) -> Painted:
+    colour = material.colour
+    if material.picture is None:
+        at_points = visual.vertex_attributes.get("color")
         if at_points is not None and len(at_points):
             found = coloured(np.asarray(at_points)[faces])
             if found.paint is not None:
-                return Painted(paint=Paint((found.paint.corners * _tint(colour)).astype(np.float32)), doubts=doubts)
-        return Painted(colour, doubts=doubts)
+                return Painted(paint=Paint((found.paint.corners * _tint(colour)).astype(np.float32)))
+        return Painted(colour)
     corners = places(visual.uv, faces)
     if corners is None:
-        return Painted(colour, doubts=(*doubts, NO_PLACES))
+        return Painted(colour, doubts=(NO_PLACES,))
     tint = None if colour in (None, "#000000") else _tint(colour)  # black is what nobody chose beside a picture
-    pixels, doubted = album.pixels(id(picture), picture, getattr(material, "name", None) or "picture", tint)
+    pixels, doubted = picture(material.picture, tint)
     if pixels is None:
-        return Painted(colour, doubts=(*doubts, *doubted))
-    return Painted(paint=Paint(corners, pixels), doubts=(*doubts, *doubted, BAKED))
+        return Painted(colour, doubts=doubted)
+    return Painted(paint=Paint(corners, pixels), doubts=(*doubted, BAKED))
 
 
 def _tint(colour: str | None) -> NDArray[np.float64]:

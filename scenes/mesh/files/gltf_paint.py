@@ -9,7 +9,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from materials.colour.srgb import srgb_encode
-from scenes.errors import InputError
 from scenes.mesh.paint import Paint
 from scenes.mesh.pictures import Album, Pixels
 from scenes.mesh.piece_paint import BAKED, NO_PLACES, NORMAL_MAP, Painted, places
@@ -76,11 +75,12 @@ class Materials:
         if source is None:
             return Pixels(None, ("its picture is of a kind that is not read here: save it as PNG or JPEG",))
         image = self._gltf.entry("images", source)
-        try:
-            content = bytes(self._gltf.view(image["bufferView"])) if "bufferView" in image else None
-            content = self._gltf.content(image["uri"]) if content is None else content
-        except InputError:  # the resolver keeps what was missing, and what is refused
-            return Pixels(None)
+
+        def content() -> bytes:
+            if "bufferView" in image:
+                return bytes(self._gltf.view(image["bufferView"]))
+            return self._gltf.content(image["uri"])
+
         name = str(image.get("name") or f"image {source}")
         return self._album.pixels(source, content, name, None if (tint == 1).all() else tint)
 

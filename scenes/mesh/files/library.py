@@ -1,20 +1,31 @@
-"""Mesh files read by trimesh into placed and named pieces, with their colours: OBJ, PLY and STL in words."""
+"""Mesh files read by trimesh into placed and named pieces, with their colours: OBJ, PLY and STL in words.
+
+The library is handed no picture: it would have Pillow open whatever the bytes are like, and of some kinds by a program.
+"""
 
 from __future__ import annotations
 
 import io
 import logging
+import re
 import warnings
-from typing import Any
+from collections.abc import Callable, Mapping
+from typing import Any, Final
 
 import numpy as np
 
+from scenes.errors import InputError
 from scenes.mesh.names import named
-from scenes.mesh.pictures import Album
+from scenes.mesh.pictures import LARGEST_PICTURE_BYTES, Album
 from scenes.mesh.piece import Piece
-from scenes.mesh.piece_paint import Painted, painted
+from scenes.mesh.piece_paint import Material, Painted, Picture, painted
 
 from .folder import FolderResolver
+from .mtl import read_mtl
+
+LARGEST_MTL_BYTES: Final = 10_000_000
+_MTL_NAME: Final = re.compile(rb"^[ \t]*mtllib[ \t]+([^\r\n]+)", re.MULTILINE)
+_PLY_PICTURE: Final = re.compile(rb"^[^\n]*TextureFile([^\r\n]+)", re.MULTILINE | re.IGNORECASE)
 
 
 def read_pieces(data: bytes, kind: str, resolver: FolderResolver) -> tuple[list[Piece], list[str]]:
@@ -23,20 +34,61 @@ def read_pieces(data: bytes, kind: str, resolver: FolderResolver) -> tuple[list[
 
     logging.getLogger("trimesh").addHandler(logging.NullHandler())  # its remarks are not for the person
     options = {"split_objects": True, "split_groups": True} if kind == "obj" else {}
+    materials = _obj_materials(data, resolver) if kind == "obj" else {}
+    default = _ply_material(data) if kind == "ply" else Material()
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
         warnings.filterwarnings("error", message="string or file could not be read")
-        scene = trimesh.load_scene(io.BytesIO(data), file_type=kind, resolver=resolver, process=False, **options)
-        found, doubts = _pieces(scene)
+        scene = trimesh.load_scene(
+            io.BytesIO(data), file_type=kind, resolver=_NamesOnly(materials), process=False, **options
+        )
+        found, doubts = _pieces(scene, lambda name: materials.get(name or "", default), _pictures(resolver))
     return named(found[::-1] if kind == "obj" else found, kind), doubts  # the reader turns an OBJ's order round
 
 
-def _pieces(scene: Any) -> tuple[list[Piece], list[str]]:
+class _NamesOnly:
+    """Answers the library's wish for files: with the names of an OBJ's materials, by which it groups faces."""
+
+    def __init__(self, materials: Mapping[str, Material]) -> None:
+        self._materials = materials
+
+    def __getitem__(self, name: str) -> bytes:
+        return "".join(f"newmtl {material}\n" for material in self._materials).encode()
+
+    def get(self, name: str) -> bytes:
+        """Refuse a picture."""
+        raise KeyError(name)
+
+
+def _obj_materials(data: bytes, resolver: FolderResolver) -> dict[str, Material]:
+    told = _MTL_NAME.search(data)
+    if told is None:
+        return {}
+    try:
+        return read_mtl(resolver.get(told[1].decode().strip(), LARGEST_MTL_BYTES))
+    except InputError:  # the resolver keeps what was missing, and what is refused
+        return {}
+
+
+def _ply_material(data: bytes) -> Material:
+    names = _PLY_PICTURE.findall(data[: data.find(b"end_header")])
+    return Material(picture=names[-1].decode().strip()) if names else Material()
+
+
+def _pictures(resolver: FolderResolver) -> Picture:
+    album = Album()
+    return lambda name, tint: album.pixels(name, lambda: resolver.get(name, LARGEST_PICTURE_BYTES), name, tint)
+
+
+def _pieces(
+    scene: Any,
+    material_of: Callable[[str | None], Material],
+    picture: Picture,
+) -> tuple[list[Piece], list[str]]:
     """Return each placed piece, and doubts."""
     pieces: list[Piece] = []
     doubts: list[str] = []
     looks: dict[str, Painted] = {}
-    album = Album()
     order = {name: number for number, name in enumerate(scene.geometry)}
     nodes = scene.graph.nodes_geometry[::-1]
     for node in sorted(nodes, key=lambda node: order[scene.graph[node][1]]):
@@ -45,8 +97,9 @@ def _pieces(scene: Any) -> tuple[list[Piece], list[str]]:
         if getattr(mesh, "faces", None) is None:
             continue  # lines and points
         faces = np.asarray(mesh.faces, np.int64).reshape(-1, 3)
+        material = getattr(getattr(mesh.visual, "material", None), "name", None)
         if geometry not in looks:
-            looks[geometry] = painted(mesh.visual, faces, album)
+            looks[geometry] = painted(mesh.visual, faces, material_of(material), picture)
         look = looks[geometry]
         doubts += look.doubts
         paint = look.paint
@@ -54,6 +107,5 @@ def _pieces(scene: Any) -> tuple[list[Piece], list[str]]:
             faces = faces[:, ::-1]  # a mirrored copy
             paint = paint and paint.turned()
         vertices = np.asarray(mesh.vertices, np.float64) @ matrix[:3, :3].T + matrix[:3, 3]
-        material = getattr(getattr(mesh.visual, "material", None), "name", None)
         pieces.append(Piece(str(node), vertices, faces, look.colour, paint, material))
     return pieces, list(dict.fromkeys(doubts))

@@ -215,7 +215,7 @@ def test_a_large_picture_is_reduced_and_told(tmp_path: Path, monkeypatch: pytest
     assert paint is not None
     assert paint.picture is not None
     assert paint.picture.shape == (7, 14, 3)
-    assert "its picture 'skin' of 40 x 20 pixels is used at 14 x 7" in read_mesh_file(path).notes
+    assert "its picture 'skin.png' of 40 x 20 pixels is used at 14 x 7" in read_mesh_file(path).notes
 
 
 def test_a_missing_mtl_leaves_an_obj_without_colours_and_is_told(tmp_path: Path) -> None:

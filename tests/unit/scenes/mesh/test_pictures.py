@@ -1,0 +1,96 @@
+"""Pictures that meshes are painted with: opened by content, of a few formats, by nothing but `scenes.mesh.pictures`."""
+
+from __future__ import annotations
+
+import base64
+import io
+import json
+import subprocess
+from collections.abc import Callable
+from pathlib import Path
+from typing import NoReturn
+
+import numpy as np
+import pytest
+from PIL import EpsImagePlugin, Image
+
+from scenes.mesh.files.mesh import read_mesh_file
+
+EPS = b"%!PS-Adobe-3.0 EPSF-3.0\n%%BoundingBox: 0 0 10 10\n%%EndComments\n(a program) print\nshowpage\n%%EOF\n"
+UNREADABLE = "could not be read and is left out: save it as PNG or JPEG"
+
+
+def obj(folder: Path, picture: str) -> Path:
+    (folder / "model.mtl").write_text(f"newmtl skin\nmap_Kd {picture}\n")
+    text = "mtllib model.mtl\nv 0 0 0\nv 1 0 0\nv 0 1 1\nvt 0 0\nvt 1 0\nvt 0 1\nusemtl skin\nf 1/1 2/2 3/3\n"
+    (folder / "model.obj").write_text(text)
+    return folder / "model.obj"
+
+
+def ply(folder: Path, picture: str) -> Path:
+    heading = f"ply\nformat ascii 1.0\ncomment TextureFile {picture}\nelement vertex 3\n"
+    heading += "".join(f"property float {name}\n" for name in "xyzst")
+    rows = "0 0 0 0 0\n1 0 0 1 0\n0 1 1 0 1\n3 0 1 2\n"
+    text = f"{heading}element face 1\nproperty list uchar int vertex_indices\nend_header\n{rows}"
+    (folder / "model.ply").write_text(text)
+    return folder / "model.ply"
+
+
+def gltf(folder: Path, picture: str) -> Path:
+    held = np.array([[0, 0, 0], [1, 0, 0], [0, 1, 1]], "<f4").tobytes()
+    held += np.array([[0, 0], [1, 0], [0, 1]], "<f4").tobytes()
+    uri = "data:application/octet-stream;base64," + base64.b64encode(held).decode()
+    tree = {
+        "asset": {"version": "2.0"}, "nodes": [{"mesh": 0}], "buffers": [{"byteLength": 60, "uri": uri}],
+        "meshes": [{"primitives": [{"attributes": {"POSITION": 0, "TEXCOORD_0": 1}, "material": 0}]}],
+        "bufferViews": [
+            {"buffer": 0, "byteOffset": 0, "byteLength": 36}, {"buffer": 0, "byteOffset": 36, "byteLength": 24},
+        ],
+        "accessors": [
+            {"bufferView": 0, "componentType": 5126, "count": 3, "type": "VEC3"},
+            {"bufferView": 1, "componentType": 5126, "count": 3, "type": "VEC2"},
+        ],
+        "materials": [{"pbrMetallicRoughness": {"baseColorTexture": {"index": 0}}}],
+        "textures": [{"source": 0}], "images": [{"uri": picture, "name": picture}],
+    }  # fmt: skip
+    (folder / "model.gltf").write_text(json.dumps(tree))
+    return folder / "model.gltf"
+
+
+WRITERS = pytest.mark.parametrize("write", [obj, ply, gltf])
+
+
+@WRITERS
+@pytest.mark.parametrize("name", ["skin.eps", "skin.png"])
+def test_a_program_in_a_picture_is_never_run(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, write: Callable[[Path, str], Path], name: str
+) -> None:
+    assert Image.open(io.BytesIO(EPS)).format == "EPS"  # whatever its file is called
+    reached: list[str] = []
+
+    def reach(*_: object, **__: object) -> NoReturn:
+        reached.append("a program")
+        raise OSError
+
+    monkeypatch.setattr(subprocess, "Popen", reach)
+    monkeypatch.setattr(EpsImagePlugin, "Ghostscript", reach)
+    monkeypatch.setattr(EpsImagePlugin.EpsImageFile, "_open", reach)
+    (tmp_path / name).write_bytes(EPS)
+    mesh = read_mesh_file(write(tmp_path, name))
+    assert reached == []
+    assert mesh.pieces[0].paint is None
+    assert mesh.notes == (f"its picture '{name}' {UNREADABLE}",)
+
+
+@WRITERS
+@pytest.mark.parametrize("name", ["skin.png", "skin.jpg", "skin.webp", "skin.bmp", "skin.tga", "skin.tif", "skin.eps"])
+def test_pictures_are_read_whatever_their_format(tmp_path: Path, write: Callable[[Path, str], Path], name: str) -> None:
+    packed = io.BytesIO()
+    picture = Image.new("RGB", (16, 16), (200, 100, 50))
+    kind = {"eps": "PNG", "jpg": "JPEG", "tif": "TIFF"}.get(name[-3:], name.partition(".")[2].upper())
+    picture.save(packed, kind)  # of a picture called .eps the content is a PNG
+    (tmp_path / name).write_bytes(packed.getvalue())
+    (piece,) = read_mesh_file(write(tmp_path, name)).pieces
+    assert piece.paint is not None
+    assert piece.paint.picture is not None
+    np.testing.assert_allclose(piece.paint.picture, np.broadcast_to([200, 100, 50], (16, 16, 3)), atol=3)

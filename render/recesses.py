@@ -13,6 +13,7 @@ from render.description.scene import Surface, part_surface
 from render.images.container import Form
 from render.images.keys import result_key
 from render.images.store import Store
+from scenes.mesh.triangles import areas
 from scenes.subject.subject import Part, Subject
 from scenes.text import listed
 from scenes.units import M_PER_CM
@@ -64,7 +65,7 @@ def _least_width_cm(part: Part) -> NDArray[np.float64]:
     """Return how wide each triangle is across its longest edge, (m,) cm."""
     a, b, c = (part.vertices_cm[part.faces[:, i]].astype(np.float64) for i in range(3))
     longest = np.maximum.reduce([np.linalg.norm(edge, axis=1) for edge in (b - a, c - b, a - c)])
-    return np.asarray(np.linalg.norm(np.cross(b - a, c - a), axis=1) / np.maximum(longest, 1e-12))
+    return np.asarray(2 * areas(part.vertices_cm, part.faces) / np.maximum(longest, 1e-12))
 
 
 def _coarse_note(names: list[str], width_mm: float) -> list[str]:

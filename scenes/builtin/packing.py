@@ -10,6 +10,8 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
+from scenes.mesh.triangles import areas
+
 STEP_CM = 2e-4
 Part = tuple[str, NDArray[np.float32], NDArray[np.int32]]
 Steps = NDArray[np.int64]
@@ -20,9 +22,7 @@ _FILTERS = [{"id": lzma.FILTER_LZMA2, "dict_size": 1 << 24, "lc": 3, "lp": 0, "p
 def quantised(vertices: NDArray[np.float64], faces: NDArray[np.int64]) -> tuple[Steps, Steps]:
     """Return whole steps and faces, vertices in order of first use, collapsed faces left out."""
     steps = np.rint(vertices / STEP_CM).astype(np.int64)
-    corners = steps[faces].astype(float)
-    area = np.linalg.norm(np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]), axis=1)
-    faces = faces[area > 0]
+    faces = faces[areas(steps, faces) > 0]
     used, first, inverse = np.unique(faces.ravel(), return_index=True, return_inverse=True)
     order = np.argsort(first, kind="stable")
     rank = np.empty(len(order), np.int64)

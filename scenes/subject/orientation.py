@@ -5,6 +5,8 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from scenes.mesh.triangles import area_normals
+
 from .subject import Subject, bounds
 
 FLAT_SHARE = 0.2
@@ -29,7 +31,7 @@ def lying_note(subject: Subject, rotation: NDArray[np.float64]) -> str | None:
     if np.prod(np.ptp(feet[:, :2], axis=0)) >= POINT_SHARE * extent[0] * extent[1]:
         return None
     corners = np.concatenate([part.vertices_cm[part.faces] for part in parts]).astype(np.float64)
-    normals = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]) / 2
+    normals = np.concatenate([area_normals(part.vertices_cm, part.faces) for part in parts])
     found = []
     short = np.ptp(feet[:, :2], axis=0) < TIP_SHARE * extent[:2]  # a keel is long along the model
     for axis, sign in ((0, -1), (0, 1), (1, -1), (1, 1), (2, 1)):

@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 from materials.arrays import Vector
 from materials.colour.srgb import srgb_decode
 from scenes.mesh.paint import Paint
+from scenes.mesh.triangles import areas
 
 from .relighting_picture import relit
 from .subject import Part, Subject
@@ -33,12 +34,12 @@ def flattened(subject: Subject, amount: float) -> Subject:
     painted = [i for i, part in enumerate(subject.parts) if part.paint is not None]
     if not amount or not painted:
         return subject
-    normals, luminance, areas = (
+    normals, luminance, weights = (
         np.concatenate(rows) for rows in zip(*(_faces(subject.parts[i]) for i in painted), strict=True)
     )
-    light = amount * fitted_light(normals, np.log(np.maximum(luminance, DARKEST)), areas * (luminance > DARKEST))
+    light = amount * fitted_light(normals, np.log(np.maximum(luminance, DARKEST)), weights * (luminance > DARKEST))
     levelled = luminance / np.exp(harmonics(normals) @ light)
-    level = float(areas @ luminance / max(areas @ levelled, 1e-12))
+    level = float(weights @ luminance / max(weights @ levelled, 1e-12))
     gains = [_gains(subject.parts[i], light, level) for i in painted]
     paints, clipped = _repainted([paint for i in painted if (paint := subject.parts[i].paint)], gains)
     parts = list(subject.parts)
@@ -81,12 +82,10 @@ def fitted_light(normals: NDArray[np.floating], logarithm: Vector, weights: Vect
 def _faces(part: Part) -> tuple[Vector, Vector, Vector]:
     """Return of each face the unit normal (m, 3), the luminance at its centre (m,) and the area (m,)."""
     assert part.paint is not None
-    a, b, c = (part.vertices_cm[part.faces[:, i]].astype(np.float64) for i in range(3))
-    areas = np.linalg.norm(np.cross(b - a, c - a), axis=1) / 2
     normals = part.normals[part.faces].mean(axis=1, dtype=np.float64)
     normals /= np.maximum(np.linalg.norm(normals, axis=1, keepdims=True), 1e-12)
     middle = part.paint.corners.mean(axis=1, dtype=np.float64)
-    return normals, _colours(part.paint, middle) @ LUMINANCE, areas
+    return normals, _colours(part.paint, middle) @ LUMINANCE, areas(part.vertices_cm, part.faces)
 
 
 def _colours(paint: Paint, middle: Vector) -> Vector:

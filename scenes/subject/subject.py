@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 from materials.arrays import Vector
 from scenes.errors import InputError, nearest
 from scenes.mesh.paint import Paint
+from scenes.mesh.triangles import areas
 
 PLINTH = "plinth"
 """The name of the part that a model is put on, and that is none of it."""
@@ -111,9 +112,9 @@ class Subject:
 
     def surface_points(self, count: int) -> Vector:
         """Return ``count`` points (count, 3) spread by area, cm; always the same ones."""
-        areas = self._areas_up_to
-        steps = (np.arange(count) + 0.5) / max(count, 1) * areas[-1]
-        face = np.minimum(np.searchsorted(areas, steps), len(areas) - 1)
+        up_to = self._areas_up_to
+        steps = (np.arange(count) + 0.5) / max(count, 1) * up_to[-1]
+        face = np.minimum(np.searchsorted(up_to, steps), len(up_to) - 1)
         # additive recurrence on the plastic number: Roberts 2018, "R2"
         u, v = np.modf(np.outer([0.7548776662466927, 0.5698402909980532], np.arange(1, count + 1)))[0]
         u, v = np.where(u + v > 1, 1 - u, u)[:, None], np.where(u + v > 1, 1 - v, v)[:, None]
@@ -129,11 +130,7 @@ class Subject:
     @cached_property
     def _areas_up_to(self) -> Vector:
         """The area of all faces up to each, (faces,) cm2, part after part."""
-        areas = []
-        for part in self.parts:
-            a, b, c = part.vertices_cm[part.faces].astype(np.float64).transpose(1, 0, 2)
-            areas.append(np.linalg.norm(np.cross(b - a, c - a), axis=1))
-        return np.cumsum(np.concatenate(areas))
+        return np.cumsum(np.concatenate([areas(part.vertices_cm, part.faces) for part in self.parts]))
 
     def turned(self, degrees: float) -> Subject:
         """Return the subject turned about the centre mark; + turns its face to camera right."""

@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from scenes.mesh.piece import Piece
+from scenes.mesh.triangles import areas
 from scenes.subject.subject import bounds
 from scenes.text import listed
 
@@ -51,7 +52,7 @@ def taken_apart(piece: Piece) -> tuple[list[Piece], list[str]]:
 def without_strays(pieces: Sequence[Piece]) -> tuple[list[Piece], list[str]]:
     """Return pieces without tiny ones that lie farther from the rest than that is large, and a note of those."""
     ends = np.array([bounds([piece.vertices]) for piece in pieces])
-    stray = astray(np.array([_areas(piece).sum() for piece in pieces]), ends[:, 0], ends[:, 1])
+    stray = astray(np.array([areas(piece.vertices, piece.faces).sum() for piece in pieces]), ends[:, 0], ends[:, 1])
     lost = [piece.name for piece, far in zip(pieces, stray, strict=True) if far]
     if not lost:
         return list(pieces), []
@@ -99,12 +100,8 @@ class _Lumps(NamedTuple):
 def _lumps(piece: Piece) -> _Lumps:
     """Return the connected lumps of a piece whose points are merged, none of them unused."""
     label, low, high = shells(piece.vertices, piece.faces)
-    return _Lumps(label, np.bincount(label), np.bincount(label, _areas(piece)).astype(np.float64), low, high)
-
-
-def _areas(piece: Piece) -> NDArray[np.float64]:
-    a, b, c = (np.asarray(piece.vertices[piece.faces[:, i]], np.float64) for i in range(3))
-    return np.asarray(np.linalg.norm(np.cross(b - a, c - a), axis=1) / 2)
+    size = np.bincount(label, areas(piece.vertices, piece.faces)).astype(np.float64)
+    return _Lumps(label, np.bincount(label), size, low, high)
 
 
 def _few(number: int) -> str:

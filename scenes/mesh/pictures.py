@@ -17,20 +17,29 @@ from numpy.typing import ArrayLike, NDArray
 from materials.colour.srgb import srgb_decode, srgb_encode
 from scenes.errors import InputError
 
-MOST_PIXELS: Final = 150_000_000
-"""Of a picture that is opened at all."""
+MOST_PIXELS: Final = 8192**2
+"""Of a picture that is opened at all: it takes four bytes each while it is."""
 LARGEST_PICTURE_BYTES: Final = 256 * 2**20
 """Of a picture's file."""
 LARGEST_SIDE: Final = 4096
 """Of a picture, pixels, that is kept."""
+ROWS_AT_ONCE: Final = 64
+"""Of the picture that is kept."""
+SEE_THROUGH: Final = (
+    "its picture is see-through in places, which is not followed: leaves, nets and decals stand as whole panes"
+)
 FORMATS: Final = ("PNG", "JPEG", "WEBP", "BMP", "TGA", "TIFF", "GIF")
 
 
 class Pixels(NamedTuple):
-    """A picture (height, width, 3) in sRGB bytes, none where it cannot be read, and what is doubtful about it."""
+    """A picture (height, width, 3) in sRGB bytes, none where it cannot be read, and what is doubtful about it.
+
+    And whether it is see-through anywhere, which is left out of `pixels`.
+    """
 
     pixels: NDArray[np.uint8] | None
     doubts: tuple[str, ...] = ()
+    is_see_through: bool = False
 
 
 class Album:
@@ -69,16 +78,14 @@ def pixels(content: bytes, name: str) -> Pixels:
     image = _opened(content, name)
     if image is None:
         return unreadable
+    steps = -(-max(image.size) // LARGEST_SIDE)
     try:
-        rgb = _rgb(image)
+        found, is_see_through = _reduced(image, steps)
     except Exception:  # whatever a decoder makes of a broken picture
         return unreadable
-    steps = -(-max(rgb.size) // LARGEST_SIDE)
-    if steps == 1:
-        return Pixels(np.asarray(rgb, np.uint8))
-    small = rgb.reduce(steps)
-    said = f"its picture '{name}' of {rgb.width} x {rgb.height} pixels is used at {small.width} x {small.height}"
-    return Pixels(np.asarray(small, np.uint8), (said,))
+    height, width = found.shape[:2]
+    said = f"its picture '{name}' of {image.width} x {image.height} pixels is used at {width} x {height}"
+    return Pixels(found, () if steps == 1 else (said,), is_see_through)
 
 
 def tinted(picture: NDArray[np.uint8], tint: ArrayLike) -> NDArray[np.uint8]:
@@ -112,11 +119,32 @@ def _refuse_many(image: Any, name: str) -> None:
         )
 
 
+def _reduced(image: Any, steps: int) -> tuple[NDArray[np.uint8], bool]:
+    """Return an image (height, width, 3) smaller by a whole number, and whether it is see-through anywhere.
+
+    It is converted by some rows at a time, as a large one takes little memory only while it is packed.
+    """
+    width, height = image.size
+    found = np.empty((-(-height // steps), -(-width // steps), 3), np.uint8)
+    is_see_through = False
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        for row in range(0, len(found), ROWS_AT_ONCE):
+            part = image.crop((0, steps * row, width, min(steps * (row + ROWS_AT_ONCE), height)))
+            found[row : row + ROWS_AT_ONCE] = np.asarray(_rgb(part).reduce(steps), np.uint8)
+            is_see_through = is_see_through or _is_see_through(part)
+    return found, is_see_through
+
+
 def _rgb(image: Any) -> Any:
     from PIL import Image
 
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore")
-        if image.mode.startswith("I"):  # 16 bits, which a conversion would clip
-            image = Image.fromarray((np.asarray(image).astype(np.int64) >> 8).clip(0, 255).astype(np.uint8))
-        return image.convert("RGB")
+    if image.mode.startswith("I"):  # 16 bits, which a conversion would clip
+        image = Image.fromarray((np.asarray(image).astype(np.int64) >> 8).clip(0, 255).astype(np.uint8))
+    return image.convert("RGB")
+
+
+def _is_see_through(image: Any) -> bool:
+    if image.mode.startswith("I") or not image.has_transparency_data:
+        return False
+    return bool(image.convert("RGBA").getchannel("A").getextrema()[0] < 255)

@@ -13,7 +13,7 @@ from materials.colour.srgb import srgb_decode
 from scenes.mesh.repair.normals import plain_colour
 
 from .paint import Paint
-from .pictures import Pixels
+from .pictures import SEE_THROUGH, Pixels
 
 BAKED: Final = (
     "its colours come from a picture: a scan's picture has the light of its day in it, which no lamp here takes out"
@@ -85,14 +85,13 @@ def _textured(visual: Any, faces: NDArray[np.int64], material: Material, picture
             if found.paint is not None:
                 return Painted(paint=Paint((found.paint.corners * _tint(colour)).astype(np.float32)))
         return Painted(colour)
-    corners = places(visual.uv, faces)
-    if corners is None:
-        return Painted(colour, doubts=(NO_PLACES,))
     tint = None if colour in (None, "#000000") else _tint(colour)  # black is what nobody chose beside a picture
-    pixels, doubted = picture(material.picture, tint)
-    if pixels is None:
-        return Painted(colour, doubts=doubted)
-    return Painted(paint=Paint(corners, pixels), doubts=(*doubted, BAKED))
+    laid = picture(material.picture, tint)
+    corners = places(visual.uv, faces)
+    if laid.pixels is None or corners is None:
+        return Painted(colour, doubts=laid.doubts if laid.pixels is None else (NO_PLACES,))
+    holes = (SEE_THROUGH,) if laid.is_see_through else ()
+    return Painted(paint=Paint(corners, laid.pixels), doubts=(*laid.doubts, *holes, BAKED))
 
 
 def _tint(colour: str | None) -> NDArray[np.float64]:

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from materials.colour.srgb import srgb_encode
 from scenes.mesh.paint import Paint
-from scenes.mesh.pictures import Album, Pixels
+from scenes.mesh.pictures import SEE_THROUGH, Album, Pixels
 from scenes.mesh.piece_paint import BAKED, NO_PLACES, NORMAL_MAP, Painted, places
 from scenes.mesh.repair.normals import plain_colour
 
@@ -49,6 +49,8 @@ class Materials:
         if picture is not None:
             corners, pixels = self._laid(picture, read, faces, tint)
             if corners is not None and pixels.pixels is not None:
+                if pixels.is_see_through and material.get("alphaMode", "OPAQUE") != "OPAQUE":
+                    doubts = (*doubts, SEE_THROUGH)
                 left = () if colours is None else ("the colours at its points are not laid over its picture",)
                 return Painted(paint=Paint(corners, pixels.pixels), doubts=(*doubts, *pixels.doubts, *left, BAKED))
             doubts = (*doubts, *pixels.doubts)
@@ -64,7 +66,9 @@ class Materials:
         uv = read(f"TEXCOORD_{change.get('texCoord', told.get('texCoord', 0))}")
         if uv is None:
             return None, Pixels(None, (NO_PLACES,))
-        uv = _transformed(fractions(uv).astype(np.float64), change)
+        if "KHR_mesh_quantization" not in self._gltf.tree.get("extensionsUsed", []):
+            uv = fractions(uv)  # else whole numbers that are not normalized stand for themselves, and are scaled
+        uv = _transformed(uv.astype(np.float64), change)
         corners = places(np.stack([uv[:, 0], 1 - uv[:, 1]], axis=1), faces)
         return corners, Pixels(None, (NO_PLACES,)) if corners is None else self._pixels(told["index"], tint)
 

@@ -13,6 +13,7 @@ from scenes.mesh.repair.normals import plain_colour
 
 from .byte_checks import in_utf8
 
+CUT_OUT: Final = "what its picture of holes (map_d) cuts out is not followed: it stands as a whole pane"
 _NORMAL_MAPS: Final = ("map_bump", "bump", "norm")
 _OPTIONS: Final = re.compile(
     r"(?:-[a-zA-Z]+(?:\s+(?:on|off|[-+]?[\d.]+(?:e[-+]?\d+)?|[rgbmlz]|sphere|cube_\w+))*\s+)+", re.ASCII
@@ -46,9 +47,8 @@ def _with_statement(material: Material, key: str, rest: str) -> Material:
         name = rest[options.end() :]
         doubt = f"the options '{options[0].strip()}' of its picture '{name}' are not followed"
         return replace(material, picture=name, doubts=(*material.doubts, doubt))
-    if key in _NORMAL_MAPS and NORMAL_MAP not in material.doubts:
-        return replace(material, doubts=(*material.doubts, NORMAL_MAP))
-    return material
+    told = NORMAL_MAP if key in _NORMAL_MAPS else CUT_OUT if key == "map_d" else None
+    return replace(material, doubts=(*material.doubts, told)) if told and told not in material.doubts else material
 
 
 def _colour(words: list[str]) -> str | None:

@@ -15,6 +15,8 @@ import pytest
 from PIL import EpsImagePlugin, Image
 
 from scenes.mesh.files.mesh import read_mesh_file
+from scenes.mesh.files.mtl import CUT_OUT
+from scenes.mesh.pictures import SEE_THROUGH, pixels
 
 EPS = b"%!PS-Adobe-3.0 EPSF-3.0\n%%BoundingBox: 0 0 10 10\n%%EndComments\n(a program) print\nshowpage\n%%EOF\n"
 UNREADABLE = "could not be read and is left out: save it as PNG or JPEG"
@@ -94,3 +96,49 @@ def test_pictures_are_read_whatever_their_format(tmp_path: Path, write: Callable
     assert piece.paint is not None
     assert piece.paint.picture is not None
     np.testing.assert_allclose(piece.paint.picture, np.broadcast_to([200, 100, 50], (16, 16, 3)), atol=3)
+
+
+def holed(mode: str, alpha: int) -> Image.Image:
+    picture = Image.new("RGBA", (8, 300), (200, 100, 50, 255))
+    picture.putpixel((3, 290), (200, 100, 50, alpha))
+    if mode == "P":
+        picture = picture.quantize()
+    return picture
+
+
+@pytest.mark.parametrize("write", [obj, ply])
+@pytest.mark.parametrize("mode", ["RGBA", "P"])
+@pytest.mark.parametrize(("alpha", "told"), [(0, True), (128, True), (255, False)])
+def test_a_picture_with_holes_is_told_and_one_without_is_not(
+    tmp_path: Path, write: Callable[[Path, str], Path], mode: str, alpha: int, told: bool
+) -> None:
+    holed(mode, alpha).save(tmp_path / "skin.png")
+    assert (SEE_THROUGH in read_mesh_file(write(tmp_path, "skin.png")).notes) == told
+
+
+def test_what_an_mtl_cuts_out_of_a_picture_is_told(tmp_path: Path) -> None:
+    Image.new("RGB", (4, 4)).save(tmp_path / "skin.png")
+    path = obj(tmp_path, "skin.png\nmap_d holes.png")
+    assert CUT_OUT in read_mesh_file(path).notes
+
+
+@pytest.mark.parametrize("steps", [1, 2, 3])
+@pytest.mark.parametrize("mode", ["RGB", "L", "P", "I;16", "CMYK"])
+def test_a_picture_taken_some_rows_at_a_time_is_what_it_is_as_a_whole(
+    monkeypatch: pytest.MonkeyPatch, mode: str, steps: int
+) -> None:
+    monkeypatch.setattr("scenes.mesh.pictures.LARGEST_SIDE", -(-400 // steps))
+    monkeypatch.setattr("scenes.mesh.pictures.ROWS_AT_ONCE", 7)
+    values = np.random.default_rng(0).integers(0, 256, (400, 30, 3), np.uint8)
+    picture = Image.fromarray(values)
+    if mode == "I;16":
+        picture = Image.fromarray(values[..., 0].astype(np.uint16) * 256 + values[..., 1])
+        whole = Image.fromarray(values[..., 0]).convert("RGB")
+    else:
+        picture = picture.convert(mode)
+        whole = picture.convert("RGB")
+    packed = io.BytesIO()
+    picture.save(packed, "TIFF")
+    found = pixels(packed.getvalue(), "skin")
+    assert found.pixels is not None
+    np.testing.assert_array_equal(found.pixels, np.asarray(whole.reduce(steps)))

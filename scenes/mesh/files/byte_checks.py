@@ -1,4 +1,4 @@
-"""Mesh files looked at before they are read: what is cut short or announces too much is told in a sentence."""
+"""Mesh files looked at before the library reads them: what is cut short or holds too much is told in a sentence."""
 
 from __future__ import annotations
 
@@ -11,24 +11,33 @@ from typing import Final
 
 from scenes.errors import InputError
 
+from .limits import refuse_many
+from .ply_strips import with_plain_faces
+
 LEAST_BYTES_A_ROW: Final = 2
 """Of a point or a face in any file of rows."""
+_LONGEST_HEADING: Final = 100_000
+_ELEMENT: Final = re.compile(rb"^element\s+(\S+)\s+(\d{1,18})\s*$", re.MULTILINE)
 _COLOURED: Final = re.compile(
     rb"^(v(?:[ \t]+[^\s]+){3})[ \t]+([^\s]+)[ \t]+([^\s]+)[ \t]+([^\s]+)[ \t\r]*$", re.MULTILINE
 )
 """A point of an OBJ file with a colour."""
+_BACKWARDS: Final = re.compile(rb"^[ \t]*f[ \t][^\n]*-\d", re.MULTILINE)
+"""A face whose points are counted from the last, with a minus."""
 _FROM_NOUGHT: Final = re.compile(rb"^[ \t]*f[ \t](?:[^\n]*[ \t])?[+-]?0+(?:/|\s|$)", re.MULTILINE)
 
 
-def checked(path: Path, kind: str, data: bytes) -> bytes:
-    """Return the content of a mesh file of a kind as it can be given to a reader.
+def content(path: Path, kind: str) -> bytes:
+    """Return the content of an OBJ, PLY or ascii STL file as it can be given to the library.
 
     Raises
     ------
     InputError
-        Where it cannot be whole.
+        Where it cannot be whole, or holds too many triangles.
     """
-    return _CHECKS[kind](path, data) if kind in _CHECKS else data
+    if kind == "ply":
+        _refuse_announced(path)
+    return _CHECKS[kind](path, path.read_bytes())
 
 
 def in_utf8(data: bytes) -> bytes:
@@ -41,6 +50,7 @@ def in_utf8(data: bytes) -> bytes:
 
 
 def _ascii_stl(path: Path, data: bytes) -> bytes:
+    refuse_many(path, data.count(b"endfacet"))
     if b"endsolid" not in data.lower():
         raise InputError(f"{path.name} ends before its 'endsolid': it is cut short, so export or copy it again")
     return in_utf8(data)
@@ -48,13 +58,14 @@ def _ascii_stl(path: Path, data: bytes) -> bytes:
 
 def _obj_content(path: Path, data: bytes) -> bytes:
     """Return the text with colours from 0 to 1, and face indices that count backwards made to count from the start."""
+    refuse_many(path, data.count(b"\nf "))
     data = in_utf8(data)
     if _FROM_NOUGHT.search(data):
         raise InputError(f"{path.name} has a face on point 0, where points count from 1: export it again")
     coloured = _COLOURED.findall(data, 0, 100_000)
     if any(float(value) > 1 for row in coloured for value in row[1:]):
         data = _COLOURED.sub(lambda row: b" ".join([row[1], *(b"%f" % (float(row[i]) / 255) for i in (2, 3, 4))]), data)
-    if not re.search(rb"^\s*f\s[^\n]*-\d", data, re.MULTILINE):
+    if not _BACKWARDS.search(data):
         return data
     counts = Counter({b"v": 0, b"vt": 0, b"vn": 0})
     lines = data.replace(b"\\\n", b" ").splitlines()
@@ -74,18 +85,29 @@ def _absolute(corner: bytes, counts: Counter[bytes]) -> bytes:
     return b"/".join(one(index, of) for index, of in zip(corner.split(b"/"), (b"v", b"vt", b"vn"), strict=False))
 
 
-def _ply_content(path: Path, data: bytes) -> bytes:
-    """Refuse counts that the file is too short for."""
-    head = data[: data.find(b"end_header")] if b"end_header" in data[:100_000] else data[:0]
-    if b"element tristrips" in head:
-        raise InputError(f"{path.name} keeps its triangles in strips, which are not read here: export plain triangles")
-    told = [int(word) for word in re.findall(rb"^element\s+\S+\s+(\d{1,18})\s*$", head, re.MULTILINE)]
-    if sum(told) * LEAST_BYTES_A_ROW > len(data):
+def _refuse_announced(path: Path) -> None:
+    """Raise InputError where the heading of a PLY announces too many faces, or more than the file has bytes for."""
+    with path.open("rb") as file:
+        head = _ply_heading(file.read(_LONGEST_HEADING))
+    told = {name: int(count) for name, count in _ELEMENT.findall(head)}
+    size = path.stat().st_size
+    if sum(told.values()) * LEAST_BYTES_A_ROW > size:
         raise InputError(
-            f"{path.name} announces {sum(told)} points and faces in {len(data)} bytes: "
+            f"{path.name} announces {sum(told.values())} points and faces in {size} bytes: "
             "it is cut short or broken, so export or copy it again"
         )
-    return re.sub(rb"\bdiffuse_(red|green|blue)\b", rb"\1", head) + data[len(head) :]
+    refuse_many(path, told.get(b"face", 0))
+
+
+def _ply_content(path: Path, data: bytes) -> bytes:
+    """Return the content with colours by their usual names and strips of triangles made into faces."""
+    head = _ply_heading(data)
+    plain = re.sub(rb"\bdiffuse_(red|green|blue)\b", rb"\1", head) + data[len(head) :]
+    return with_plain_faces(path, plain) if b"element tristrips" in head else plain
+
+
+def _ply_heading(data: bytes) -> bytes:
+    return data[: data.find(b"end_header")] if b"end_header" in data[:_LONGEST_HEADING] else data[:0]
 
 
 _CHECKS: dict[str, Callable[[Path, bytes], bytes]] = {

@@ -12,6 +12,10 @@ from scenes.mesh.piece import Piece
 LARGEST_BYTES: Final = 3 * 2**30
 """Of a mesh file, or of one beside it."""
 MOST_TRIANGLES: Final = 50_000_000
+MOST_COPIES: Final = 5_000_000
+"""Triangles put up again of those that a file holds once."""
+MOST_A_BYTE: Final = 4
+"""Triangles that a file may hold in a byte; packed well they take about one."""
 MOST_PIECES: Final = 10_000
 FARTHEST: Final = 1e12
 """Of a point from the origin, in any unit: beyond it single precision runs out on the way."""
@@ -43,15 +47,22 @@ def refuse_far(path: Path, pieces: Iterable[Piece]) -> None:
         raise InputError(f"{path.name} is {farthest:.1g} units large, which is no model's size: export it again")
 
 
-def counted_pieces(path: Path, pieces: Iterable[Piece]) -> list[Piece]:
-    """Return the pieces as a list; InputError as soon as they or their triangles are too many."""
-    kept: list[Piece] = []
-    triangles = 0
-    for piece in pieces:
-        kept.append(piece)
-        triangles += len(piece.faces)
-        if len(kept) > MOST_PIECES:
-            raise InputError(f"{path.name} puts up more than {MOST_PIECES} pieces: join some, or export it again")
-        if triangles > MOST_TRIANGLES:
-            raise InputError(f"{path.name} puts up more than {MOST_TRIANGLES} triangles: simplify the mesh first")
-    return kept
+def refuse_many(path: Path, triangles: int, stored: int | None = None) -> None:
+    """Raise InputError where triangles are too many, or too many of them are copies of the `stored` ones."""
+    if triangles > MOST_TRIANGLES:
+        raise InputError(
+            f"{path.name} holds {triangles} triangles, more than the {MOST_TRIANGLES} that are read: "
+            "simplify the mesh first"
+        )
+    copies = 0 if stored is None else triangles - stored
+    if copies > MOST_COPIES:
+        raise InputError(
+            f"{path.name} puts up {triangles} triangles by copies of {stored}, more than the {MOST_COPIES} copies that "
+            "are read: leave some out, or simplify the mesh first"
+        )
+
+
+def refuse_many_pieces(path: Path, pieces: int) -> None:
+    """Raise InputError where pieces are too many."""
+    if pieces > MOST_PIECES:
+        raise InputError(f"{path.name} puts up more than {MOST_PIECES} pieces: join some, or export it again")

@@ -14,20 +14,19 @@ from scenes.errors import InputError
 from scenes.mesh.names import is_made_up, named
 from scenes.mesh.piece import Piece
 from scenes.mesh.piece_paint import Painted
+from scenes.mesh.triangles import strip_faces
 
 from .folder import FolderResolver
-from .gltf_data import Gltf, opened, whole
+from .gltf_data import Gltf, fractions, opened, whole
+from .gltf_limits import DRACO, FAN, STRIP, TRIANGLES, refuse_many_placed
 from .gltf_paint import Materials
-from .limits import counted_pieces
 
-_DRACO: Final = "KHR_draco_mesh_compression"
 _READ: Final = (
-    _DRACO, "KHR_mesh_quantization", "KHR_texture_transform", "KHR_texture_basisu", "EXT_texture_webp",
+    DRACO, "KHR_mesh_quantization", "KHR_texture_transform", "KHR_texture_basisu", "EXT_texture_webp",
     "KHR_lights_punctual", "KHR_xmp_json_ld",
 )  # fmt: skip
 """Extensions without which the triangles are what they are, or that are read here; and all of materials."""
 _SKIN: Final = "it is posed by bones, which are not read here: it stands as it was modelled"
-_STRIP, _FAN, _TRIANGLES = 5, 6, 4
 
 
 @dataclass(frozen=True)
@@ -51,8 +50,7 @@ def read_gltf(path: Path, resolver: FolderResolver) -> tuple[list[Piece], list[s
     gltf = opened(path, resolver)
     _refuse_needs(gltf)
     doubts: list[str] = []
-    pieces = counted_pieces(path, _pieces(gltf, doubts))
-    return named(pieces, "gltf"), list(dict.fromkeys(doubts))
+    return named(list(_pieces(gltf, doubts)), "gltf"), list(dict.fromkeys(doubts))
 
 
 def _refuse_needs(gltf: Gltf) -> None:
@@ -67,7 +65,9 @@ def _pieces(gltf: Gltf, doubts: list[str]) -> Iterator[Piece]:
     """Yield each placed piece; what is doubtful is added to the list."""
     materials = Materials(gltf)
     shapes: dict[int, list[_Shape]] = {}
-    for node, matrix in _placed(gltf):
+    placed = list(_placed(gltf))
+    refuse_many_placed(gltf, [whole(node["mesh"]) for node, _ in placed])
+    for node, matrix in placed:
         number = whole(node["mesh"])
         mesh = gltf.entry("meshes", number)
         if number not in shapes:
@@ -123,16 +123,17 @@ def _matrix(node: dict[str, Any]) -> NDArray[np.float64]:
 
 def _shape(gltf: Gltf, told: dict[str, Any], materials: Materials) -> _Shape | None:
     """Return a primitive's triangles, none for points and lines."""
-    mode = told.get("mode", _TRIANGLES)
+    mode = told.get("mode", TRIANGLES)
     attributes = told["attributes"]
-    if mode not in (_TRIANGLES, _STRIP, _FAN) or "POSITION" not in attributes:
+    if mode not in (TRIANGLES, STRIP, FAN) or "POSITION" not in attributes:
         return None
-    packed = told.get("extensions", {}).get(_DRACO)
+    packed = told.get("extensions", {}).get(DRACO)
     unpacked = {} if packed is None else _unpacked(gltf, packed)
 
     def read(name: str) -> NDArray[Any] | None:
         if name in unpacked:
-            return unpacked[name]
+            is_fraction = gltf.entry("accessors", attributes[name]).get("normalized") is True
+            return fractions(unpacked[name]) if is_fraction else unpacked[name]
         return gltf.values(attributes[name]) if name in attributes else None
 
     vertices = np.asarray(read("POSITION"), np.float32).reshape(-1, 3)
@@ -158,12 +159,12 @@ def _unpacked(gltf: Gltf, packed: dict[str, Any]) -> dict[str, NDArray[Any]]:
 
 def _faces(corners: NDArray[np.int64], mode: int) -> NDArray[np.int64]:
     """Return the triangles (m, 3) of a list, a strip or a fan of corners (glTF 2.0, 3.7.2.1)."""
-    if mode == _TRIANGLES or len(corners) < 3:
+    if mode == TRIANGLES or len(corners) < 3:
         return corners[: len(corners) // 3 * 3].reshape(-1, 3)
+    if mode == STRIP:
+        return strip_faces(corners)
     first = np.arange(len(corners) - 2)
-    if mode == _FAN:
-        return np.stack([corners[first + 1], corners[first + 2], np.full(len(first), corners[0])], axis=1)
-    return np.stack([corners[first], corners[first + 1 + first % 2], corners[first + 2 - first % 2]], axis=1)
+    return np.stack([corners[first + 1], corners[first + 2], np.full(len(first), corners[0])], axis=1)
 
 
 def _piece(name: str, shape: _Shape, matrix: NDArray[np.float64]) -> Piece:

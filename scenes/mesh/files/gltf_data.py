@@ -7,7 +7,7 @@ import json
 import struct
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any, Final
+from typing import Any, Final, NoReturn
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,6 +17,8 @@ from scenes.errors import InputError
 from .folder import FolderResolver
 
 _NUMBERS: Final = {5120: "<i1", 5121: "<u1", 5122: "<i2", 5123: "<u2", 5125: "<u4", 5126: "<f4"}
+FEW_VALUES: Final = 65_536
+"""Which any file may announce without bytes of their own, as noughts."""
 _WIDTHS: Final = {"SCALAR": 1, "VEC2": 2, "VEC3": 3, "VEC4": 4}
 
 
@@ -44,10 +46,21 @@ class Gltf:
             return base64.b64decode(uri.partition(",")[2])
         return self.resolver.get(uri)
 
+    def buffer(self, number: Any) -> memoryview:
+        """Return the bytes of a buffer."""
+        told = self.entry("buffers", number)
+        if number not in self._buffers:
+            uri = told.get("uri")
+            held = memoryview(self.content(str(uri))) if uri is not None else self.chunk
+            if held is None:
+                raise InputError(f"{self.path.name} lacks the bytes of its shapes: it is cut short, export it again")
+            self._buffers[number] = held
+        return self._buffers[number]
+
     def view(self, number: Any) -> memoryview:
         """Return the bytes of a buffer view."""
         told = self.entry("bufferViews", number)
-        buffer = self._buffer(told["buffer"])
+        buffer = self.buffer(told["buffer"])
         start, length = whole(told.get("byteOffset", 0)), whole(told["byteLength"])
         if start + length > len(buffer):
             raise InputError(
@@ -59,46 +72,50 @@ class Gltf:
     def values(self, number: Any) -> NDArray[Any]:
         """Return the numbers (count, 1 to 4) of an accessor as they stand, or from -1 to 1 where it says normalized."""
         told = self.entry("accessors", number)
-        count, width = whole(told["count"]), _WIDTHS[told["type"]]
-        kind = np.dtype(_NUMBERS[told["componentType"]])
-        if "bufferView" in told:
-            found = self._rows(told, told["bufferView"], kind, width, count)
-        else:
-            self._refuse(count, len(self.chunk or b""))
-            found = np.zeros((count, width), kind)
+        found = self._stored(told)
+        if found is None:
+            found = np.zeros(*_form(told))
         if "sparse" in told:
-            found = self._replaced(found, told["sparse"], width)
+            found = self._replaced(found, told["sparse"])
         return fractions(found) if told.get("normalized") is True else found
 
-    def _rows(self, told: dict[str, Any], view: Any, kind: np.dtype[Any], width: int, count: int) -> NDArray[Any]:
-        held, offset = self.view(view), whole(told.get("byteOffset", 0))
+    def count(self, number: Any) -> int:
+        """Return how many values an accessor has; InputError where there are too few bytes for them."""
+        told = self.entry("accessors", number)
+        self._stored(told)
+        return _form(told)[0][0]
+
+    def _stored(self, told: dict[str, Any]) -> NDArray[Any] | None:
+        """Return the bytes of an accessor as numbers, without a copy; none where it has no bytes but is of noughts."""
+        (count, width), kind = _form(told)
+        if "bufferView" in told:
+            return self._rows(told, kind, width, count)
+        if count > max(FEW_VALUES, held := self._bytes_of_changes(told)):
+            self._refuse(count, held)
+        return None
+
+    def _rows(self, told: dict[str, Any], kind: np.dtype[Any], width: int, count: int) -> NDArray[Any]:
+        held, offset = self.view(told["bufferView"]), whole(told.get("byteOffset", 0))
         row = kind.itemsize * width
-        step = whole(self.entry("bufferViews", view).get("byteStride", row)) or row
+        step = whole(self.entry("bufferViews", told["bufferView"]).get("byteStride", row)) or row
         if count and offset + step * (count - 1) + row > len(held):
-            self._refuse(count, len(held), always=True)
+            self._refuse(count, len(held))
         return np.ndarray((count, width), kind, held, offset, (step, kind.itemsize)) if count else np.zeros((0, width))
 
-    def _replaced(self, found: NDArray[Any], sparse: dict[str, Any], width: int) -> NDArray[Any]:
-        count, places, values = whole(sparse["count"]), sparse["indices"], sparse["values"]
-        where = self._rows(places, places["bufferView"], np.dtype(_NUMBERS[places["componentType"]]), 1, count)
+    def _replaced(self, found: NDArray[Any], sparse: dict[str, Any]) -> NDArray[Any]:
+        count, places = whole(sparse["count"]), sparse["indices"]
+        where = self._rows(places, np.dtype(_NUMBERS[places["componentType"]]), 1, count)
         changed = np.array(found)
-        changed[where[:, 0]] = self._rows(values, values["bufferView"], found.dtype, width, count)
+        changed[where[:, 0]] = self._rows(sparse["values"], found.dtype, found.shape[1], count)
         return changed
 
-    def _refuse(self, count: int, held: int, *, always: bool = False) -> None:
-        if always or count > held:
-            raise InputError(
-                f"{self.path.name} announces {count} values in {held} bytes: it is broken, so export it again"
-            )
+    def _bytes_of_changes(self, told: dict[str, Any]) -> int:
+        """Return the length of the buffer that an accessor of noughts takes its other values from."""
+        view = told.get("sparse", {}).get("indices", {}).get("bufferView")
+        return 0 if view is None else len(self.buffer(self.entry("bufferViews", view)["buffer"]))
 
-    def _buffer(self, number: Any) -> memoryview:
-        told = self.entry("buffers", number)
-        if number not in self._buffers:
-            uri = told.get("uri")
-            if uri is None and self.chunk is None:
-                raise InputError(f"{self.path.name} lacks the bytes of its shapes: it is cut short, export it again")
-            self._buffers[number] = self.chunk if uri is None and self.chunk else memoryview(self.content(str(uri)))
-        return self._buffers[number]
+    def _refuse(self, count: int, held: int) -> NoReturn:
+        raise InputError(f"{self.path.name} announces {count} values in {held} bytes: it is broken, so export it again")
 
 
 def opened(path: Path, resolver: FolderResolver) -> Gltf:
@@ -118,6 +135,11 @@ def opened(path: Path, resolver: FolderResolver) -> Gltf:
     if not isinstance(tree, dict):
         raise InputError(f"{path.name} is no whole glTF file (a {type(tree).__name__}): export or copy it again")
     return Gltf(path, tree, chunk, resolver)
+
+
+def _form(told: dict[str, Any]) -> tuple[tuple[int, int], np.dtype[Any]]:
+    """Return the count and width, and the kind of number, that an accessor announces."""
+    return (whole(told["count"]), _WIDTHS[told["type"]]), np.dtype(_NUMBERS[told["componentType"]])
 
 
 def _chunks(path: Path, data: memoryview) -> tuple[memoryview, memoryview | None]:

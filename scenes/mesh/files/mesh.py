@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
+import stat
 from pathlib import Path
 
 import numpy as np
 
 from scenes.errors import InputError
+from scenes.mesh.names import shown
 from scenes.mesh.piece import MeshFile, Piece
 
-from .byte_checks import checked
+from .byte_checks import content
 from .folder import FolderResolver
 from .gltf import read_gltf
 from .library import read_pieces
-from .limits import refuse_far, refuse_large
+from .limits import refuse_far, refuse_large, refuse_many, refuse_many_pieces
 from .off import read_off
 from .stl import is_binary_stl, read_binary_stl
 from .threemf import read_threemf
@@ -34,6 +36,8 @@ def read_mesh_file(path: Path) -> MeshFile:
     resolver = FolderResolver(path)
     with np.errstate(invalid="ignore", over="ignore"):  # what is no finite number is told later
         pieces, unit, doubts = _read(path, kind, resolver)
+    refuse_many(path, sum(len(piece.faces) for piece in pieces))
+    refuse_many_pieces(path, len(pieces))
     refuse_far(path, pieces)
     if not any(len(piece.faces) for piece in pieces):
         raise InputError(
@@ -43,12 +47,18 @@ def read_mesh_file(path: Path) -> MeshFile:
 
 
 def _kind(path: Path) -> str:
-    readable = ", ".join(READABLE)
-    if not path.exists():
-        raise InputError(f"{path} is not there: check the path and the spelling")
-    if path.is_dir():
+    readable, said = ", ".join(READABLE), path.parent / shown(path.name)
+    try:
+        mode = path.stat().st_mode
+    except (FileNotFoundError, NotADirectoryError, ValueError):  # a name with a zero byte is a ValueError
+        raise InputError(f"{said} is not there: check the path and the spelling") from None
+    except OSError as error:  # links in a ring, a name longer than any file's, a folder that is closed
+        raise InputError(
+            f"{path.parent / shown(path.name)} cannot be opened ({error.strerror}): check the path"
+        ) from None
+    if stat.S_ISDIR(mode):
         raise InputError(f"{path} is a folder: name the mesh file in it ({readable})")
-    if not path.is_file():
+    if not stat.S_ISREG(mode):
         raise InputError(f"{path} is no file of its own: copy the mesh into one")  # a pipe may never end
     kind = path.suffix.lower().removeprefix(".")
     if kind not in READABLE:
@@ -68,7 +78,7 @@ def _read(path: Path, kind: str, resolver: FolderResolver) -> tuple[list[Piece],
         if kind in _Y_UP:
             pieces, doubts = read_gltf(path, resolver)
         else:
-            pieces, doubts = read_pieces(checked(path, kind, path.read_bytes()), kind, resolver)
+            pieces, doubts = read_pieces(content(path, kind), kind, resolver)
         if resolver.refused:
             raise InputError(resolver.refused[0])
         return pieces, "m" if kind in _Y_UP else None, doubts

@@ -13,9 +13,12 @@ from scenes.errors import InputError
 from scenes.mesh.piece import Piece
 from scenes.mesh.piece_paint import Painted, coloured
 
-from .byte_checks import in_utf8
+from .byte_checks import LEAST_BYTES_A_ROW, in_utf8
+from .limits import refuse_many
 
 _HEADING: Final = re.compile(r"\s*(ST)?(C)?(N)?(4)?(n)?OFF\b")
+_COUNTS: Final = re.compile(r"OFF\s+(\d{1,18})\s+(\d{1,18})\s")
+_HEAD_BYTES: Final = 4096
 _GREY: Final = (128, 128, 128)
 """Of faces that have no colour where others have one."""
 
@@ -26,8 +29,9 @@ def read_off(path: Path) -> Piece:
     Raises
     ------
     InputError
-        Where it is of another kind, or shorter than it announces.
+        Where it is of another kind, shorter than it announces, or announces too many.
     """
+    _refuse_announced(path)
     text = re.sub(r"#[^\n]*", "", in_utf8(path.read_bytes()).decode())
     heading = _HEADING.match(text)
     if heading is None or heading[4] or heading[5] or "\0" in text or text[heading.end() :].lstrip()[:6] == "BINARY":
@@ -41,14 +45,31 @@ def read_off(path: Path) -> Piece:
         )
     points, count = counts
     rows = np.array(" ".join(lines[1 : points + 1]).split(), np.float64).reshape(points, -1 if points else 3)
-    faces, owner, own = _triangles([line.split() for line in lines[points + 1 : points + count + 1]])
+    faces, owner, own = _triangles(path, [line.split() for line in lines[points + 1 : points + count + 1]])
     look = _look(faces, owner, own, _of_points(rows, heading, " ".join(lines[1:2]).split()))
     return Piece("model", rows[:, :3], faces, look.colour, look.paint)
 
 
-def _triangles(rows: list[list[str]]) -> tuple[NDArray[np.int64], NDArray[np.int64], list[list[str]]]:
+def _refuse_announced(path: Path) -> None:
+    """Raise InputError where a heading announces too much, or more than there are bytes for; the rest is not read."""
+    with path.open("rb") as file:
+        start = re.sub(r"#[^\n]*", "", file.read(_HEAD_BYTES).decode("latin-1"))
+    counts = _COUNTS.search(start)
+    if counts is None:
+        return
+    lines, size = int(counts[1]) + int(counts[2]), path.stat().st_size
+    if lines * LEAST_BYTES_A_ROW > size:
+        raise InputError(
+            f"{path.name} holds {size} bytes, too few for all of the {lines} lines that it announces: "
+            "it is cut short, so export or copy it again"
+        )
+    refuse_many(path, int(counts[2]))
+
+
+def _triangles(path: Path, rows: list[list[str]]) -> tuple[NDArray[np.int64], NDArray[np.int64], list[list[str]]]:
     """Return triangles (m, 3), the polygon that each is of (m,), and what polygons say after their points."""
     sizes = [int(row[0]) for row in rows]
+    refuse_many(path, sum(max(0, size - 2) for size in sizes))
     if set(sizes) == {3}:
         faces = np.array([row[1:4] for row in rows]).astype(np.int64)
         return faces, np.arange(len(rows)), [row[4:] for row in rows]

@@ -10,6 +10,8 @@ import numpy as np
 from scenes.errors import InputError
 from scenes.mesh.piece import Piece
 
+from .limits import refuse_many
+
 HEAD: Final = 84
 ROW: Final = np.dtype([("normal", "<f4", 3), ("corners", "<f4", (3, 3)), ("attribute", "<u2")])
 
@@ -30,7 +32,7 @@ def read_binary_stl(path: Path) -> Piece:
     Raises
     ------
     InputError
-        Where the file holds fewer triangles than it announces.
+        Where the file holds fewer triangles than it announces, or too many.
     """
     held = path.stat().st_size
     if held < HEAD:
@@ -43,6 +45,7 @@ def read_binary_stl(path: Path) -> Piece:
                 f"{path.name} holds {held} bytes where the {count} triangles it announces take {whole}: "
                 "it is cut short or no STL file, so export or copy it again"
             )
+        refuse_many(path, count)
         rows = np.memmap(file, ROW, "r", HEAD, count) if count else np.empty(0, ROW)
         corners = np.array(rows["corners"], dtype=np.float32).reshape(-1, 3)
     return Piece("model", corners, np.arange(3 * count, dtype=np.int64).reshape(-1, 3))

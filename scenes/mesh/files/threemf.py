@@ -18,8 +18,8 @@ from scenes.errors import InputError
 from scenes.mesh.piece import CM_PER_UNIT, Piece, is_no_name
 from scenes.mesh.piece_paint import Painted, coloured
 
-from .limits import MOST_PIECES, counted_pieces
-from .threemf_xml import ModelPart, Placement, Thing, model_part
+from .limits import MOST_PIECES, refuse_many, refuse_many_pieces
+from .threemf_xml import Matrix, ModelPart, Placement, Thing, model_part
 
 MOST_UNPACKED_BYTES: Final = 2**30
 MOST_RATIO: Final = 200
@@ -37,7 +37,7 @@ def read_threemf(path: Path) -> tuple[list[Piece], str, list[str]]:
     """
     with zipfile.ZipFile(path) as archive:
         package = _Package(path, archive)
-        pieces = counted_pieces(path, package.pieces())
+        pieces = [_piece(*placed) for placed in package.placed()]
         unit = package.part(package.main).unit
     return pieces, unit if unit in CM_PER_UNIT else "millimeter", package.doubts
 
@@ -70,12 +70,15 @@ class _Package:
         """What is not read of the parts that were, in words."""
         return sorted(set().union(*(part.doubts for part in self._parts.values())))
 
-    def pieces(self) -> Iterator[Piece]:
-        """Yield what is put up, and where nothing is, every object."""
+    def placed(self) -> list[tuple[Thing, str, Matrix]]:
+        """Return what is put up, and where nothing is, every object: the meshes, their names and places."""
         main = self.part(self.main)
-        for item in main.items or [Placement(None, number, np.eye(4)) for number in main.things]:
-            for thing, name, matrix in self._placed(item, self.main, np.eye(4), "", 0):
-                yield _piece(thing, name, matrix)
+        items = main.items or [Placement(None, number, np.eye(4)) for number in main.things]
+        found = [each for item in items for each in self._placed(item, self.main, np.eye(4), "", 0)]
+        refuse_many_pieces(self._path, len(found))
+        stored = {id(thing): len(thing.faces) for thing, _, _ in found}
+        refuse_many(self._path, sum(len(thing.faces) for thing, _, _ in found), sum(stored.values()))
+        return found
 
     def _placed(
         self, put: Placement, within: str, above: Array, name: str, depth: int

@@ -5,6 +5,7 @@ from __future__ import annotations
 import base64
 import io
 import json
+import struct
 from pathlib import Path
 from typing import Any
 
@@ -16,6 +17,7 @@ from PIL import Image
 from scenes.errors import InputError
 from scenes.mesh.files.mesh import read_mesh_file
 from scenes.mesh.paint import Paint
+from scenes.mesh.pictures import SEE_THROUGH
 from scenes.mesh.piece import Piece
 
 POINTS = np.array([[-1, -1, 0], [1, -1, 0], [1, 1, 0], [-1, 1, 0]], "<f4")
@@ -124,6 +126,17 @@ def test_places_in_a_picture_in_16_bits_are_what_they_are_as_floats(tmp_path: Pa
     np.testing.assert_array_equal(floats.corners.reshape(6, 2), np.array([[0, 0], [1, 0], [1, 1], [0, 1]])[CORNERS])
 
 
+@pytest.mark.parametrize("kind", ["u1", "<u2", "<i2"])
+def test_whole_places_that_are_not_normalized_stand_for_themselves(tmp_path: Path, kind: str) -> None:
+    """As KHR_mesh_quantization allows, which brings them to 0 to 1 by a texture transform."""
+    plate = Plate(TEXCOORD_0=(100 * UV).astype(kind))
+    plate.tree["accessors"][plate.primitive["attributes"]["TEXCOORD_0"]].pop("normalized")
+    plate.tree["extensionsUsed"] = plate.tree["extensionsRequired"] = ["KHR_mesh_quantization"]
+    plate.painted(WHITE, {"extensions": {"KHR_texture_transform": {"scale": [0.01, 0.01]}}})
+    floats = paint(Plate(TEXCOORD_0=UV).painted(WHITE).written(tmp_path))
+    np.testing.assert_allclose(paint(plate.written(tmp_path)).corners, floats.corners, atol=1e-6)
+
+
 def test_the_second_places_are_used_where_the_material_says_so(tmp_path: Path) -> None:
     plate = Plate(TEXCOORD_0=UV, TEXCOORD_1=UV / 2).painted(WHITE, {"texCoord": 1})
     assert paint(plate.written(tmp_path)).corners[..., 0].max() == pytest.approx(0.5)
@@ -220,6 +233,52 @@ def test_sparse_values_replace_those_that_they_name(tmp_path: Path) -> None:
     }  # fmt: skip
     (piece,) = pieces(plate.written(tmp_path))
     np.testing.assert_array_equal(piece.vertices, [*POINTS[:2], (5, 6, 7), POINTS[3]])
+
+
+def test_sparse_values_without_a_view_replace_noughts(tmp_path: Path) -> None:
+    plate = Plate()
+    where, values = plate.added(np.arange(4, dtype="<u2")[:, None]), plate.added(POINTS)
+    told = plate.tree["accessors"][0]
+    told.pop("bufferView")
+    told["sparse"] = {
+        "count": 3, "values": {"bufferView": values}, "indices": {"bufferView": where, "componentType": 5123},
+    }  # fmt: skip
+    (piece,) = pieces(plate.written(tmp_path))
+    np.testing.assert_array_equal(piece.vertices, [*POINTS[:3], (0, 0, 0)])
+
+
+@pytest.mark.parametrize("count", [0, 1])
+def test_an_empty_binary_chunk_is_a_buffer_of_no_bytes(tmp_path: Path, count: int) -> None:
+    plate = Plate()
+    uri = "data:application/octet-stream;base64," + base64.b64encode(plate.held).decode()
+    plate.tree["buffers"] = [{"byteLength": len(plate.held), "uri": uri}, {"byteLength": 0}]
+    plate.tree["bufferViews"].append({"buffer": 1, "byteLength": 12 * count})
+    empty = {"bufferView": len(plate.tree["bufferViews"]) - 1, "componentType": 5126, "type": "VEC3", "count": count}
+    plate.tree["accessors"].append(empty)
+    none = {"attributes": {"POSITION": len(plate.tree["accessors"]) - 1}}
+    plate.tree["meshes"].append({"primitives": [none]})
+    plate.tree["nodes"].append({"mesh": 1})
+    text = json.dumps(plate.tree).encode()
+    text += b" " * (-len(text) % 4)
+    lengths = [struct.pack("<III4s", 2, 28 + len(text), len(text), b"JSON"), struct.pack("<I4s", 0, b"BIN\0")]
+    (tmp_path / "plate.glb").write_bytes(b"glTF" + lengths[0] + text + lengths[1])
+    if count:
+        with pytest.raises(InputError, match="announces 12 bytes in a buffer of 0"):
+            read_mesh_file(tmp_path / "plate.glb")
+    else:
+        assert [len(piece.faces) for piece in pieces(tmp_path / "plate.glb")] == [2, 0]
+
+
+@pytest.mark.parametrize(("mode", "expected"), [("OPAQUE", ()), ("MASK", (SEE_THROUGH,)), ("BLEND", (SEE_THROUGH,))])
+def test_a_picture_with_holes_that_the_material_makes_use_of_is_told(
+    tmp_path: Path, mode: str, expected: tuple[str, ...]
+) -> None:
+    picture = np.full((4, 4, 4), 255, np.uint8)
+    picture[0, 0, 3] = 0
+    plate = Plate(TEXCOORD_0=UV).painted(picture)
+    plate.tree["materials"][0]["alphaMode"] = mode
+    notes = read_mesh_file(plate.written(tmp_path)).notes
+    assert tuple(note for note in notes if "see-through" in note) == expected
 
 
 @pytest.mark.parametrize(

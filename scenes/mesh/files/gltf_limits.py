@@ -1,0 +1,49 @@
+"""How much a glTF file puts up, counted from its JSON before a shape of it is read."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from typing import Any, Final
+
+from .gltf_data import Gltf, whole
+from .limits import MOST_A_BYTE, refuse_many, refuse_many_pieces
+
+DRACO: Final = "KHR_draco_mesh_compression"
+TRIANGLES, STRIP, FAN = 4, 5, 6
+"""Modes of primitives; the others are points and lines."""
+
+
+def refuse_many_placed(gltf: Gltf, meshes: Sequence[Any]) -> None:
+    """Raise InputError where meshes, by their numbers, as often as they are put up, are too much.
+
+    What counts as stored are the triangles of each list of corners once, and no more than its bytes can hold.
+    """
+    triangles, pieces = 0, 0
+    stored: dict[int, int] = {}
+    buffers: dict[int, int] = {}
+    for number, times in Counter(meshes).items():
+        for primitive in _primitives(gltf, number):
+            accessor = primitive.get("indices", primitive["attributes"].get("POSITION"))
+            told = gltf.entry("accessors", accessor)
+            packed = primitive.get("extensions", {}).get(DRACO)
+            corners = gltf.count(accessor) if packed is None else whole(told["count"])
+            stored[accessor] = _triangles(primitive, corners)
+            triangles += times * stored[accessor]
+            pieces += times
+            view = (packed or told).get("bufferView")
+            if view is not None:
+                buffer = gltf.entry("bufferViews", view)["buffer"]
+                buffers[buffer] = len(gltf.buffer(buffer))
+    refuse_many_pieces(gltf.path, pieces)
+    refuse_many(gltf.path, triangles, min(sum(stored.values()), MOST_A_BYTE * sum(buffers.values())))
+
+
+def _primitives(gltf: Gltf, mesh: Any) -> Iterator[dict[str, Any]]:
+    for primitive in gltf.entry("meshes", mesh)["primitives"]:
+        if primitive.get("mode", TRIANGLES) in (TRIANGLES, STRIP, FAN) and "POSITION" in primitive["attributes"]:
+            yield primitive
+
+
+def _triangles(primitive: dict[str, Any], corners: int) -> int:
+    return corners // 3 if primitive.get("mode", TRIANGLES) == TRIANGLES else max(0, corners - 2)

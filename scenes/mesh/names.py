@@ -14,16 +14,6 @@ _NAMELESS: Final = ("stl", "ply", "off")
 """Kinds of one lump, or whose names are a program's remark."""
 
 
-LONGEST_SHOWN: Final = 80
-"""Letters of a name in a sentence."""
-
-
-def shown(name: str) -> str:
-    """Return a name as it can stand in a sentence: without control characters, and not longer than a line."""
-    plain = "".join(letter if letter.isprintable() else "\N{REPLACEMENT CHARACTER}" for letter in name[:LONGEST_SHOWN])
-    return plain if len(name) <= LONGEST_SHOWN else plain + "…"
-
-
 def named(pieces: Sequence[Piece], kind: str) -> list[Piece]:
     """Return the pieces with the names that people gave them, and the material's where one has several."""
     plain = [_plain_name(piece.name, piece.material, kind) for piece in pieces]

@@ -4,12 +4,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from pathlib import Path, PureWindowsPath
+from typing import Final
 from urllib.parse import unquote
 
 from scenes.errors import InputError
-from scenes.mesh.names import shown
+from scenes.text import printable
 
 from .limits import LARGEST_BYTES
+
+LONGEST_NAME: Final = 80
+"""Of a file in a sentence."""
 
 
 @dataclass
@@ -32,24 +36,24 @@ class FolderResolver:
         InputError
             Where there is none, it lies elsewhere, is no file of its own (a pipe may never end), or is too large.
         """
+        shown = printable(name, LONGEST_NAME)
         paths = [self._inside(spelling) for spelling in (name, unquote(name))]
         if None in paths:
             raise self._refusal(
-                f"names '{shown(name)}', which is outside its folder and is not read: put it into the same "
+                f"names '{shown}', which is outside its folder and is not read: put it into the same "
                 "folder and name it from there, or export one GLB"
             )
         for path in paths:
             if path is not None and _is_file(path):
                 size = path.stat().st_size
                 if size > most_bytes:
-                    raise self._refusal(f"names '{shown(name)}' of {size} bytes, more than the {most_bytes} read here")
+                    raise self._refusal(f"names '{shown}' of {size} bytes, more than the {most_bytes} read here")
                 return path.read_bytes()
-        doubt = f"the file names '{shown(name)}', which is not beside it"
+        doubt = f"the file names '{shown}', which is not beside it"
         if doubt not in self.doubts:
             self.doubts.append(doubt)
         raise InputError(
-            f"{self.path.name} names '{shown(name)}', which is not beside it: put it into the same folder, "
-            "or export one GLB"
+            f"{self.path.name} names '{shown}', which is not beside it: put it into the same folder, or export one GLB"
         )
 
     def _refusal(self, said: str) -> InputError:

@@ -8,11 +8,11 @@ from pathlib import Path
 import numpy as np
 
 from scenes.errors import InputError
-from scenes.mesh.names import shown
 from scenes.mesh.piece import MeshFile, Piece
+from scenes.text import printable
 
 from .byte_checks import content
-from .folder import FolderResolver
+from .folder import LONGEST_NAME, FolderResolver
 from .gltf import read_gltf
 from .library import read_pieces
 from .limits import refuse_far, refuse_large, refuse_many, refuse_many_pieces
@@ -47,14 +47,14 @@ def read_mesh_file(path: Path) -> MeshFile:
 
 
 def _kind(path: Path) -> str:
-    readable, said = ", ".join(READABLE), path.parent / shown(path.name)
+    readable, said = ", ".join(READABLE), path.parent / printable(path.name, LONGEST_NAME)
     try:
         mode = path.stat().st_mode
     except (FileNotFoundError, NotADirectoryError, ValueError):  # a name with a zero byte is a ValueError
         raise InputError(f"{said} is not there: check the path and the spelling") from None
     except OSError as error:  # links in a ring, a name longer than any file's, a folder that is closed
         raise InputError(
-            f"{path.parent / shown(path.name)} cannot be opened ({error.strerror}): check the path"
+            f"{path.parent / printable(path.name, LONGEST_NAME)} cannot be opened ({error.strerror}): check the path"
         ) from None
     if stat.S_ISDIR(mode):
         raise InputError(f"{path} is a folder: name the mesh file in it ({readable})")

@@ -23,6 +23,8 @@ LARGEST_PICTURE_BYTES: Final = 256 * 2**20
 """Of a picture's file."""
 LARGEST_SIDE: Final = 4096
 """Of a picture, pixels, that is kept."""
+MOST_KEPT: Final = 32 * LARGEST_SIDE**2
+"""Of all pictures of a mesh file together, pixels."""
 ROWS_AT_ONCE: Final = 64
 """Of the picture that is kept."""
 SEE_THROUGH: Final = (
@@ -43,27 +45,45 @@ class Pixels(NamedTuple):
 
 
 class Album:
-    """Keeps pictures by a key, so that pieces that share one share the array."""
+    """Keeps the pictures of a mesh file by a key, so that pieces that share one share the array."""
 
     def __init__(self) -> None:
         self._kept: dict[Hashable, Pixels] = {}
+        self._count = 0
 
     def pixels(self, key: Hashable, content: Callable[[], bytes], name: str, tint: ArrayLike | None = None) -> Pixels:
         """Return the pixels of a picture, each times a linear colour (3,); `content` gives its bytes.
 
         None where `content` raises InputError: the resolver behind it keeps what was missing.
+
+        Raises
+        ------
+        InputError
+            Where a picture, or all of them together, have too many pixels.
         """
-        whole = (key, None if tint is None else tuple(np.asarray(tint, np.float64)))
-        if whole not in self._kept:
-            try:
-                held = content()
-            except InputError:
-                return Pixels(None)
-            found = pixels(held, name)
-            if tint is not None and found.pixels is not None:
-                found = found._replace(pixels=tinted(found.pixels, tint))
-            self._kept[whole] = found
-        return self._kept[whole]
+        if tint is None:
+            return self._keep(key, lambda: _pixels_of(content, name))
+        plain = self.pixels(key, content, name)
+        if plain.pixels is None:
+            return plain
+        picture, colour = plain.pixels, np.asarray(tint, np.float64)
+        return self._keep((key, *colour.tolist()), lambda: plain._replace(pixels=tinted(picture, colour)))
+
+    def _keep(self, key: Hashable, made: Callable[[], Pixels]) -> Pixels:
+        if key not in self._kept:
+            found = self._kept[key] = made()
+            self._count += 0 if found.pixels is None else found.pixels[..., 0].size
+            if self._count > MOST_KEPT:
+                raise InputError(f"its pictures have more than {MOST_KEPT} pixels together: save them smaller")
+        return self._kept[key]
+
+
+def _pixels_of(content: Callable[[], bytes], name: str) -> Pixels:
+    try:
+        held = content()
+    except InputError:
+        return Pixels(None)
+    return pixels(held, name)
 
 
 def pixels(content: bytes, name: str) -> Pixels:

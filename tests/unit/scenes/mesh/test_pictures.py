@@ -14,6 +14,7 @@ import numpy as np
 import pytest
 from PIL import EpsImagePlugin, Image
 
+from scenes.errors import InputError
 from scenes.mesh.files.mesh import read_mesh_file
 from scenes.mesh.files.mtl import CUT_OUT
 from scenes.mesh.pictures import SEE_THROUGH, pixels
@@ -142,3 +143,18 @@ def test_a_picture_taken_some_rows_at_a_time_is_what_it_is_as_a_whole(
     found = pixels(packed.getvalue(), "skin")
     assert found.pixels is not None
     np.testing.assert_array_equal(found.pixels, np.asarray(whole.reduce(steps)))
+
+
+def test_pictures_that_are_too_much_together_are_refused(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Of a picture that many materials take in colours of their own there are as many copies."""
+    monkeypatch.setattr("scenes.mesh.pictures.MOST_KEPT", 5 * 16)
+    Image.new("RGB", (4, 4), (9, 9, 9)).save(tmp_path / "skin.png")
+    path = obj(tmp_path, "skin.png")
+    materials = "".join(f"newmtl m{i}\nKd 0.{i} 1 1\nmap_Kd skin.png\n" for i in range(1, 6))
+    head, face = path.read_text().replace("usemtl skin\n", "").rsplit("f ", 1)
+    path.write_text(head + "".join(f"usemtl m{i}\nf {face}" for i in range(1, 6)))
+    (tmp_path / "model.mtl").write_text(materials.partition("newmtl m5")[0])
+    assert len(read_mesh_file(path).pieces) == 5
+    (tmp_path / "model.mtl").write_text(materials)
+    with pytest.raises(InputError, match=r"model\.obj: its pictures have more than 80 pixels together"):
+        read_mesh_file(path)

@@ -6,12 +6,13 @@ import codecs
 import re
 from collections import Counter
 from collections.abc import Callable
+from itertools import chain, pairwise
 from pathlib import Path
 from typing import Final
 
 from scenes.errors import InputError
 
-from .limits import refuse_many
+from .limits import refuse_many, refuse_many_pieces
 from .ply_strips import with_plain_faces
 
 LEAST_BYTES_A_ROW: Final = 2
@@ -24,6 +25,7 @@ _COLOURED: Final = re.compile(
 """A point of an OBJ file with a colour."""
 _BACKWARDS: Final = re.compile(rb"^[ \t]*f[ \t][^\n]*-\d", re.MULTILINE)
 """A face whose points are counted from the last, with a minus."""
+_PIECE: Final = re.compile(rb"^(o|g|usemtl)[ \t]+([^\n]*)", re.MULTILINE)
 _FROM_NOUGHT: Final = re.compile(rb"^[ \t]*f[ \t](?:[^\n]*[ \t])?[+-]?0+(?:/|\s|$)", re.MULTILINE)
 
 
@@ -62,6 +64,7 @@ def _obj_content(path: Path, data: bytes) -> bytes:
     data = in_utf8(data)
     if _FROM_NOUGHT.search(data):
         raise InputError(f"{path.name} has a face on point 0, where points count from 1: export it again")
+    refuse_many_pieces(path, _count_pieces(data))
     coloured = _COLOURED.findall(data, 0, 100_000)
     if any(float(value) > 1 for row in coloured for value in row[1:]):
         data = _COLOURED.sub(lambda row: b" ".join([row[1], *(b"%f" % (float(row[i]) / 255) for i in (2, 3, 4))]), data)
@@ -76,6 +79,18 @@ def _obj_content(path: Path, data: bytes) -> bytes:
         elif words and words[0] == b"f":
             lines[number] = b" ".join([b"f", *(_absolute(word, counts) for word in words[1:])])
     return b"\n".join(lines)
+
+
+def _count_pieces(data: bytes) -> int:
+    """Return how many pieces have faces, by object, group and material; the library is slow with very many."""
+    current: dict[bytes, bytes] = {}
+    pieces = set()
+    for found, after in pairwise(chain(_PIECE.finditer(data), [None])):
+        assert found is not None
+        current[found[1]] = found[2].strip()
+        if data.find(b"\nf", found.end(), after.start() if after else len(data)) >= 0:
+            pieces.add(tuple(current.items()))
+    return len(pieces)
 
 
 def _absolute(corner: bytes, counts: Counter[bytes]) -> bytes:

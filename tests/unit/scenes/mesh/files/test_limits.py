@@ -127,6 +127,19 @@ def test_triangles_that_a_3mf_multiplies_are_refused(tmp_path: Path, monkeypatch
     assert "puts up 48 triangles by copies of 12, more than the 35 copies" in refusal(tmp_path / "boxes.3mf")
 
 
+def test_an_obj_of_too_many_groups_is_refused_before_the_library_has_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("scenes.mesh.files.limits.MOST_PIECES", 20)
+    points = "v 0 0 0\nv 1 0 0\nv 0 1 1\n"
+    few = "".join(f"o a{i % 4}\ng b\nusemtl m{i % 5}\nf 1 2 3\n" for i in range(200))  # 20 pieces
+    (tmp_path / "few.obj").write_text(points + few)
+    assert len(read_mesh_file(tmp_path / "few.obj").pieces) == 20
+    (tmp_path / "many.obj").write_text(points + few + "o one more\nf 1 2 3\n")
+    monkeypatch.setattr("scenes.mesh.files.mesh.read_pieces", None)
+    assert "puts up more than 20 pieces: join some" in refusal(tmp_path / "many.obj")
+
+
 BOUNDED = """
 import resource, sys
 from pathlib import Path

@@ -14,6 +14,7 @@ from scenes.errors import InputError
 from scenes.mesh.names import is_made_up, named
 from scenes.mesh.piece import Piece
 from scenes.mesh.piece_paint import Painted
+from scenes.mesh.repair.merging import without_spare_points
 from scenes.mesh.triangles import strip_faces
 
 from .folder import FolderResolver
@@ -144,7 +145,8 @@ def _shape(gltf: Gltf, told: dict[str, Any], materials: Materials) -> _Shape | N
     if len(faces) and not 0 <= faces.min() <= faces.max() < len(vertices):
         raise InputError(f"{gltf.path.name} has triangles on points that it does not have: export it again")
     material = told.get("material")
-    return _Shape(vertices, faces, materials.painted(material, read, faces), materials.name(material))
+    look = materials.painted(material, read, faces)
+    return _Shape(*without_spare_points(vertices, faces), look, materials.name(material))  # of a list that many share
 
 
 def _unpacked(gltf: Gltf, packed: dict[str, Any]) -> dict[str, NDArray[Any]]:

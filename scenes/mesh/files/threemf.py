@@ -17,6 +17,7 @@ from materials.arrays import Array
 from scenes.errors import InputError
 from scenes.mesh.piece import CM_PER_UNIT, Piece, is_no_name
 from scenes.mesh.piece_paint import Painted, coloured
+from scenes.mesh.repair.merging import without_spare_points
 
 from .limits import MOST_PIECES, refuse_many, refuse_many_pieces
 from .threemf_xml import Matrix, ModelPart, Placement, Thing, model_part
@@ -110,8 +111,8 @@ class _Package:
 
 
 def _piece(thing: Thing, name: str, matrix: Array) -> Piece:
-    vertices = thing.vertices @ matrix[:3, :3].T + matrix[:3, 3]
-    faces = thing.faces
+    points, faces = without_spare_points(thing.vertices, thing.faces)
+    vertices = points @ matrix[:3, :3].T + matrix[:3, 3]
     look = Painted() if thing.colours is None else coloured(thing.colours)
     paint = look.paint
     if np.linalg.det(matrix[:3, :3]) < 0:  # a mirrored copy

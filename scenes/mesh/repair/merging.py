@@ -11,6 +11,15 @@ Floats = NDArray[np.float32]
 _HASH_FACTORS = (0x9E3779B97F4A7C15, 0xC2B2AE3D27D4EB4F, 0x165667B19E3779F9)
 
 
+def without_spare_points(
+    vertices: NDArray[Any], faces: NDArray[np.integer[Any]]
+) -> tuple[NDArray[Any], NDArray[np.integer[Any]]]:
+    """Return vertices and faces as they are, or where vertices are more than corners, those of the corners alone."""
+    if len(vertices) <= faces.size:
+        return vertices, faces
+    return vertices[faces.reshape(-1)], np.arange(faces.size).reshape(faces.shape)
+
+
 def merged_by_position(
     vertices: NDArray[np.floating[Any]], faces: NDArray[np.integer[Any]]
 ) -> tuple[Floats, NDArray[np.int64]]:
@@ -19,9 +28,8 @@ def merged_by_position(
     Vertices merge where their float32 positions are equal; they keep the order in which faces first use
     them, whatever the unit. Vertices that no face uses are dropped.
     """
-    corners = np.asarray(faces).reshape(-1)
-    if len(vertices) > len(corners):
-        vertices, corners = vertices[corners], np.arange(len(corners))
+    vertices, faces = without_spare_points(vertices, np.asarray(faces))
+    corners = faces.reshape(-1)
     points = np.asarray(vertices, np.float32) + np.float32(0)  # no -0.0
     first, label = first_rows(points.view(np.uint32))
     used = label[corners]

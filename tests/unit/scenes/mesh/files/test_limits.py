@@ -112,6 +112,21 @@ def test_triangles_that_a_gltf_multiplies_are_refused_before_they_are_made(
     assert "more than the 5000000 copies that are read" in sentence
 
 
+def test_points_that_no_triangle_uses_are_not_multiplied(tmp_path: Path) -> None:
+    def with_points(tree: dict[str, Any]) -> None:
+        tree["bufferViews"][0]["byteLength"] = 36_000
+        tree["accessors"][0]["count"] = 3000
+        tree["nodes"] = [{"mesh": 0, "translation": [i, 0, 0]} for i in range(2000)]
+
+    path = gltf(tmp_path, 0, 13_000, with_points)
+    path.write_text(path.read_text().replace('"count": 39000', '"count": 3'))
+    tracemalloc.start()
+    assert len(read_mesh_file(path).pieces) == 2000
+    _, peak = tracemalloc.get_traced_memory()
+    tracemalloc.stop()
+    assert peak < 10e6  # of all points it would be 144 MB
+
+
 def test_some_copies_of_a_mesh_are_put_up(tmp_path: Path) -> None:
     assert len(read_mesh_file(gltf(tmp_path, 300, 4)).pieces) == 300
 

@@ -88,8 +88,8 @@ def _strips(mesh: trimesh.Trimesh, kind: str) -> bytes:
     heading += "element tristrips 1\nproperty list int int vertex_indices\nend_header\n"
     corners = np.pad(mesh.faces, ((0, 0), (0, 1)), constant_values=-1).reshape(-1)
     if kind == "ascii":
-        points = "".join(f"{x} {y} {z}\n" for x, y, z in mesh.vertices)
-        return f"{heading}{points}{len(corners)} {' '.join(map(str, corners))}\n".encode()
+        rows = "".join(f"{x} {y} {z}\n" for x, y, z in mesh.vertices)
+        return f"{heading}{rows}{len(corners)} {' '.join(map(str, corners))}\n".encode()
     return (
         heading.encode() + mesh.vertices.astype("<f4").tobytes() + np.array([len(corners), *corners], "<i4").tobytes()
     )

@@ -13,10 +13,10 @@ _HASH_FACTORS = (0x9E3779B97F4A7C15, 0xC2B2AE3D27D4EB4F, 0x165667B19E3779F9)
 
 def without_spare_points(
     vertices: NDArray[Any], faces: NDArray[np.integer[Any]]
-) -> tuple[NDArray[Any], NDArray[np.integer[Any]]]:
+) -> tuple[NDArray[Any], NDArray[np.int64]]:
     """Return vertices and faces as they are, or where vertices are more than corners, those of the corners alone."""
     if len(vertices) <= faces.size:
-        return vertices, faces
+        return vertices, np.asarray(faces, np.int64)
     return vertices[faces.reshape(-1)], np.arange(faces.size).reshape(faces.shape)
 
 

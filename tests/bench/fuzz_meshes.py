@@ -90,9 +90,8 @@ def _strips(mesh: trimesh.Trimesh, kind: str) -> bytes:
     if kind == "ascii":
         rows = "".join(f"{x} {y} {z}\n" for x, y, z in mesh.vertices)
         return f"{heading}{rows}{len(corners)} {' '.join(map(str, corners))}\n".encode()
-    return (
-        heading.encode() + mesh.vertices.astype("<f4").tobytes() + np.array([len(corners), *corners], "<i4").tobytes()
-    )
+    points, strip = np.asarray(mesh.vertices, "<f4"), np.array([len(corners), *corners], "<i4")
+    return b"".join([heading.encode(), points.tobytes(), strip.tobytes()])
 
 
 def _textured_ply(mesh: trimesh.Trimesh) -> Files:

@@ -22,13 +22,21 @@ def inside(folder: Path, key: str, said: str) -> Path:
     told = (PurePosixPath(said), PureWindowsPath(said))
     path = folder / said
     leaves = any(p.is_absolute() or p.drive or ".." in p.parts for p in told)
-    if leaves or ("\0" not in said and not path.resolve().is_relative_to(folder.resolve())):  # by a link
+    if leaves or ("\0" not in said and not followed(path).is_relative_to(followed(folder))):  # by a link
         what = key.rpartition(".")[2]
         raise InputError(
             f'{key} = "{said}" leaves the arrangement\'s folder; put the {what} beside the '
             "arrangement, or in a folder below it, and name it from there"
         )
     return path
+
+
+def followed(path: Path) -> Path:
+    """Return where a path leads, or itself where its links lead in a ring, to no file."""
+    try:
+        return path.resolve()
+    except RuntimeError:  # of Python 3.12 and before
+        return path
 
 
 def content_of(path: Path, what: str) -> bytes:

@@ -7,6 +7,7 @@ from pathlib import Path, PureWindowsPath
 from typing import Final
 from urllib.parse import unquote
 
+from scenes.arrangement.files import followed
 from scenes.errors import InputError
 from scenes.text import printable
 
@@ -62,14 +63,10 @@ class FolderResolver:
 
     def _inside(self, name: str) -> Path | None:
         name = name.strip().replace("\\", "/")
-        folder = self.path.parent.resolve()
+        folder = followed(self.path.parent)
         if ":" in name or PureWindowsPath(name).anchor:
             return None
-        path = folder / name.replace("\0", "\N{REPLACEMENT CHARACTER}")  # no file is called so
-        try:
-            path = path.resolve()
-        except RuntimeError:  # links in a ring (Python 3.12 and before), which lead to no file
-            return path
+        path = followed(folder / name.replace("\0", "\N{REPLACEMENT CHARACTER}"))  # no file is called so
         return path if path.is_relative_to(folder) else None
 
 

@@ -9,10 +9,9 @@ import numpy as np
 
 from scenes.errors import InputError
 from scenes.mesh.piece import MeshFile, Piece
-from scenes.text import printable
 
 from .byte_checks import content
-from .folder import LONGEST_NAME, FolderResolver
+from .folder import FolderResolver
 from .gltf import read_gltf
 from .library import read_pieces
 from .limits import refuse_far, refuse_large, refuse_many, refuse_many_pieces
@@ -47,15 +46,13 @@ def read_mesh_file(path: Path) -> MeshFile:
 
 
 def _kind(path: Path) -> str:
-    readable, said = ", ".join(READABLE), path.parent / printable(path.name, LONGEST_NAME)
+    readable = ", ".join(READABLE)
     try:
         mode = path.stat().st_mode
     except (FileNotFoundError, NotADirectoryError, ValueError):  # a name with a zero byte is a ValueError
-        raise InputError(f"{said} is not there: check the path and the spelling") from None
+        raise InputError(f"{path} is not there: check the path and the spelling") from None
     except OSError as error:  # links in a ring, a name longer than any file's, a folder that is closed
-        raise InputError(
-            f"{path.parent / printable(path.name, LONGEST_NAME)} cannot be opened ({error.strerror}): check the path"
-        ) from None
+        raise InputError(f"{path} cannot be opened ({error.strerror}): check the path") from None
     if stat.S_ISDIR(mode):
         raise InputError(f"{path} is a folder: name the mesh file in it ({readable})")
     if not stat.S_ISREG(mode):

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from scenes.arrangement.loading import read_arrangement, subject_of
 from scenes.errors import InputError
 from scenes.mesh.files.mesh import read_mesh_file
 
@@ -91,7 +92,25 @@ def test_a_mesh_file_that_is_none_is_told_in_a_sentence(tmp_path: Path, name: st
     with pytest.raises(InputError) as caught:
         read_mesh_file(tmp_path / name)
     assert said in str(caught.value)
-    assert str(caught.value).isprintable()
+
+
+@pytest.mark.parametrize(
+    ("name", "said"),
+    [
+        ("a\\u0000b.stl", "is not there"),
+        ("x" * 300 + ".stl", "cannot be opened (File name too long)"),
+        ("loop.stl", "cannot be opened (Too many levels of symbolic links)"),
+    ],
+    ids=["zero", "long", "loop"],
+)
+def test_a_mesh_that_an_arrangement_names_and_is_none_is_told_in_a_sentence(
+    tmp_path: Path, name: str, said: str
+) -> None:
+    (tmp_path / "loop.stl").symlink_to("loop.stl")
+    (tmp_path / "a.toml").write_text(f'format = 1\n[subject]\nmesh = "{name}"\nheight_cm = 18\n', encoding="utf-8")
+    with pytest.raises(InputError) as caught:
+        subject_of(read_arrangement(tmp_path / "a.toml"), tmp_path)
+    assert said in str(caught.value)
 
 
 def test_a_picture_larger_than_any_is_refused_unread(tmp_path: Path) -> None:

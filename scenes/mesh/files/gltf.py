@@ -21,12 +21,14 @@ from .folder import FolderResolver
 from .gltf_data import Gltf, fractions, opened, whole
 from .gltf_limits import DRACO, FAN, STRIP, TRIANGLES, refuse_many_placed
 from .gltf_paint import Materials
+from .limits import refuse_many_pieces
 
 _READ: Final = (
     DRACO, "KHR_mesh_quantization", "KHR_texture_transform", "KHR_texture_basisu", "EXT_texture_webp",
     "KHR_lights_punctual", "KHR_xmp_json_ld",
 )  # fmt: skip
 """Extensions without which the triangles are what they are, or that are read here; and all of materials."""
+_MOVES: Final = {"matrix", "rotation", "scale", "translation"}
 _SKIN: Final = "it is posed by bones, which are not read here: it stands as it was modelled"
 
 
@@ -85,15 +87,18 @@ def _placed(gltf: Gltf) -> Iterator[tuple[dict[str, Any], NDArray[np.float64]]]:
     """Yield each node that puts up a mesh, with where it stands; a scene is a tree (glTF 2.0, 3.5.3)."""
     waiting = [(number, np.eye(4)) for number in reversed(_roots(gltf))]
     seen: set[int] = set()
+    meshes = 0
     while waiting:
         number, above = waiting.pop()
         node = gltf.entry("nodes", number)
         if number in seen:
             raise InputError(f"{gltf.path.name}: its node {number} hangs in two places or in a ring: export it again")
         seen.add(number)
-        matrix = above @ _matrix(node)
+        matrix = above @ _matrix(node) if _MOVES & node.keys() else above
         waiting += [(child, matrix) for child in reversed(node.get("children", []))]
         if "mesh" in node:
+            meshes += 1
+            refuse_many_pieces(gltf.path, meshes)
             yield node, matrix
 
 

@@ -15,12 +15,16 @@ from numpy.typing import NDArray
 from materials.arrays import Array
 from scenes.errors import InputError
 
+from .limits import MOST_PIECES
+
 _GREY: Final = (128, 128, 128)
 """Of what has no colour where the rest has."""
 _PAINTED: Final = ("mmu_segmentation", "paint_color")
 """Attributes of triangles in which slicing programs keep colours of filaments."""
 SLICER: Final = "colours that were painted on in a slicing program are not read: save it with colours at its points"
 TEXTURES: Final = "pictures in a 3MF are not read: save it as GLB or OBJ to have its colours"
+MOST_PLACEMENTS: Final = 4 * MOST_PIECES
+"""Of objects in a part, of one another and on the plate."""
 _CHUNK: Final = 2**20
 
 
@@ -81,6 +85,7 @@ class _Reader:
         self._colours: dict[str, list[tuple[int, ...]]] = {}
         self._group: list[tuple[int, ...]] = []
         self._open: Mapping[str, str] = {}
+        self._placements = 0
         self._clear()
 
     def _clear(self) -> None:
@@ -112,9 +117,9 @@ class _Reader:
             self._open = dict(told)
             self._clear()
         elif kind == "component":
-            self._made_of.append(_placement(told))
+            self._made_of.append(self._placement(told))
         elif kind == "item":
-            self.part.items.append(_placement(told))
+            self.part.items.append(self._placement(told))
         elif kind == "model":
             self.part.unit = told.get("unit", "millimeter")
 
@@ -133,6 +138,12 @@ class _Reader:
 
     def close(self) -> None:
         """Give nothing: what was read is in `part`."""
+
+    def _placement(self, told: Mapping[str, str]) -> Placement:
+        self._placements += 1
+        if self._placements > MOST_PLACEMENTS:
+            raise InputError(f"it puts up objects more than {MOST_PLACEMENTS} times: join some, or export it again")
+        return _placement(told)
 
     def _corner_colours(self, told: Mapping[str, str]) -> tuple[int, ...]:
         """Return nine bytes: the colours of a triangle's corners, its own, else its object's, else grey."""

@@ -142,6 +142,16 @@ def test_triangles_that_a_3mf_multiplies_are_refused(tmp_path: Path, monkeypatch
     assert "puts up 48 triangles by copies of 12, more than the 35 copies" in refusal(tmp_path / "boxes.3mf")
 
 
+def test_a_3mf_that_puts_up_objects_without_end_is_refused_as_it_is_read(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("scenes.mesh.files.threemf_xml.MOST_PLACEMENTS", 400)
+    items = '<item objectid="1"/>' * 401
+    with zipfile.ZipFile(tmp_path / "many.3mf", "w") as archive:
+        archive.writestr("3D/a.model", f"<model><resources/><build>{items}</build></model>")
+    assert "many.3mf: it puts up objects more than 400 times" in refusal(tmp_path / "many.3mf")
+
+
 def test_an_obj_of_too_many_groups_is_refused_before_the_library_has_it(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

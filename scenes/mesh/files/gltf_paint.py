@@ -27,6 +27,8 @@ class Materials:
     def __init__(self, gltf: Gltf) -> None:
         self._gltf = gltf
         self._album = Album()
+        named = [gltf.tree.get(key, []) for key in ("extensionsUsed", "extensionsRequired")]
+        self._is_quantized = any("KHR_mesh_quantization" in names for names in named)
 
     def name(self, number: Any) -> str | None:
         """Return the name of a material, none where it has none."""
@@ -66,8 +68,8 @@ class Materials:
         uv = read(f"TEXCOORD_{change.get('texCoord', told.get('texCoord', 0))}")
         if uv is None:
             return None, Pixels(None, (NO_PLACES,))
-        if "KHR_mesh_quantization" not in self._gltf.tree.get("extensionsUsed", []):
-            uv = fractions(uv)  # else whole numbers that are not normalized stand for themselves, and are scaled
+        if not self._is_quantized:  # else whole numbers that are not normalized stand for themselves
+            uv = fractions(uv)
         uv = _transformed(uv.astype(np.float64), change)
         corners = places(np.stack([uv[:, 0], 1 - uv[:, 1]], axis=1), faces)
         return corners, Pixels(None, (NO_PLACES,)) if corners is None else self._pixels(told["index"], tint)

@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 from scenes.errors import InputError
 
 from .folder import FolderResolver
+from .limits import LARGEST_BYTES
 
 _NUMBERS: Final = {5120: "<i1", 5121: "<u1", 5122: "<i2", 5123: "<u2", 5125: "<u4", 5126: "<f4"}
 FEW_VALUES: Final = 65_536
@@ -40,11 +41,11 @@ class Gltf:
             raise InputError(f"{self.path.name} has no number {number} among its {kind}: it is broken, export it again")
         return found
 
-    def content(self, uri: str) -> bytes:
-        """Return what a data URI holds, or a file of that name beside this one."""
+    def content(self, uri: str, most_bytes: int = LARGEST_BYTES) -> bytes:
+        """Return what a data URI holds, or a file of that name beside this one, of so many bytes at most."""
         if uri.startswith("data:"):
             return base64.b64decode(uri.partition(",")[2])
-        return self.resolver.get(uri)
+        return self.resolver.get(uri, most_bytes)
 
     def buffer(self, number: Any) -> memoryview:
         """Return the bytes of a buffer."""

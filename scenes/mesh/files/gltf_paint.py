@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from materials.colour.srgb import srgb_encode
 from scenes.mesh.paint import Paint
-from scenes.mesh.pictures import SEE_THROUGH, Album, Pixels
+from scenes.mesh.pictures import LARGEST_PICTURE_BYTES, SEE_THROUGH, Album, Pixels
 from scenes.mesh.piece_paint import BAKED, NO_PLACES, NORMAL_MAP, Painted, places
 from scenes.mesh.repair.normals import plain_colour
 
@@ -85,7 +85,7 @@ class Materials:
         def content() -> bytes:
             if "bufferView" in image:
                 return bytes(self._gltf.view(image["bufferView"]))
-            return self._gltf.content(image["uri"])
+            return self._gltf.content(image["uri"], LARGEST_PICTURE_BYTES)
 
         name = str(image.get("name") or f"image {source}")
         return self._album.pixels(source, content, name, None if (tint == 1).all() else tint)

@@ -158,3 +158,11 @@ def test_pictures_that_are_too_much_together_are_refused(tmp_path: Path, monkeyp
     (tmp_path / "model.mtl").write_text(materials)
     with pytest.raises(InputError, match=r"model\.obj: its pictures have more than 80 pixels together"):
         read_mesh_file(path)
+
+
+@WRITERS
+def test_a_picture_larger_than_any_is_refused_unread(tmp_path: Path, write: Callable[[Path, str], Path]) -> None:
+    with (tmp_path / "skin.png").open("wb") as file:
+        file.truncate(2**40)  # a hole: it takes no room on the disk
+    with pytest.raises(InputError, match=r"names 'skin.png' of 1099511627776 bytes, more than the 268435456 read here"):
+        read_mesh_file(write(tmp_path, "skin.png"))

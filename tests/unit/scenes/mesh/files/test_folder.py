@@ -111,10 +111,3 @@ def test_a_mesh_that_an_arrangement_names_and_is_none_is_told_in_a_sentence(
     with pytest.raises(InputError) as caught:
         subject_of(read_arrangement(tmp_path / "a.toml"), tmp_path)
     assert said in str(caught.value)
-
-
-def test_a_picture_larger_than_any_is_refused_unread(tmp_path: Path) -> None:
-    with (tmp_path / "skin.png").open("wb") as file:
-        file.truncate(2**40)  # a hole: it takes no room on the disk
-    with pytest.raises(InputError, match=r"names .skin.png. of 1099511627776 bytes, more than the 268435456 read here"):
-        read_mesh_file(obj_of_picture(tmp_path, "skin.png"))

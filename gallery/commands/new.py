@@ -19,7 +19,7 @@ from render.images.store import write_whole
 from render.kernel.trace import Tracer
 from scenes.builtin.standin import STAND_IN
 from scenes.errors import InputError
-from scenes.geometry import Vector, unit
+from scenes.geometry import unit
 from scenes.text import is_printable, listed, printable
 
 VIEW_PX, STRIP_PX = 360, 34

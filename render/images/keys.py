@@ -7,10 +7,17 @@ from functools import cache
 
 import numpy as np
 
-from materials.colour.primaries import primaries
+from materials.colour.primaries import spectral_primaries
 from materials.colour.srgb import linear_srgb_under_d65, srgb_decode
 from materials.light.observer import WAVELENGTHS_NM
-from materials.surface.energy import COSINES, SMOOTHEST, escaping, facet_albedo, mean_albedo, passing
+from materials.surface.energy import (
+    COSINES,
+    MIN_ALPHA,
+    body_coupling,
+    diffuse_coupling,
+    directional_albedo,
+    hemispherical_albedo,
+)
 from render import kernel
 from render.description.scene import Geometry, fingerprint
 from render.kernel.backend import choose_backend
@@ -42,14 +49,14 @@ def provenance() -> str:
 def tables() -> tuple[object, ...]:
     """Return the tables that the kernel reads of colours, energy and bands, functions by some of their values."""
     alpha, index, flakes, flake_alpha = 0.2, 1.5, 0.5, 0.3
-    facets = facet_albedo(alpha, index)
+    facets = directional_albedo(alpha, index)
     return (
         WAVELENGTHS_NM,
         linear_srgb_under_d65(np.eye(WAVELENGTHS_NM.size)),
         srgb_decode(np.arange(256) / 255),
-        primaries(),
-        *(COSINES, SMOOTHEST, facets, mean_albedo(facets), escaping(facets)),
-        passing(alpha, index, flakes, flake_alpha),
+        spectral_primaries(),
+        *(COSINES, MIN_ALPHA, facets, hemispherical_albedo(facets), diffuse_coupling(facets)),
+        body_coupling(alpha, index, flakes, flake_alpha),
         *(BAND_COUNT, CENTRES_NM, RANGE_NM),
         *(values for band in range(BAND_COUNT) for values in band_nodes(band)),
     )

@@ -24,7 +24,7 @@ _MADE: dict[str, Callable[[], dict[str, Mesh]]] = {
 STAND_INS = tuple(_MADE)
 STAND_IN = "stand-in:"
 """What a subject's mesh begins with to name one."""
-_TABLE: dict[str, dict[str, Any]] = packaged_toml("scenes.builtin.standin", "standins.toml")
+_TABLE: dict[str, dict[str, Any]] = packaged_toml("scenes.builtin", "standins.toml")
 
 STANDIN_SIZE_CM: dict[str, tuple[str, float]] = {
     name: (str(said["size"][0]), float(said["size"][1])) for name, said in _TABLE.items()

@@ -38,7 +38,7 @@ class Kit(Model):
 @cache
 def generic_lamps() -> tuple[LampModel, ...]:
     """Return the generic lamps of the trade that stand in for lamps not owned."""
-    return Kit.model_validate(packaged_toml("scenes", "kit.toml")).lamps
+    return Kit.model_validate(packaged_toml("scenes.lamps", "kit.toml")).lamps
 
 
 def choose_lamps(wanted: Sequence[SetupLamp], owned: Sequence[LampModel]) -> tuple[LampChoice, ...]:

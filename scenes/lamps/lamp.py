@@ -171,4 +171,4 @@ def names_differ(lamps: tuple[LampModel, ...]) -> tuple[LampModel, ...]:
 
 def lamp_presets() -> dict[str, dict[str, Any]]:
     """Return the keys of the generic lamps of the trade by name, each with a `description`."""
-    return packaged_toml("scenes", "lamps.toml")
+    return packaged_toml("scenes.lamps", "generic_lamps.toml")

@@ -105,4 +105,4 @@ def load_setup(name: str) -> Setup:
     name = name.lower()
     if name not in setup_names():
         raise InputError(f"no setup is called '{name}'{nearest(name, setup_names())}")
-    return Setup.model_validate(packaged_toml("scenes", f"setups/{name}.toml"))
+    return Setup.model_validate(packaged_toml("scenes.setups", f"data/{name}.toml"))

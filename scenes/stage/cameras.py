@@ -18,4 +18,4 @@ class CameraKind:
 
 def camera_kinds() -> dict[str, CameraKind]:
     """Return the kinds of camera by name."""
-    return {name: CameraKind(**values) for name, values in packaged_toml("scenes", "cameras.toml").items()}
+    return {name: CameraKind(**values) for name, values in packaged_toml("scenes.stage", "cameras.toml").items()}

@@ -11,7 +11,8 @@ from typing import Final
 import numpy as np
 from numpy.typing import ArrayLike
 
-from scenes.geometry import Vector, axes_facing
+from materials.arrays import Vector
+from scenes.geometry import axes_facing
 
 from .subject import Part, Subject
 

@@ -20,7 +20,7 @@ from scenes.mesh.piece_paint import Painted, coloured
 from scenes.mesh.repair.merging import without_spare_points
 
 from .limits import MOST_PIECES, refuse_many, refuse_many_pieces
-from .threemf_xml import Matrix, ModelPart, Placement, Thing, model_part
+from .threemf_xml import ModelPart, Placement, Thing, model_part
 
 MOST_UNPACKED_BYTES: Final = 2**30
 MOST_RATIO: Final = 200
@@ -71,7 +71,7 @@ class _Package:
         """What is not read of the parts that were, in words."""
         return sorted(set().union(*(part.doubts for part in self._parts.values())))
 
-    def placed(self) -> list[tuple[Thing, str, Matrix]]:
+    def placed(self) -> list[tuple[Thing, str, Array]]:
         """Return what is put up, and where nothing is, every object: the meshes, their names and places."""
         main = self.part(self.main)
         items = main.items or [Placement(None, number, np.eye(4)) for number in main.things]

@@ -14,7 +14,7 @@ from render.images.bands import BAND_COUNT
 from render.images.lamp_images import LampImage
 from render.images.store import Store
 from render.images.tracing import Tracing
-from render.kernel.trace import Share
+from render.kernel.trace import Workload
 from tests.published.light import CAMERA
 
 from .test_jobs import lamp
@@ -27,7 +27,7 @@ class Counter:
     """Traces in pass n images of n + 1; `before` is called with the number of each."""
 
     def __init__(self, before: Callable[[int], None] = lambda _: None) -> None:
-        self.share = Share(8, 12, 1)
+        self.share = Workload(8, 12, 1)
         self.before = before
         self.traced: list[int] = []
 

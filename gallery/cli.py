@@ -71,15 +71,16 @@ def sheet(
     from gallery.sheet.contact_sheet import write_sheet
     from gallery.words.frames import tally_words
 
-    from .shots import held_by_setup, shots_of, take_with_progress
+    from .inputs import measures
+    from .shots import locked_by_setup, shots_of, take_with_progress
 
-    opened = open_file(file, sizing)
-    shots = shots_of(opened, setup or [], finish or [], pixels(size), detail)
+    arrangement = open_file(file, sizing)
+    shots = shots_of(arrangement, setup or [], finish or [], pixels(size), detail)
     _writable(out)
     tracing = start_tracing()
-    hold = partial(held_by_setup, shots) if len(finish or []) > 1 else None
-    frames = take_with_progress(shots, tracing, quality.value, hold)
-    write_sheet(out, opened.title, opened.measures, frames)
+    lock = partial(locked_by_setup, shots) if len(finish or []) > 1 else None
+    frames = take_with_progress(shots, tracing, quality.value, lock)
+    write_sheet(out, arrangement.title, measures(arrangement), frames)
     remark(tally_words(tracing.tally))
     _print_written(out / "sheet.png", as_json)
 
@@ -100,8 +101,8 @@ def proof(
     from .picture_files import write_picture
     from .shots import shots_of, take_with_progress
 
-    opened = open_file(file, sizing)
-    shots = shots_of(opened, [setup], [finish], pixels(size), detail)
+    arrangement = open_file(file, sizing)
+    shots = shots_of(arrangement, [setup], [finish], pixels(size), detail)
     _writable(out)
     (frame,) = take_with_progress(shots, start_tracing(), quality.value)
     path = out / frame_name(frame)
@@ -110,7 +111,7 @@ def proof(
         print(json.dumps(frame_facts(frame), indent=1))
         return
     say(str(path))
-    doubts = dict.fromkeys([*unmatched(opened.arrangement, opened.subject), *setup_doubts(frame.setup)])
+    doubts = dict.fromkeys([*unmatched(arrangement), *setup_doubts(frame.setup)])
     said = (*placement_lines(frame), exposure_words(frame), *reading_words(frame), *shine_words(frame))
     said += tuple(detail_words(detail_facts(frame)))
     say(*said, *doubts)
@@ -123,20 +124,22 @@ def strip(
     setup: Setup, file: File = None, detail: Detail = None, quality: How = Quality.draft, size: Size = None,
     out: Out = Path("strip"), as_json: Json = False, *, sizing: Sizing,
 ) -> None:  # fmt: skip
-    """Make a test strip: one quantity at several values side by side, all else held."""
+    """Make a test strip: one quantity at several values side by side, all else locked."""
     from gallery.sheet.close_up import detail_facts, detail_words
     from gallery.strip.field import read_field
     from gallery.strip.strip import heading, take_strip, write_strip
     from gallery.strip.variation import Asked, strip_of
     from gallery.words.frames import exposure_words, reading_words, shine_words, tally_words
 
+    from .inputs import measures
+
     wanted = read_field(field)
-    opened = open_file(file, sizing)
-    shots = strip_of(Asked(opened, setup, pixels(size), detail), wanted)
+    arrangement = open_file(file, sizing)
+    shots = strip_of(Asked(arrangement, setup, pixels(size), detail), wanted)
     _writable(out)
     tracing = start_tracing()
     frames = take_strip(shots, tracing, quality.value)
-    write_strip(out, opened.title, opened.measures, wanted, frames)
+    write_strip(out, arrangement.title, measures(arrangement), wanted, frames)
     remark(tally_words(tracing.tally))
     _print_written(out / "strip.png", as_json)
     for value, frame in [] if as_json else zip(wanted.values, frames, strict=True):
@@ -154,8 +157,8 @@ def meter(
     """Measure the light at the arrangement's meters, in lux."""
     from gallery.commands.meter import meter_facts, meter_lines
 
-    opened = open_file(file, sizing)
-    answer(meter_facts(opened, setup, start_tracing()), meter_lines, as_json)
+    arrangement = open_file(file, sizing)
+    answer(meter_facts(arrangement, setup, start_tracing()), meter_lines, as_json)
 
 
 @app.command()

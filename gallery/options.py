@@ -88,10 +88,10 @@ def open_file(file: Path | None, sizing: Sizing) -> Any:
     from .inputs import open_input, stand_in_words
 
     with Console(stderr=True).status("reading") as status:  # shown on a terminal alone
-        opened = open_input(file, sizing, lambda words: status.update(escape(printable(words))))
+        arrangement = open_input(file, sizing, lambda words: status.update(escape(printable(words))))
     if words := stand_in_words(file):
         remark(words)
-    return opened
+    return arrangement
 
 
 def start_tracing() -> Any:

@@ -15,7 +15,7 @@ from gallery.strip.variation import Asked, strip_of
 from render.images.store import Store
 from render.images.tracing import Tracing
 
-from .inputs import open_input
+from .inputs import measures, open_input
 from .picture_files import write_picture
 from .shots import shots_of, take_with_progress
 
@@ -24,12 +24,12 @@ WIDTH_PX = 1400  # under 400 KB
 
 def main() -> None:
     """Write the contact sheet of the demo model and a test strip of topcoats, small."""
-    opened, tracing = open_input(None, {}), Tracing(Store())
-    frames = take_with_progress(shots_of(opened, (), (), None), tracing, "draft")
-    _write("sheet.jpg", compose_sheet(opened.title, opened.measures, frames))
+    arrangement, tracing = open_input(None, {}), Tracing(Store())
+    frames = take_with_progress(shots_of(arrangement, (), (), None), tracing, "draft")
+    _write("sheet.jpg", compose_sheet(arrangement.title, measures(arrangement), frames))
     finishes = read_field("finish=matt,satin,semi-gloss,gloss")
-    taken = take_strip(strip_of(Asked(opened, "broad"), finishes), tracing, "draft")
-    _write("strip.jpg", compose_strip(opened.title, opened.measures, finishes, taken))
+    taken = take_strip(strip_of(Asked(arrangement, "broad"), finishes), tracing, "draft")
+    _write("strip.jpg", compose_strip(arrangement.title, measures(arrangement), finishes, taken))
 
 
 def _write(name: str, picture: NDArray[np.uint8]) -> None:

@@ -12,65 +12,65 @@ from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, T
 
 from gallery.sheet.close_up import closer
 from materials.surface.named_finishes import named_finishes
-from render.camera.locked_exposure import Held, least
+from render.camera.locked_exposure import LockedExposure, shortest_exposure
 from render.description.scene import describe, refinished
 from render.frame import Frame, Shot
-from render.images.jobs import PASSES, passes_to_trace, take_all, wanted_by_all
+from render.images.jobs import PASSES, metered_exposures, passes_to_trace, take_all
 from render.images.tracing import Tracing
 from scenes.arrangement.reading import fill_model
+from scenes.arrangement.resolving import ResolvedArrangement
 from scenes.arrangement.subject_model import SubjectModel
 from scenes.errors import InputError, nearest
-from scenes.setups.placed import AS_PLACED, PlacedSetup
+from scenes.setups.placed import AS_PLACED, PlacedSetup, place_setup
 from scenes.setups.setup import SHEET_ORDER
+from scenes.subject.part_finishes import PartFinishes
 from scenes.text import printable
-
-from .inputs import Opened
 
 AS_BUILT = "as-built"
 DEFAULT_HEIGHT_PX, DEFAULT_WIDTH_PX = 640, 480
 
 
 def shots_of(
-    opened: Opened, setups: Sequence[str], finishes: Sequence[str], size: tuple[int, int] | None,
+    arrangement: ResolvedArrangement, setups: Sequence[str], finishes: Sequence[str], size: tuple[int, int] | None,
     detail: str | None = None,
 ) -> list[Shot]:  # fmt: skip
     """Return the shots of every setup in every finish, setups first; none named means the default sheet's."""
-    names = list(setups) or default_setups(opened)
+    names = list(setups) or default_setups(arrangement)
     aspect = size[0] / size[1] if size else None
-    placed = [opened.place(name, aspect) for name in names]
-    coats = [(finish, _finished(opened, finish)) for finish in finishes or (AS_BUILT,)]
+    placed = [place_setup(name, arrangement, aspect) for name in names]
+    coats = [(finish, _finished(arrangement, finish)) for finish in finishes or (AS_BUILT,)]
     shots = []
     for setup in placed:
-        first = shot_of(opened, setup, coats[0][0], size, detail)
-        for finish, subject in coats:
-            geometry = refinished(first.geometry, first.setup, subject)
+        first = shot_of(arrangement, setup, coats[0][0], size, detail)
+        for finish, coated in coats:
+            geometry = refinished(first.geometry, first.setup, coated)
             shots.append(replace(first, finish=finish, geometry=geometry))
     return shots
 
 
-def shot_of(opened: Opened, setup: PlacedSetup, finish: str, size: tuple[int, int] | None, detail: str | None) -> Shot:
+def shot_of(
+    arrangement: ResolvedArrangement, setup: PlacedSetup, finish: str, size: tuple[int, int] | None, detail: str | None
+) -> Shot:
     """Return the shot of a placed setup, of the whole subject or closer up of the parts that `detail` names."""
     setup = closer(setup, detail, size[0] / size[1] if size else None) if detail else setup
     width, height = size or _natural_size(setup)
-    arrangement = opened.arrangement
-    geometry = describe(setup, arrangement.subject, width, height)
-    looked_at = detail or (arrangement.subject.hero if arrangement.subject else None)
-    return Shot(setup, finish, geometry, arrangement.camera, arrangement.room, looked_at)
+    geometry = describe(setup, arrangement.finishes, width, height)
+    return Shot(setup, finish, geometry, arrangement.declared.camera, arrangement.room, detail or arrangement.hero)
 
 
-def default_setups(opened: Opened) -> list[str]:
+def default_setups(arrangement: ResolvedArrangement) -> list[str]:
     """Return the setups of the default sheet, the person's own placing first."""
-    own = [AS_PLACED] if opened.arrangement.fixed_lamps else []
-    return own + (list(SHEET_ORDER) if opened.subject is not None else [])
+    own = [AS_PLACED] if arrangement.fixed_lamps else []
+    return own + (list(SHEET_ORDER) if arrangement.subject is not None else [])
 
 
 def take_with_progress(
     shots: Sequence[Shot], tracing: Tracing, quality: str,
-    hold: Callable[[list[Held]], list[Held]] | None = None,
+    lock: Callable[[list[LockedExposure]], list[LockedExposure]] | None = None,
 ) -> list[Frame]:  # fmt: skip
     """Return the frames of all shots in their order; progress with time left goes to a terminal's stderr.
 
-    `hold` makes of what each would take by itself, exposure and white balance, what all are developed with.
+    `lock` turns the exposure and the white balance metered for each into those that all are developed with.
     """
     passes = PASSES[quality]
     console = Console(stderr=True)
@@ -82,8 +82,8 @@ def take_with_progress(
         with Progress(*columns, console=console, disable=not console.is_terminal) as progress:
             task = progress.add_task("tracing", total=passes_to_trace(shots, tracing, passes))
             tick = partial(progress.advance, task)
-            held = hold(wanted_by_all(shots, tracing, passes, tick)) if hold else None
-            for i, frame in take_all(shots, tracing, passes, tick, held):
+            locked = lock(metered_exposures(shots, tracing, passes, tick)) if lock else None
+            for i, frame in take_all(shots, tracing, passes, tick, locked):
                 frames[i] = frame
                 progress.update(
                     task, description=f"{escape(printable(frame.setup.name))}, {len(frames)} of {len(shots)}"
@@ -93,28 +93,28 @@ def take_with_progress(
     return [frames[i] for i in range(len(shots))]
 
 
-def held_by_setup(shots: Sequence[Shot], wanted: Sequence[Held]) -> list[Held]:
-    """Return what frames of a setup in several finishes have in common, so that finishes compare."""
+def locked_by_setup(shots: Sequence[Shot], metered: Sequence[LockedExposure]) -> list[LockedExposure]:
+    """Return one exposure and white balance for all finishes of a setup, so that finishes compare."""
     rows: dict[str, list[int]] = {}
     for i, shot in enumerate(shots):
         rows.setdefault(shot.setup.name, []).append(i)
-    common: dict[int, Held] = {}
+    common: dict[int, LockedExposure] = {}
     for row in rows.values():
-        exposure = least([wanted[i].exposure for i in row])
-        common |= {i: Held(exposure, wanted[row[0]].white) for i in row}
+        exposure = shortest_exposure([metered[i].exposure for i in row])
+        common |= {i: LockedExposure(exposure, metered[row[0]].white) for i in row}
     return [common[i] for i in range(len(shots))]
 
 
-def _finished(opened: Opened, finish: str) -> SubjectModel | None:
-    declared = opened.arrangement.subject
-    if finish == AS_BUILT or declared is None:
-        return declared
+def _finished(arrangement: ResolvedArrangement, finish: str) -> PartFinishes:
+    """Return the finishes of the subject's parts under a topcoat by its name or in gloss units."""
+    if finish == AS_BUILT or arrangement.declared.subject is None:
+        return arrangement.finishes
     finishes = named_finishes()
     if finish in finishes:
-        return declared.model_copy(update={"topcoat": finishes[finish].gloss_units})
+        return replace(arrangement.finishes, topcoat=finishes[finish].gloss_units)
     if finish.replace(".", "", 1).isdecimal():
-        data = {**declared.model_dump(exclude_unset=True), "topcoat": float(finish)}
-        return fill_model(data, SubjectModel, f"--finish {finish}")
+        data = {"mesh": "", "topcoat": float(finish)}
+        return replace(arrangement.finishes, topcoat=fill_model(data, SubjectModel, f"--finish {finish}").topcoat)
     raise InputError(f"no finish is called '{finish}'{nearest(finish, [*finishes, AS_BUILT])}")
 
 

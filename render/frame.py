@@ -10,19 +10,20 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
-from materials.light.spectra import Spectrum, blackbody, xyz
+from materials.light.spectra import Spectrum, xyz
 from render.camera.denoise import denoised
 from render.camera.exposure import Exposure, develop, encode, expose
 from render.camera.lamp_bodies import body_in_sight, camera_rays
-from render.camera.locked_exposure import Held, White, balance
+from render.camera.locked_exposure import LockedExposure, White, balance
 from render.camera.visibility import parts_in_sight
-from render.description.scene import ROOM, Geometry, Lamp, Meter, describe_lamp
+from render.description.lit_emitter import LitEmitter, lit_emitters
+from render.description.scene import Geometry, Meter
 from render.images.lamp_images import LitLamp, lamp_xyz, scene_xyz
 from render.images.tracing import Tracing
 from render.readings.dimming import dimmed
 from render.readings.metering import Readings
-from scenes.arrangement.arrangement import CameraModel, RoomModel
-from scenes.lamps.emitter import light_of
+from scenes.arrangement.arrangement import CameraModel
+from scenes.lamps.emitter_shape import EmitterShape
 from scenes.setups.placed import PlacedSetup
 from scenes.units import metres
 
@@ -35,20 +36,28 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, eq=False)
 class Shot:
-    """A frame to be taken; `texture_of` says which parts are looked at closely, with wildcards, else all."""
+    """A frame to be taken.
+
+    `room` is the radiance of its light, (351,) W/(m2 sr nm), None in the dark; `texture_of` says which parts are looked
+    at closely, with wildcards, else all.
+    """
 
     setup: PlacedSetup
     finish: str
     geometry: Geometry
     camera: CameraModel
-    room: RoomModel
+    room: Spectrum | None
     texture_of: str | None = None
 
     @cached_property
-    def lamps(self) -> tuple[Lamp, ...]:
-        """The lamps of the setup, then the room where it gives light."""
-        room = (ROOM,) if self.room.lux > 0 else ()
-        return (*map(describe_lamp, self.setup.lamps), *room)
+    def lights(self) -> tuple[LitEmitter, ...]:
+        """What shines: the lamps of the setup, then the room where it gives light."""
+        return lit_emitters(self.setup, self.room)
+
+    @property
+    def emitters(self) -> tuple[EmitterShape, ...]:
+        """What shines, of unit radiance."""
+        return tuple(light.emitter for light in self.lights)
 
     @cached_property
     def hero(self) -> Meter:
@@ -69,7 +78,7 @@ class Frame:
 
 
 @dataclass(frozen=True, eq=False)
-class Lit:
+class ShotLight:
     """The light of a shot, before any camera makes a picture of it.
 
     `total` is (height, width, 3) XYZ in cd/m2; `direct` and `bounced` what each lamp gives the hero, lx, as dimmed.
@@ -85,10 +94,10 @@ class Lit:
     white: White
 
     @property
-    def wanted(self) -> Held:
-        """The exposure and the white balance that the shot would take by itself."""
-        metered = np.where(self.bodies, 0.0, self.features.subject).astype(np.float32)
-        return Held(expose(self.shot.camera, self.total[..., 1], metered), self.white)
+    def metered(self) -> LockedExposure:
+        """The exposure and the white balance that the shot takes by itself."""
+        share = np.where(self.bodies, 0.0, self.features.subject).astype(np.float32)
+        return LockedExposure(expose(self.shot.camera, self.total[..., 1], share), self.white)
 
     @property
     def subject(self) -> NDArray[np.bool_]:
@@ -101,35 +110,36 @@ class Lit:
         return np.asarray((self.features.backdrop > 0.99) & ~self.bodies)
 
 
-def take(shot: Shot, tracing: Tracing, passes: int, held: Held | None = None) -> Frame:
+def take(shot: Shot, tracing: Tracing, passes: int, locked: LockedExposure | None = None) -> Frame:
     """Return the frame of a shot; renders only what the store lacks of its lamp images.
 
-    With `held` it is exposed and balanced by that, else as suits it.
+    Without a `locked` exposure it takes its own.
     """
     lit = light(shot, tracing, passes)
-    held = held or lit.wanted
-    linear = develop(lit.total, held.exposure, held.white.xyz)
+    locked = locked or lit.metered
+    linear = develop(lit.total, locked.exposure, locked.white.xyz)
     shown = denoised(linear, lit.features.albedo, lit.features.normal)
-    return Frame(shot, lit.setup, encode(shown), held.exposure, held.white.kelvin, _read(lit, shown, held.exposure))
+    return Frame(
+        shot, lit.setup, encode(shown), locked.exposure, locked.white.kelvin, _read(lit, shown, locked.exposure)
+    )
 
 
-def light(shot: Shot, tracing: Tracing, passes: int) -> Lit:
+def light(shot: Shot, tracing: Tracing, passes: int) -> ShotLight:
     """Return the light of a shot, its dimmers solved."""
     features = tracing.features(shot.geometry)
-    full = [full_radiance(shot, i) for i in range(len(shot.lamps))]
-    setup, hero = solved(shot, tracing)
-    dimmers = [lamp.dimmer for lamp in setup.lamps] + [1.0] * (len(shot.lamps) - len(setup.lamps))
-    radiance = [spectrum * dimmer for spectrum, dimmer in zip(full, dimmers, strict=True)]
-    images = [tracing.image(shot.geometry, lamp, passes) for lamp in shot.lamps]
-    lights = [lamp_xyz(LitLamp(image, spectrum)) for image, spectrum in zip(images, radiance, strict=True)]
-    bodies = _mask_bodies(shot, features, lights, radiance)
+    setup, full_lux = solved(shot, tracing)
+    lights = lit_emitters(setup, shot.room)
+    images = [tracing.image(shot.geometry, light.emitter, passes) for light in lights]
+    shown = [lamp_xyz(LitLamp(image, light.dimmed_radiance)) for image, light in zip(images, lights, strict=True)]
+    bodies = _mask_bodies(shot, features, shown, lights)
     subject = (features.subject > 0.5) & ~bodies
-    white = balance(shot.camera, full, [float(image[subject, 1].sum()) for image in lights])
-    direct, bounced = (hero * np.array(dimmers)[:, None]).T
-    return Lit(shot, setup, features, scene_xyz(lights), bodies, direct, bounced, white)
+    weights = [float(image[subject, 1].sum()) for image in shown]
+    white = balance(shot.camera, [light.radiance for light in lights], weights)
+    direct, bounced = (full_lux * np.array([light.dimmer for light in lights])[:, None]).T
+    return ShotLight(shot, setup, features, scene_xyz(shown), bodies, direct, bounced, white)
 
 
-def _read(lit: Lit, shown: NDArray[np.float32], exposure: Exposure) -> Readings:
+def _read(lit: ShotLight, shown: NDArray[np.float32], exposure: Exposure) -> Readings:
     """Return the readings of a frame, `shown` as linear sRGB without its noise."""
     shot, subject = lit.shot, lit.subject
     relative = shown @ shine.LUMINANCE
@@ -152,32 +162,26 @@ def _read(lit: Lit, shown: NDArray[np.float32], exposure: Exposure) -> Readings:
 
 
 def solved(shot: Shot, tracing: Tracing) -> tuple[PlacedSetup, NDArray[np.float64]]:
-    """Return the setup with its dimmers solved, and `hero_lux` of each lamp undimmed, (lamps, 2)."""
+    """Return the setup with its dimmers solved, and `hero_lux` of each emitter undimmed, (emitters, 2)."""
     full_lux = hero_lux(shot, tracing).mean(axis=1)
-    return dimmed(shot.setup, tuple(full_lux.sum(axis=1)[: len(shot.setup.lamps)])), full_lux
+    return dimmed(shot.setup, full_lux.sum(axis=1)), full_lux
 
 
 def hero_lux(shot: Shot, tracing: Tracing) -> NDArray[np.float64]:
-    """Return what the meter at the hero reads of each lamp undimmed, (lamps, batches, 2): straight and bounced, lx."""
-    hero = tracing.irradiance(shot.geometry, shot.lamps, (shot.hero,))[:, :, :, 0]
-    return np.array([metering.lux(light, full_radiance(shot, i)) for i, light in enumerate(hero)])
+    """Return what the meter at the hero reads of each emitter undimmed, (emitters, batches, 2), lx.
 
-
-def full_radiance(shot: Shot, i: int) -> Spectrum:
-    """Return the radiance of a lamp undimmed, or of the room, (351,) W/(m2 sr nm)."""
-    lamp = shot.lamps[i]
-    if lamp.kind == "room":
-        return blackbody(shot.room.kelvin) * shot.room.lux / lamp.etendue
-    light = light_of(shot.setup.lamps[i].lamp)
-    return light.spectrum * light.lumens / lamp.etendue
+    The last axis is what comes straight, and what comes by way of other surfaces.
+    """
+    hero = tracing.irradiance(shot.geometry, shot.emitters, (shot.hero,))[:, :, :, 0]
+    return np.array([metering.lux(read, light.radiance) for read, light in zip(hero, shot.lights, strict=True)])
 
 
 def _room_lux(shot: Shot, lux: NDArray[np.float64]) -> float:
-    return float(lux[-1]) if shot.lamps[-1].kind == "room" else 0.0
+    return float(sum(own for own, light in zip(lux, shot.lights, strict=True) if light.lamp is None))
 
 
 def _mask_bodies(
-    shot: Shot, features: Features, light: Sequence[NDArray[np.float32]], radiance: Sequence[Spectrum]
+    shot: Shot, features: Features, images: Sequence[NDArray[np.float32]], lights: Sequence[LitEmitter]
 ) -> NDArray[np.bool_]:
     """Put the lamp bodies that the camera sees into each lamp's light, in place, and return where they are.
 
@@ -186,13 +190,13 @@ def _mask_bodies(
     """
     covered = np.zeros(features.depth.shape, bool)
     camera = shot.geometry.camera
-    bodies = [(own, lamp) for own, lamp in enumerate(shot.lamps) if lamp.kind != "room"]
-    for own, lamp in sorted(bodies, key=lambda body: -float(np.linalg.norm(body[1].at - camera.at))):
-        body, shown = body_in_sight(lamp, camera, features.depth)
+    bodies = [(image, light) for image, light in zip(images, lights, strict=True) if light.lamp is not None]
+    for own, light in sorted(bodies, key=lambda body: -float(np.linalg.norm(body[1].emitter.at - camera.at))):
+        body, shown = body_in_sight(light.emitter, camera, features.depth)
         covered |= body
-        for image in light:
+        for image in images:
             image[body] = 0.0
-        light[own][body] = shown[body][:, None] * xyz(radiance[own])
+        own[body] = shown[body][:, None] * xyz(light.dimmed_radiance)
     return covered
 
 
@@ -205,7 +209,7 @@ def _risen(shot: Shot, features: Features) -> NDArray[np.bool_]:
     return away > float(metres(sweep.wall_cm - sweep.radius_cm))
 
 
-def _looked_at(lit: Lit) -> NDArray[np.bool_]:
+def _looked_at(lit: ShotLight) -> NDArray[np.bool_]:
     """Return where the parts are seen whose texture is read: everywhere, unless the shot names some."""
     subject, pattern = lit.setup.subject, lit.shot.texture_of
     if subject is None or pattern is None:

@@ -16,9 +16,10 @@ from numpy.typing import NDArray
 from materials.light.observer import WAVELENGTHS_NM
 from materials.light.spectra import Spectrum
 from materials.surface.finish import Finish
-from render.description.scene import Camera, Geometry, Lamp, Surface
+from render.description.scene import Camera, Geometry, Surface
 from render.images.bands import BAND_COUNT, band_nodes
 from render.kernel.backend import mitsuba
+from scenes.lamps.emitter_shape import EmitterShape
 
 from .oracle_finishes import spectrum_dict, stock_bsdf
 
@@ -43,7 +44,7 @@ class Oracle:
 
     def images(
         self,
-        lamps: Sequence[Lamp],
+        lamps: Sequence[EmitterShape],
         samples: int,
         seeds: Sequence[int],
         radiance: Sequence[Spectrum] | None = None,
@@ -116,7 +117,7 @@ def sensor_dict(camera: Camera) -> dict[str, Any]:
     }  # fmt: skip
 
 
-def lamp_dict(lamp: Lamp, radiance: Spectrum = FLAT, *, body: bool = False) -> dict[str, Any] | None:
+def lamp_dict(lamp: EmitterShape, radiance: Spectrum = FLAT, *, body: bool = False) -> dict[str, Any] | None:
     """Return a lamp as a dictionary, light only or with its body; None where nothing is left of it."""
     is_lit = bool(radiance.any())
     emission = spectrum_dict(radiance)

@@ -13,15 +13,13 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.optimize import brentq
 
-from gallery.inputs import Opened
 from gallery.shots import AS_BUILT, shots_of
 from render.camera.exposure import Exposure
-from render.description.scene import Lamp, describe_lamp
-from render.frame import Shot, full_radiance, solved
+from render.frame import Shot, solved
 from render.images.tracing import Tracing
 from render.readings.metering import clear_lux
+from scenes.arrangement.resolving import ResolvedArrangement
 from scenes.errors import InputError
-from scenes.lamps.emitter import light_of
 from scenes.setups.place import Place
 from scenes.setups.placed import AS_PLACED, PlacedLamp
 from scenes.units import M_PER_CM, ratio, stops
@@ -47,18 +45,17 @@ class AtHero:
     @property
     def lux(self) -> float:
         """What all lamps give as they are dimmed, and the room."""
-        dimmers = [lamp.dimmer for lamp in self.lamps] + [1.0] * (len(self.full_lux) - len(self.lamps))
-        return float(self.full_lux @ dimmers)
+        return float(self.full_lux @ [light.dimmer for light in self.shot.lights])
 
     @property
     def room_lux(self) -> float:
         """What the room gives."""
-        return float(self.full_lux[len(self.lamps) :].sum())
+        return float(sum(lux for lux, light in zip(self.full_lux, self.shot.lights, strict=True) if light.lamp is None))
 
 
-def at_hero(opened: Opened, setup: str, tracing: Tracing) -> AtHero:
+def at_hero(arrangement: ResolvedArrangement, setup: str, tracing: Tracing) -> AtHero:
     """Return a setup's light at the hero, of its shot at the usual size: what a sheet measured is reused."""
-    (shot,) = shots_of(opened, [setup], [AS_BUILT], None)
+    (shot,) = shots_of(arrangement, [setup], [AS_BUILT], None)
     return _measured(shot, tracing)
 
 
@@ -89,7 +86,7 @@ def lumens_facts(hero: AtHero, wish: Exposure, distance_cm: float | None, tracin
     key, owned = shot.setup.lamps[0], _lumens(hero, 0)
     if gives <= 0:
         raise InputError(f"the key, {key.name}, gives the hero no light from there: something hides it")
-    clear = clear_lux(describe_lamp(key), shot.hero, full_radiance(shot, 0))
+    clear = clear_lux(shot.lights[0].emitter, shot.hero, shot.lights[0].radiance)
     return {
         "setup": shot.setup.name, "lamp": key.name, "needed_lux": wish.incident_lux,
         "distance_cm": _distance_cm(hero, key), "owned_lumens": owned, "lumens": owned * wish.incident_lux / gives,
@@ -113,7 +110,7 @@ def fill_facts(hero: AtHero, wanted_stops: float, tracing: Tracing) -> dict[str,
     facts = {
         "setup": hero.shot.setup.name, "key": key.name, "fill": fill.name, "wanted_stops": wanted_stops,
         "now_stops": stops(key_lux / (full * fill.dimmer)) if fill.dimmer > 0 else None,
-        "full_stops": stops(key_lux / full), "dimmer": wanted / full, "dims": fill.lamp.dims,
+        "full_stops": stops(key_lux / full), "dimmer": wanted / full, "dims": fill.lamp.model.dims,
         "needed_lumens": _lumens(hero, i) * wanted / full, "now_cm": _distance_cm(hero, fill),
     }  # fmt: skip
     distance = _distance_for(hero, i, wanted / full)
@@ -162,8 +159,7 @@ def _fill(hero: AtHero) -> int:
 
 def _lumens(hero: AtHero, i: int) -> float:
     """Return the lumens on a lamp's label: of the bare lamp, without what stands before it."""
-    light = light_of(hero.lamps[i].lamp)
-    return light.lumens / light.share
+    return hero.lamps[i].lamp.bare_lumens
 
 
 def _distance_cm(hero: AtHero, lamp: PlacedLamp) -> float:
@@ -186,8 +182,8 @@ def _distance_for(hero: AtHero, i: int, share: float) -> float | None:
     """Return the distance at which the closed-form direct part is `share` of what it is now; None where none does."""
 
     def clear(distance_cm: float) -> float:
-        lamp: Lamp = describe_lamp(_moved(hero, i, distance_cm).setup.lamps[i])
-        return clear_lux(lamp, hero.shot.hero, full_radiance(hero.shot, i))
+        light = _moved(hero, i, distance_cm).lights[i]
+        return clear_lux(light.emitter, hero.shot.hero, light.radiance)
 
     now_cm = _distance_cm(hero, hero.lamps[i])
     wanted = share * clear(now_cm)

@@ -8,14 +8,13 @@ from typing import Any
 
 import numpy as np
 
-from gallery.inputs import Opened
 from gallery.shots import default_setups
 from gallery.words.lamps import lamp_doubts
-from scenes.arrangement.arrangement import Arrangement
+from scenes.arrangement.resolving import ResolvedArrangement
 from scenes.geometry import distance_to_board
 from scenes.setups.collisions import Body, card_body, clashes, lamp_body
 from scenes.setups.place import in_frame
-from scenes.setups.placed import PlacedLamp, PlacedSetup
+from scenes.setups.placed import PlacedLamp, PlacedSetup, place_setup
 from scenes.stage.backdrop import edges_in_sight
 from scenes.subject.subject import Part, Subject
 from scenes.units import stops
@@ -25,22 +24,22 @@ TOUCH_CM = 0.1
 FAR_SIZES = 5.0  # inverse square holds within 1 % from there on (five-times rule of the lighting handbooks)
 
 
-def check_facts(opened: Opened) -> dict[str, Any]:
+def check_facts(arrangement: ResolvedArrangement) -> dict[str, Any]:
     """Return the subject's measures and parts, and every doubt about the arrangement, as plain data."""
-    subject, arrangement = opened.subject, opened.arrangement
-    facts: dict[str, Any] = {"title": opened.title}
+    subject = arrangement.subject
+    facts: dict[str, Any] = {"title": arrangement.title}
     doubts: list[str] = []
     if subject is not None:
-        facts["size_cm"] = [round(v, 2) for v in opened.dimensions_cm or ()]
+        facts["size_cm"] = [round(v, 2) for v in arrangement.dimensions_cm or ()]
         facts["triangles"] = sum(len(part.faces) for part in subject.parts)
         facts["parts"] = [part.name for part in subject.parts]
         facts["part_sizes"] = [_part_facts(part) for part in subject.parts]
-        doubts += [*subject.notes, *unmatched(arrangement, subject), *_fogged(arrangement, subject)]
+        doubts += [*subject.notes, *unmatched(arrangement), *_fogged(arrangement, subject)]
     else:
         doubts.append("there is no [subject] with a mesh: this is an empty table, for meters")
     doubts += [doubt for lamp in arrangement.lamps for doubt in lamp_doubts(lamp)]
-    for name in default_setups(opened):
-        doubts += setup_doubts(opened.place(name))
+    for name in default_setups(arrangement):
+        doubts += setup_doubts(place_setup(name, arrangement))
     facts["doubts"] = list(dict.fromkeys(doubts))
     return facts
 
@@ -73,24 +72,22 @@ def part_lines(parts: list[dict[str, Any]]) -> list[str]:
     return ["parts: name, width x length x height, triangles", *lines]
 
 
-def unmatched(arrangement: Arrangement, subject: Subject | None) -> list[str]:
+def unmatched(arrangement: ResolvedArrangement) -> list[str]:
     """Return the wildcards of an arrangement that no part answers to."""
-    if arrangement.subject is None or subject is None:
+    declared, subject = arrangement.declared.subject, arrangement.subject
+    if declared is None or subject is None:
         return []
-    patterns = [("parts", part.match) for part in arrangement.subject.parts]
-    patterns += [("mask", pattern) for pattern in arrangement.subject.mask]
-    patterns += [("wash", pattern) for pattern in (arrangement.subject.wash.match if arrangement.subject.wash else ())]
+    patterns = [("parts", part.match) for part in declared.parts]
+    patterns += [("mask", pattern) for pattern in declared.mask]
+    patterns += [("wash", pattern) for pattern in (declared.wash.match if declared.wash else ())]
     return [f"subject.{key}: nothing is called '{p}'" for key, p in patterns if not subject.matching(p)]
 
 
-def _fogged(arrangement: Arrangement, subject: Subject) -> list[str]:
+def _fogged(arrangement: ResolvedArrangement, subject: Subject) -> list[str]:
     """Return the clear parts that a topcoat would cover."""
-    declared = arrangement.subject
-    if declared is None or declared.topcoat is None:
-        return []
-    clear = [said.match for said in declared.parts if said.clear]
-    masked = {part.name for pattern in declared.mask for part in subject.matching(pattern)}
-    names = {part.name for pattern in clear for part in subject.matching(pattern)} - masked
+    finishes = arrangement.finishes
+    clear = {part for rule in finishes.rules if rule.declared.clear for part in subject.matching(rule.declared.match)}
+    names = {part.name for part in clear if finishes.topcoat_of(part) is not None}
     return [f"'{name}' is clear and under the topcoat, which fogs it: put it in mask" for name in sorted(names)]
 
 
@@ -137,7 +134,7 @@ def _bodies(setup: PlacedSetup) -> tuple[list[Body], list[Body]]:
 
 def _too_near(lamp: PlacedLamp, setup: PlacedSetup) -> list[str]:
     """Return a doubt where a measured lamp stands nearer than its file holds: five times its size (handbook rule)."""
-    if lamp.lamp.photometry is None:
+    if lamp.lamp.model.photometry is None:
         return []
     holds_cm = FAR_SIZES * max(lamp.lamp.extent_cm)
     stands_cm = float(np.linalg.norm(np.subtract(lamp.place.at_cm, setup.hero_cm)))

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import numpy as np
 
 from gallery.words.lamps import light_words
@@ -10,7 +12,9 @@ from materials.light.spectra import luminance_factor
 from materials.surface.glossmeter import RECEPTORS, gloss_units, roughness_from_gloss
 from materials.surface.metals import metal_reflectance, named_metals
 from materials.surface.named_finishes import NamedFinish, named_finishes
-from scenes.lamps.lamp import LampModel, lamp_presets
+from scenes.arrangement.folder import Folder
+from scenes.arrangement.lamp_model import lamp_presets
+from scenes.arrangement.owned import resolve_lamp
 from scenes.setups.setup import load_setup, setup_names
 from scenes.stage.cameras import camera_kinds
 
@@ -54,6 +58,6 @@ def _metal_words(name: str) -> str:
 
 
 def _preset_words(name: str) -> str:
-    lamp = LampModel(name=name, preset=name)
-    span = lamp.kelvin_range
+    lamp = resolve_lamp({"name": name, "preset": name}, Folder(Path(), "list lamps"), ())
+    span = lamp.model.kelvin_range
     return light_words(lamp) + (f", set from {span[0]:g} to {span[1]:g} K" if span else "")

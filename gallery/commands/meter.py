@@ -2,26 +2,27 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
-from gallery.inputs import Opened
+from render.description.lit_emitter import LitEmitter, lit_emitters
 from render.description.scene import describe, describe_meter
-from render.frame import Shot, full_radiance, solved
+from render.frame import Shot, solved
 from render.images.tracing import Tracing
 from render.readings.metering import clear_lux, lux, room_stops
+from scenes.arrangement.resolving import ResolvedArrangement
 from scenes.errors import InputError
 from scenes.geometry import distance_to_board
-from scenes.setups.placed import AS_PLACED, PlacedSetup
+from scenes.setups.placed import AS_PLACED, PlacedSetup, place_setup
 
 SAMPLES = 2**17
 TINY_PX = 4  # the camera plays no part in a meter's light
-ROOM = "room"
 
 
-def meter_facts(opened: Opened, setup: str | None, tracing: Tracing) -> dict[str, Any]:
+def meter_facts(arrangement: ResolvedArrangement, setup: str | None, tracing: Tracing) -> dict[str, Any]:
     """Return what every meter of the arrangement reads under one setup, or the lamps as placed.
 
     `lux` is traced, `direct_lux` its part straight from lamps; `clear_lux` is that part in closed form, with nothing in
@@ -32,40 +33,35 @@ def meter_facts(opened: Opened, setup: str | None, tracing: Tracing) -> dict[str
     InputError
         Where there is no meter, or no lamp to measure.
     """
-    arrangement = opened.arrangement
-    if not arrangement.meters:
+    declared = arrangement.declared
+    if not declared.meters:
         raise InputError("the arrangement has no [[meters]]; add one with name, at_cm and facing")
-    placed = opened.place(setup or AS_PLACED)
-    geometry = describe(placed, arrangement.subject, TINY_PX, TINY_PX)
-    shot = Shot(placed, "", geometry, arrangement.camera, arrangement.room)
+    placed = place_setup(setup or AS_PLACED, arrangement)
+    geometry = describe(placed, arrangement.finishes, TINY_PX, TINY_PX)
+    shot = Shot(placed, "", geometry, declared.camera, arrangement.room)
     if any(lamp.stops_under_key is not None for lamp in placed.lamps):
         placed, _ = solved(shot, tracing)
-    _refuse_inside(opened, placed)
-    meters = tuple(describe_meter(m.at_cm, m.facing, m.size_cm) for m in arrangement.meters)
-    names = [lamp.name for lamp in placed.lamps] + [ROOM] * (len(shot.lamps) - len(placed.lamps))
-    dimmers = [lamp.dimmer for lamp in placed.lamps] + [1.0]
-    radiance = [full_radiance(shot, i) * dimmers[i] for i in range(len(shot.lamps))]
-    traced = tracing.irradiance(geometry, shot.lamps, meters, SAMPLES)
-    light = np.array([lux(lamp, spectrum) for lamp, spectrum in zip(traced, radiance, strict=True)])
-    clear = [
-        [clear_lux(lamp, meter, spectrum) for meter in meters]
-        for lamp, spectrum in zip(shot.lamps, radiance, strict=True)
-    ]
+    _refuse_inside(arrangement, placed)
+    meters = tuple(describe_meter(m.at_cm, m.facing, m.size_cm) for m in declared.meters)
+    lights = lit_emitters(placed, arrangement.room)
+    traced = tracing.irradiance(geometry, shot.emitters, meters, SAMPLES)
+    measured = np.array([lux(read, light.dimmed_radiance) for read, light in zip(traced, lights, strict=True)])
+    clear = [[clear_lux(light.emitter, meter, light.dimmed_radiance) for meter in meters] for light in lights]
     return {
         "setup": placed.name,
         "meters": [
-            {"name": declared.name, **_reading(names, light[..., m], [lamp[m] for lamp in clear])}
-            for m, declared in enumerate(arrangement.meters)
+            {"name": meter.name, **_reading(lights, measured[..., m], [lamp[m] for lamp in clear])}
+            for m, meter in enumerate(declared.meters)
         ],
     }
 
 
-def _refuse_inside(opened: Opened, placed: PlacedSetup) -> None:
-    for meter in opened.arrangement.meters:
+def _refuse_inside(arrangement: ResolvedArrangement, placed: PlacedSetup) -> None:
+    for meter in arrangement.declared.meters:
         for lamp in placed.lamps:
             middle = np.array([lamp.place.at_cm], dtype=float)
             away_cm = distance_to_board(middle, meter.at_cm, meter.facing, meter.size_cm or (0.0, 0.0))[0]
-            if lamp.lamp.kind == "bulb" and away_cm <= lamp.lamp.extent_cm[0] / 2:
+            if lamp.lamp.model.kind == "bulb" and away_cm <= lamp.lamp.extent_cm[0] / 2:
                 raise InputError(f"meter '{meter.name}' lies inside the lamp '{lamp.name}'; move one of them")
 
 
@@ -84,11 +80,11 @@ def meter_lines(facts: dict[str, Any]) -> list[str]:
     return lines
 
 
-def _reading(names: list[str], light: NDArray[np.float64], clear: list[float]) -> dict[str, Any]:
+def _reading(lights: Sequence[LitEmitter], measured: NDArray[np.float64], clear: list[float]) -> dict[str, Any]:
     """Return one meter's numbers, of traced (lamps, batches, 2) lux and the closed form of each lamp."""
-    by_lamp = light.sum(axis=2)
-    total, direct = by_lamp.sum(axis=0), light[:, :, 0].sum(axis=0)
-    room = sum(float(lamp.mean()) for name, lamp in zip(names, by_lamp, strict=True) if name == ROOM)
+    by_lamp = measured.sum(axis=2)
+    total, direct = by_lamp.sum(axis=0), measured[:, :, 0].sum(axis=0)
+    room = sum(float(read.mean()) for light, read in zip(lights, by_lamp, strict=True) if light.lamp is None)
     return {
         "lux": float(total.mean()),
         "lux_error": _standard_error(total),
@@ -96,9 +92,9 @@ def _reading(names: list[str], light: NDArray[np.float64], clear: list[float]) -
         "direct_lux_error": _standard_error(direct),
         "clear_lux": float(sum(clear)),
         "room_stops": room_stops(float(total.mean()), room),
-        "by_lamp": {name: float(lamp.mean()) for name, lamp in zip(names, by_lamp, strict=True)},
-        "by_lamp_error": {name: _standard_error(lamp) for name, lamp in zip(names, by_lamp, strict=True)},
-        "by_lamp_clear": dict(zip(names, clear, strict=True)),
+        "by_lamp": {light.name: float(read.mean()) for light, read in zip(lights, by_lamp, strict=True)},
+        "by_lamp_error": {light.name: _standard_error(read) for light, read in zip(lights, by_lamp, strict=True)},
+        "by_lamp_clear": {light.name: value for light, value in zip(lights, clear, strict=True)},
     }
 
 

@@ -10,16 +10,18 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageDraw, ImageFont
 
-from gallery.inputs import Opened, open_input
+from gallery.inputs import open_input
 from gallery.picture_files import write_picture
 from materials.arrays import Vector
 from materials.colour.srgb import srgb_encode
 from render.description.scene import Camera, Geometry, describe
 from render.images.store import write_whole
 from render.kernel.trace import Tracer
+from scenes.arrangement.resolving import ResolvedArrangement
 from scenes.builtin.standin import STAND_IN
 from scenes.errors import InputError
 from scenes.geometry import unit
+from scenes.setups.placed import place_setup
 from scenes.text import is_printable, listed, printable
 
 VIEW_PX, STRIP_PX = 360, 34
@@ -44,7 +46,7 @@ def start_arrangement(mesh: Path, out: Path | None, sizing: dict[str, Any]) -> t
         raise InputError(f"{mesh}: `new` takes a mesh and writes the arrangement")
     if any("\ud800" <= c <= "\udfff" for c in mesh.name):
         raise InputError(f"{mesh}: its name is no text that an arrangement could name it by; rename it")
-    opened = open_input(mesh, sizing)
+    arrangement = open_input(mesh, sizing)
     path = out or mesh.with_name(mesh.name.removeprefix(STAND_IN)).with_suffix(".toml")
     if path.exists():
         raise InputError(f"{path}: it is there already; name another with --out, or move it away")
@@ -52,17 +54,17 @@ def start_arrangement(mesh: Path, out: Path | None, sizing: dict[str, Any]) -> t
         raise InputError(f"--out {path}: an arrangement lies in the folder of its mesh, {mesh.parent}")
     views = path.with_name(f"{path.stem}-views.png")
     try:
-        write_picture(views, np.asarray(draw_views(opened)))
-        write_whole(path, lambda file: file.write(_text(mesh, opened, sizing).encode()))
+        write_picture(views, np.asarray(draw_views(arrangement)))
+        write_whole(path, lambda file: file.write(_text(mesh, arrangement, sizing).encode()))
     except PermissionError:
         raise InputError(f"{path.parent}: cannot be written to; copy the mesh to a folder of yours") from None
     return path, views
 
 
-def draw_views(opened: Opened) -> Image.Image:
+def draw_views(arrangement: ResolvedArrangement) -> Image.Image:
     """Return the subject from the camera, from camera right and from above, shaded by its shape alone."""
-    placed = opened.place("butterfly", 1.0)
-    geometry = describe(placed, opened.arrangement.subject, VIEW_PX, VIEW_PX)
+    placed = place_setup("butterfly", arrangement, 1.0)
+    geometry = describe(placed, arrangement.finishes, VIEW_PX, VIEW_PX)
     model = tuple(s for s in geometry.surfaces if s.kind == "subject")
     points = np.concatenate([s.vertices for s in model]).astype(float)
     page = Image.new("RGB", (VIEW_PX * len(VIEWS), VIEW_PX + STRIP_PX), (250, 250, 248))
@@ -92,8 +94,8 @@ def _shaded(normal: NDArray[np.float32], share: NDArray[np.float32], camera: Cam
     return np.repeat(rgb[..., None], 3, axis=-1)
 
 
-def _text(mesh: Path, opened: Opened, sizing: dict[str, Any]) -> str:
-    subject = opened.subject
+def _text(mesh: Path, arrangement: ResolvedArrangement, sizing: dict[str, Any]) -> str:
+    subject = arrangement.subject
     if subject is None:
         raise InputError(f"{mesh}: no subject came of it")
     given = {key: value for key, value in sizing.items() if value is not None}

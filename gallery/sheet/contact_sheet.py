@@ -17,7 +17,7 @@ from gallery.words.lamps import light_words
 from materials.surface.named_finishes import named_finishes
 from render.frame import Frame
 from render.images.store import write_whole
-from scenes.lamps.lamp import LampModel
+from scenes.lamps.lamp import Lamp
 
 from .close_up import detail_facts, detail_words
 from .page import INK, NAME_PX, SOFT_INK, WARNING, Cell, Row, Said, compose
@@ -47,7 +47,7 @@ def frame_name(frame: Frame) -> str:
     return file_name(frame.setup.name, frame.shot.finish, *closer)
 
 
-def lamp_notes(lamps: Iterable[LampModel]) -> list[Said]:
+def lamp_notes(lamps: Iterable[Lamp]) -> list[Said]:
     """Return what lamps are, a line each."""
     return [Said(f"{lamp.name}: {light_words(lamp)}", SOFT_INK) for lamp in dict.fromkeys(lamps)]
 

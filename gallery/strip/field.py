@@ -9,6 +9,8 @@ from gallery.words.frames import shutter_words
 from render.camera.locked_exposure import SETTINGS
 from scenes.arrangement.arrangement import Arrangement
 from scenes.arrangement.reading import fill_model
+from scenes.arrangement.subject_model import SubjectModel
+from scenes.builtin.standin import usual_parts
 from scenes.errors import InputError, nearest
 
 Value: TypeAlias = int | float | bool | str
@@ -76,6 +78,8 @@ def varied(arrangement: Arrangement, field: Field, value: Value) -> Arrangement:
     if field.steps == TOPCOAT and value == "as-built":
         return arrangement
     data = arrangement.model_dump(exclude_unset=True)
+    if field.steps[:2] == ("subject", "parts") and arrangement.subject is not None:
+        data["subject"]["parts"] = _parts_with_usual(arrangement.subject, "".join(field.steps[2:3]))
     put(data, field.steps, value, field.name)
     if field.steps[0] == "backdrop" and field.key in ("reflectance", "colour"):
         data["backdrop"].pop({"reflectance": "colour", "colour": "reflectance"}[field.key], None)
@@ -83,6 +87,14 @@ def varied(arrangement: Arrangement, field: Field, value: Value) -> Arrangement:
         data["camera"] = {**LEGAL, **data["camera"]}
     changed = fill_model(data, Arrangement, "strip")
     return arrangement if field.setting in LEGAL else changed
+
+
+def _parts_with_usual(subject: SubjectModel, step: str) -> list[dict[str, Any]]:
+    """Return the declared parts; where `step` is neither a number nor one of them, after a stand-in's usual ones."""
+    own = [{"match": part.match, **part.model_dump(exclude_unset=True)} for part in subject.parts]
+    if step.isdecimal() or any(part.match == step for part in subject.parts):
+        return own
+    return [*(part.model_dump(exclude_unset=True) for part in usual_parts(subject.mesh)), *own]
 
 
 def put(data: dict[str, Any], steps: tuple[str, ...], value: Value, name: str) -> None:
@@ -130,8 +142,8 @@ def _member(members: list[Any] | tuple[Any, ...], step: str, name: str) -> Any:
     if members and not isinstance(members[0], dict):
         raise InputError(f"'{name}': a number of a list cannot be varied by itself")
     named = {str(member.get("name", member.get("match"))): member for member in members}
-    if step.isdecimal() and 1 <= int(step) <= len(members):
-        return members[int(step) - 1]
+    if step in (numbers := [str(i + 1) for i in range(len(members))]):
+        return members[numbers.index(step)]
     if step not in named:
         raise InputError(f"'{name}': there is no '{step}'{nearest(step, named) if named else ''}")
     return named[step]

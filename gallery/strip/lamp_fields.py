@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from copy import deepcopy
 from dataclasses import replace
 
+from scenes.arrangement.folder import Folder
+from scenes.arrangement.lamp_model import LampModel, overridden
+from scenes.arrangement.owned import resolve_lamp
 from scenes.arrangement.reading import fill_model
 from scenes.errors import InputError, nearest
-from scenes.lamps.lamp import LampModel, going_on
 from scenes.setups.placed import PlacedLamp
 from scenes.setups.setup import SetupLamp, Standing
 
@@ -17,17 +20,19 @@ STANDING = tuple(Standing.model_fields)
 OWN = tuple(key for key in LampModel.model_fields if key not in ("name", "preset", "at_cm", "aim_cm", "dims"))
 
 
-def relit(placed: PlacedLamp, field: Field, value: Value) -> PlacedLamp:
+def relit(placed: PlacedLamp, field: Field, value: Value, folder: Folder) -> PlacedLamp:
     """Return a lamp with a key of its own, its dimmer, or how far it is under the key, at a value.
+
+    A value that names a file is looked for in `folder`, the arrangement's, whoever's the lamp is.
 
     Raises
     ------
     InputError
-        Where it has no such key, or the key does not take the value.
+        Where it has no such key, the key does not take the value, or a file is missing, wrong or elsewhere.
     """
     key = field.steps[2]
     if key in ("dimmer", "stops_under_key"):
-        if not placed.lamp.dims:
+        if not placed.lamp.model.dims:
             raise InputError(f"'{field.name}': {placed.name} cannot be dimmed (dims = false)")
         said = fill_model({"role": placed.role, key: value}, SetupLamp, "strip")
         dimmer = placed.dimmer if said.stops_under_key is not None else said.dimmer
@@ -35,9 +40,9 @@ def relit(placed: PlacedLamp, field: Field, value: Value) -> PlacedLamp:
     if key not in OWN:
         known = (*STANDING, "stops_under_key", *OWN)
         raise InputError(f"'{field.name}': a lamp has no '{key}' to vary{nearest(key, known)}")
-    data = placed.lamp.model_dump(exclude_unset=True)
+    stated = deepcopy(dict(placed.lamp.stated))
     if len(field.steps) == 3:
-        data = going_on(data, {key: value})
+        stated = overridden(stated, {key: value})
     else:
-        put(data, field.steps[2:], value, field.name)
-    return replace(placed, lamp=fill_model(data, LampModel, f"strip: {placed.name}"))
+        put(stated, field.steps[2:], value, field.name)
+    return replace(placed, lamp=resolve_lamp(stated, folder, field.steps[:2]))

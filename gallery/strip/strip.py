@@ -1,4 +1,4 @@
-"""The test strip: one field at several values side by side, with exposure, white balance and dimmers held."""
+"""The test strip: one field at several values side by side, with exposure, white balance and dimmers locked."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ from gallery.sheet.page import INK, NAME_PX, SOFT_INK, Cell, Row, Said, compose
 from gallery.shots import take_with_progress
 from gallery.words.frames import FORMAT, exposure_words, frame_facts, lamp_words
 from render.camera.denoise import load_denoiser
-from render.camera.locked_exposure import Held, White, bracketed, least
+from render.camera.locked_exposure import LockedExposure, White, bracketed, shortest_exposure
 from render.frame import Frame, hero_lux, light
 from render.images.jobs import PASSES
 from render.images.store import write_whole
@@ -40,31 +40,31 @@ def take_strip(strip: Strip, tracing: Tracing, quality: str) -> list[Frame]:
     lamps = strip.base.setup.lamps
     if any(lamp.stops_under_key is not None for lamp in lamps):
         full_lux = hero_lux(strip.base, tracing).mean(axis=1).sum(axis=1)
-        strip = with_dimmers(strip, [float(lux) for lux in full_lux[: len(lamps)]])
-    there = {(shot.geometry.fingerprint, lamp) for shot in strip.shots for lamp in shot.lamps}
-    as_it_is = {(strip.base.geometry.fingerprint, lamp) for lamp in strip.base.lamps} <= there
+        strip = with_dimmers(strip, [float(lux) for lux in full_lux])
+    there = {(shot.geometry.fingerprint, lamp) for shot in strip.shots for lamp in shot.emitters}
+    as_it_is = {(strip.base.geometry.fingerprint, lamp) for lamp in strip.base.emitters} <= there
 
-    def hold(wanted: list[Held]) -> list[Held]:
-        middle = wanted[len(wanted) // 2].white
-        return held(strip, wanted, light(strip.base, tracing, PASSES[quality]).white if as_it_is else middle)
+    def lock(metered: list[LockedExposure]) -> list[LockedExposure]:
+        middle = metered[len(metered) // 2].white
+        return locked(strip, metered, light(strip.base, tracing, PASSES[quality]).white if as_it_is else middle)
 
-    return take_with_progress(strip.shots, tracing, quality, hold)
+    return take_with_progress(strip.shots, tracing, quality, lock)
 
 
-def held(strip: Strip, wanted: Sequence[Held], white: White) -> list[Held]:
-    """Return what each frame is developed with, of what each would take by itself and the white balance that is held.
+def locked(strip: Strip, metered: Sequence[LockedExposure], white: White) -> list[LockedExposure]:
+    """Return what each frame is developed with, by what was metered for each and the white balance that is locked.
 
     What is varied itself is left to vary; with an exposure that the arrangement fixes, that is the one.
     """
-    whites = [own.white if strip.field.key == "white_balance" else white for own in wanted]
+    whites = [own.white if strip.field.key == "white_balance" else white for own in metered]
     fixed = strip.base.camera.shutter_s is not None
-    own = [each.exposure for each in wanted]
+    own = [each.exposure for each in metered]
     if strip.field.setting is not None:
         values = [float(value) for value in strip.field.values]
         exposures = bracketed(own[0], strip.field.setting, values, fixed)
     else:
-        exposures = own if fixed else [least(own)] * len(own)
-    return [Held(exposure, kept) for exposure, kept in zip(exposures, whites, strict=True)]
+        exposures = own if fixed else [shortest_exposure(own)] * len(own)
+    return [LockedExposure(exposure, kept) for exposure, kept in zip(exposures, whites, strict=True)]
 
 
 def write_strip(folder: Path, title: str, subtitle: str, field: Field, frames: Sequence[Frame]) -> None:
@@ -85,7 +85,7 @@ def compose_strip(title: str, subtitle: str, field: Field, frames: Sequence[Fram
     for value, frame in zip(field.values, frames, strict=True):
         own = [Said(words, SOFT_INK) for words in _differing(frames, frame)]
         cells.append(Cell(frame.rgb, (Said(heading(field, value), INK, NAME_PX * 1.2), *own, *said_of_frame(frame))))
-    row = Row(tuple(cells), (Said(f"{frames[0].setup.name}: {field.name}", INK, NAME_PX), *_held_words(frames)))
+    row = Row(tuple(cells), (Said(f"{frames[0].setup.name}: {field.name}", INK, NAME_PX), *_locked_words(frames)))
     return compose(title, subtitle, [row], lamp_notes(_common([[lamp.lamp for lamp in f.setup.lamps] for f in frames])))
 
 
@@ -108,7 +108,7 @@ def strip_facts(title: str, field: Field, frames: Sequence[Frame]) -> dict[str, 
     }
 
 
-def _held_words(frames: Sequence[Frame]) -> list[Said]:
+def _locked_words(frames: Sequence[Frame]) -> list[Said]:
     """Return the lamps and the camera's settings that are the same in all frames, a line each."""
     lamps = " + ".join(_common([[lamp_words(lamp) for lamp in frame.setup.lamps] for frame in frames]))
     settings = _common([[exposure_words(frame)] for frame in frames])

@@ -5,15 +5,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from gallery.inputs import Opened
+from gallery.inputs import changed
 from gallery.shots import AS_BUILT, shot_of
 from render.description.scene import refinished
-from render.frame import Shot, full_radiance
+from render.frame import Shot
 from render.readings.dimming import dimmed
 from scenes.arrangement.arrangement import Arrangement, CameraModel, RoomModel
 from scenes.arrangement.reading import fill_model
+from scenes.arrangement.resolving import ResolvedArrangement
 from scenes.errors import InputError, nearest
-from scenes.setups.placed import AS_PLACED, PlacedSetup
+from scenes.setups.placed import AS_PLACED, PlacedSetup, place_setup, put_up
 from scenes.setups.setup import Setup, load_setup
 
 from .field import TOPCOAT, Field, Value, put, varied
@@ -33,7 +34,7 @@ class Strip:
 class Asked:
     """What a strip is asked to be taken of."""
 
-    opened: Opened
+    arrangement: ResolvedArrangement
     setup: str
     size: tuple[int, int] | None = None
     detail: str | None = None
@@ -43,9 +44,9 @@ class Asked:
         """Width over height, where a size is said."""
         return self.size[0] / self.size[1] if self.size else None
 
-    def shot(self, opened: Opened, placed: PlacedSetup, finish: str = AS_BUILT) -> Shot:
+    def shot(self, arrangement: ResolvedArrangement, placed: PlacedSetup, finish: str = AS_BUILT) -> Shot:
         """Return the shot of a setup as it was put up."""
-        return shot_of(opened, placed, finish, self.size, self.detail)
+        return shot_of(arrangement, placed, finish, self.size, self.detail)
 
 
 def strip_of(asked: Asked, field: Field) -> Strip:
@@ -57,15 +58,15 @@ def strip_of(asked: Asked, field: Field) -> Strip:
         For a field or a value that there is none of, or a field that changes nothing in the setup.
     """
     asked = _with_wash(asked, field)
-    placed = asked.opened.place(asked.setup, asked.aspect)
-    base = asked.shot(asked.opened, placed)
+    placed = place_setup(asked.setup, asked.arrangement, asked.aspect)
+    base = asked.shot(asked.arrangement, placed)
     if field.steps[0] == "lamps":
         shots = _lamps_varied(asked, base, field)
     elif (card := _setups_card(asked, placed, field)) is not None:
-        changed = _setups_varied(asked, placed.name, "cards", card, field)
-        shots = [asked.shot(asked.opened, other) for other in changed]
+        put_up_anew = _setups_varied(asked, placed.name, "cards", card, field)
+        shots = [asked.shot(asked.arrangement, other) for other in put_up_anew]
     else:
-        shots = [_changed(asked, base, field, value) for value in field.values]
+        shots = [_shot_at(asked, base, field, value) for value in field.values]
     if field.setting is None and len({_depicted(shot) for shot in shots}) == 1:
         raise InputError(f"{field.name} changes nothing in setup '{placed.name}'")
     return Strip(field, base, tuple(shots))
@@ -81,7 +82,7 @@ def with_dimmers(strip: Strip, full_lux: Sequence[float]) -> Strip:
     said = solved.lacks[len(declared.lacks) :]
     ratios = [lamp.stops_under_key for lamp in declared.lamps]
 
-    def held(shot: Shot) -> Shot:
+    def with_solved(shot: Shot) -> Shot:
         lamps = tuple(
             replace(lamp, dimmer=known.dimmer, stops_under_key=None)
             if ratio is not None and lamp.stops_under_key == ratio
@@ -90,28 +91,28 @@ def with_dimmers(strip: Strip, full_lux: Sequence[float]) -> Strip:
         )
         return replace(shot, setup=replace(shot.setup, lamps=lamps, lacks=(*shot.setup.lacks, *said)))
 
-    return replace(strip, base=held(strip.base), shots=tuple(map(held, strip.shots)))
+    return replace(strip, base=with_solved(strip.base), shots=tuple(map(with_solved, strip.shots)))
 
 
 def _with_wash(asked: Asked, field: Field) -> Asked:
     """Return what is asked with a wash, where one is varied that is not declared: recesses are measured once."""
-    arrangement = asked.opened.arrangement
-    if field.steps[:2] != ("subject", "wash") or arrangement.subject is None or arrangement.subject.wash is not None:
+    declared = asked.arrangement.declared
+    if field.steps[:2] != ("subject", "wash") or declared.subject is None or declared.subject.wash is not None:
         return asked
-    return replace(asked, opened=asked.opened.changed(varied(arrangement, field, field.values[0])))
+    return replace(asked, arrangement=changed(asked.arrangement, varied(declared, field, field.values[0])))
 
 
-def _changed(asked: Asked, base: Shot, field: Field, value: Value) -> Shot:
+def _shot_at(asked: Asked, base: Shot, field: Field, value: Value) -> Shot:
     """Return the shot with a key of the arrangement at a value, put up anew only where something stands elsewhere."""
-    opened = asked.opened.changed(varied(asked.opened.arrangement, field, value))
+    arrangement = changed(asked.arrangement, varied(asked.arrangement.declared, field, value))
     finish = str(value) if field.steps == TOPCOAT else AS_BUILT
-    arrangement, before = opened.arrangement, asked.opened.arrangement
-    if opened.subject is not asked.opened.subject or _standing(arrangement) != _standing(before):
-        return asked.shot(opened, opened.place(asked.setup, asked.aspect), finish)
+    declared, before = arrangement.declared, asked.arrangement.declared
+    if arrangement.subject is not asked.arrangement.subject or _standing(declared) != _standing(before):
+        return asked.shot(arrangement, place_setup(asked.setup, arrangement, asked.aspect), finish)
     geometry = base.geometry
-    if arrangement.subject != before.subject:
-        geometry = refinished(geometry, base.setup, arrangement.subject)
-    return replace(base, finish=finish, geometry=geometry, camera=arrangement.camera, room=arrangement.room)
+    if declared.subject != before.subject:
+        geometry = refinished(geometry, base.setup, arrangement.finishes)
+    return replace(base, finish=finish, geometry=geometry, camera=declared.camera, room=arrangement.room)
 
 
 def _standing(arrangement: Arrangement) -> Arrangement:
@@ -138,8 +139,8 @@ def _lamps_varied(asked: Asked, base: Shot, field: Field) -> list[Shot]:
         )
     number = known.index(field.steps[1]) % len(lamps)
     if field.steps[2] not in STANDING:
-        changed = [relit(lamps[number], field, value) for value in field.values]
-        rows = [(*lamps[:number], lamp, *lamps[number + 1 :]) for lamp in changed]
+        relit_lamps = [relit(lamps[number], field, value, asked.arrangement.folder) for value in field.values]
+        rows = [(*lamps[:number], lamp, *lamps[number + 1 :]) for lamp in relit_lamps]
         return [replace(base, setup=replace(base.setup, lamps=row)) for row in rows]
     if base.setup.name == AS_PLACED:
         raise InputError(f"'{field.name}': lamps as placed stand where at_cm says; a named setup moves its own")
@@ -152,7 +153,7 @@ def _setups_card(asked: Asked, placed: PlacedSetup, field: Field) -> int | None:
     if field.steps[0] != "cards":
         return None
     roles = [] if placed.name == AS_PLACED else [card.role for card in load_setup(asked.setup).cards]
-    known = [*roles, *(card.name for card in asked.opened.arrangement.cards)]
+    known = [*roles, *(card.name for card in asked.arrangement.declared.cards)]
     who = field.steps[1] if len(field.steps) > 2 else ""
     if who not in known:
         there = nearest(who, known) if known else ": it has none"
@@ -163,15 +164,15 @@ def _setups_card(asked: Asked, placed: PlacedSetup, field: Field) -> int | None:
 def _setups_varied(asked: Asked, name: str, kind: str, number: int, field: Field) -> list[PlacedSetup]:
     """Return the setup put up with one of its lamps or cards standing elsewhere."""
     declared = load_setup(asked.setup)
-    changed = []
+    placed = []
     for value in field.values:
         data = declared.model_dump(exclude_unset=True)
         put(data[kind][number], field.steps[2:], value, field.name)
-        changed.append(asked.opened.place(fill_model(data, Setup, "strip"), asked.aspect, name))
-    return changed
+        placed.append(put_up(fill_model(data, Setup, "strip"), name, asked.arrangement, asked.aspect))
+    return placed
 
 
 def _depicted(shot: Shot) -> tuple[object, ...]:
-    light = tuple(full_radiance(shot, i).tobytes() for i in range(len(shot.lamps)))
+    radiance = tuple(light.radiance.tobytes() for light in shot.lights)
     levels = tuple((lamp.dimmer, lamp.stops_under_key) for lamp in shot.setup.lamps)
-    return shot.geometry.fingerprint, shot.lamps, light, levels, shot.camera.model_dump_json()
+    return shot.geometry.fingerprint, shot.emitters, radiance, levels, shot.camera.model_dump_json()

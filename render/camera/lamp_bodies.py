@@ -6,8 +6,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from materials.arrays import Mask
-from render.description.scene import Camera, Lamp
-from scenes.lamps.face import relative_intensity
+from render.description.scene import Camera
+from scenes.lamps.emitter_shape import EmitterShape, relative_intensity
 
 
 def camera_rays(camera: Camera) -> NDArray[np.float64]:
@@ -20,7 +20,7 @@ def camera_rays(camera: Camera) -> NDArray[np.float64]:
     return np.asarray(directions / np.linalg.norm(directions, axis=-1, keepdims=True))
 
 
-def body_in_sight(lamp: Lamp, camera: Camera, depth: NDArray[np.float32]) -> tuple[Mask, NDArray[np.float64]]:
+def body_in_sight(lamp: EmitterShape, camera: Camera, depth: NDArray[np.float32]) -> tuple[Mask, NDArray[np.float64]]:
     """Return (height, width) of where a lamp's body is seen, and the radiance of its lit face there, 0 elsewhere.
 
     The radiance is relative to that of an even lamp. `depth` is the distance of what stands there otherwise, m.
@@ -31,14 +31,14 @@ def body_in_sight(lamp: Lamp, camera: Camera, depth: NDArray[np.float32]) -> tup
     return seen, np.where(seen & lit, _radiance(lamp, -rays @ lamp.axes), 0.0)
 
 
-def _radiance(lamp: Lamp, leaving: NDArray[np.float64]) -> NDArray[np.float64]:
+def _radiance(lamp: EmitterShape, leaving: NDArray[np.float64]) -> NDArray[np.float64]:
     if lamp.intensity is None:
         return np.ones(leaving.shape[:2])
     relative = relative_intensity(lamp.intensity, leaving)
     return relative if lamp.kind == "bulb" else relative / np.maximum(leaving[..., 2], 1e-6)
 
 
-def _hit_face(lamp: Lamp, camera: Camera, rays: NDArray[np.float64]) -> tuple[NDArray[np.float64], Mask]:
+def _hit_face(lamp: EmitterShape, camera: Camera, rays: NDArray[np.float64]) -> tuple[NDArray[np.float64], Mask]:
     origin = (camera.at - lamp.at) @ lamp.axes
     towards = rays @ lamp.axes
     with np.errstate(divide="ignore", invalid="ignore"):
@@ -53,7 +53,7 @@ def _hit_face(lamp: Lamp, camera: Camera, rays: NDArray[np.float64]) -> tuple[ND
     return np.where(hit, distance, np.inf), hit & (towards[..., 2] < 0)
 
 
-def _hit_bulb(lamp: Lamp, camera: Camera, rays: NDArray[np.float64]) -> tuple[NDArray[np.float64], Mask]:
+def _hit_bulb(lamp: EmitterShape, camera: Camera, rays: NDArray[np.float64]) -> tuple[NDArray[np.float64], Mask]:
     to_centre = lamp.at - camera.at
     along = rays @ to_centre
     reach = lamp.half[0] ** 2 - (to_centre @ to_centre - along**2)

@@ -1,4 +1,4 @@
-"""Exposure and white balance: what each frame would take by itself, and what frames to be compared have in common."""
+"""Exposure and white balance: metered for each frame, and locked for frames that are to be compared."""
 
 from __future__ import annotations
 
@@ -26,8 +26,8 @@ class White:
 
 
 @dataclass(frozen=True, eq=False)
-class Held:
-    """What a frame is developed with."""
+class LockedExposure:
+    """The exposure and the white balance that a frame is developed with."""
 
     exposure: Exposure
     white: White
@@ -46,13 +46,13 @@ def balance(camera: CameraModel, radiance: Sequence[Spectrum], weights: Sequence
         return White(xyz(mix), None)
 
 
-def least(exposures: Sequence[Exposure]) -> Exposure:
-    """Return the exposure of the frame that needs the least: by it none clips more than its own would let it."""
+def shortest_exposure(exposures: Sequence[Exposure]) -> Exposure:
+    """Return the shortest of several exposures, so that no frame clips more than under its own."""
     return max(exposures, key=lambda exposure: exposure.saturation_cd_m2)
 
 
 def bracketed(metered: Exposure, setting: str, values: Sequence[float], fixed: bool) -> list[Exposure]:
-    """Return the exposures of which one setting takes each of `values` and the other two are held.
+    """Return the exposures of which one setting takes each of `values` and the other two are locked.
 
     Of the value that lets in most the exposure is as `metered`: the shutter sees to that, or the ISO where the
     shutter is varied. With `fixed` settings nothing is made up for.

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import hashlib
-from dataclasses import dataclass, fields, is_dataclass, replace
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any, Literal, TypeAlias
 
@@ -12,17 +11,16 @@ from numpy.typing import NDArray
 
 from materials.arrays import Array
 from materials.surface.finish import Finish
-from scenes.arrangement.subject_model import SubjectModel
+from scenes.arrangement.card_model import CardModel
+from scenes.fingerprint import fingerprint
 from scenes.geometry import axes_facing
-from scenes.lamps.emitter import face_of
-from scenes.lamps.face import Face
 from scenes.mesh.paint import Paint
-from scenes.setups.placed import PlacedLamp, PlacedSetup
-from scenes.stage.cards import CardModel
+from scenes.setups.placed import PlacedSetup
+from scenes.subject.part_finishes import PartFinishes
 from scenes.subject.subject import Part
 from scenes.units import metres
 
-from .surface_finish import Washed, look_of
+from .surface_finish import Washed, surface_finish
 
 Kind: TypeAlias = Literal["subject", "backdrop", "card"]
 
@@ -75,52 +73,6 @@ class Geometry:
 
 
 @dataclass(frozen=True, eq=False)
-class Lamp:
-    """A lamp of flat unit spectral radiance: 1 W/(m2 sr nm) over its face, or from all round for a room.
-
-    Equal, and of equal hash, when its shape, its place and where it sends its light are.
-
-    `axes` are columns (width, height, the way it faces); `half` is half its width and height, its radius twice over,
-    or the outer and the inner radius of a ring, in m. `intensity`, where its face is not Lambertian, is a table of
-    relative intensity: rows evenly over 0 to 180 degrees from the way it faces, columns over 0 to 360 degrees about it.
-    Its integral over directions is that of an even lamp, pi of a face and 4 pi of a bulb, so that the etendue holds.
-    """
-
-    kind: Literal["panel", "disc", "ring", "bulb", "room"]
-    at: Array
-    axes: Array
-    half: tuple[float, float]
-    intensity: Array | None = None
-
-    @cached_property
-    def fingerprint(self) -> str:
-        """A hash of its shape and place."""
-        return fingerprint(self)
-
-    def __eq__(self, other: object) -> bool:
-        return self.fingerprint == other.fingerprint if isinstance(other, Lamp) else NotImplemented
-
-    def __hash__(self) -> int:
-        return hash(self.fingerprint)
-
-    @property
-    def face(self) -> Face:
-        """Its shining face; a room has none."""
-        if self.kind == "room":
-            raise ValueError("a room's light has no face")
-        return Face(self.kind, self.at, self.axes, self.half, self.intensity)
-
-    @property
-    def etendue(self) -> float:
-        """Area times pi (m2 sr): lumens over this is its luminance; of a room what makes lux of it."""
-        return np.pi if self.kind == "room" else self.face.etendue
-
-
-ROOM = Lamp("room", np.zeros(3), np.eye(3), (0.0, 0.0))
-"""The room's light; its etendue makes lux, not lumens, of its radiance."""
-
-
-@dataclass(frozen=True, eq=False)
 class Meter:
     """An incident light meter: a point (m), or a parallelogram about it by its half edges, facing the third axis."""
 
@@ -129,7 +81,7 @@ class Meter:
     half: tuple[float, float]
 
 
-def describe(setup: PlacedSetup, subject: SubjectModel | None, width: int, height: int) -> Geometry:
+def describe(setup: PlacedSetup, finishes: PartFinishes, width: int, height: int) -> Geometry:
     """Return the geometry of a placed setup as seen on `width` x `height` pixels."""
     view = setup.view
     camera = Camera(metres(view.at_cm), view.axes, view.tan_half_height, width, height)
@@ -138,53 +90,23 @@ def describe(setup: PlacedSetup, subject: SubjectModel | None, width: int, heigh
         vertices, normals, faces = setup.sweep.mesh()
         surfaces.append(Surface("sweep", "backdrop", _f32(metres(vertices)), normals, faces, setup.backdrop))
     surfaces.extend(_card_surface(card) for card in setup.cards)
-    return refinished(Geometry(tuple(surfaces), camera), setup, subject)
+    return refinished(Geometry(tuple(surfaces), camera), setup, finishes)
 
 
-def refinished(geometry: Geometry, setup: PlacedSetup, subject: SubjectModel | None) -> Geometry:
-    """Return the geometry of a placed setup with its subject finished as `subject` says; its triangles are shared."""
+def refinished(geometry: Geometry, setup: PlacedSetup, finishes: PartFinishes) -> Geometry:
+    """Return the geometry of a placed setup with the parts of its subject finished so; its triangles are shared."""
     parts = setup.subject.parts if setup.subject else ()
     finished = [
-        replace(surface, **vars(look_of(part, subject or SubjectModel(mesh=""))))
+        replace(surface, **vars(surface_finish(part, finishes)))
         for surface, part in zip(geometry.surfaces, parts, strict=False)
     ]
     return replace(geometry, surfaces=(*finished, *geometry.surfaces[len(finished) :]))
-
-
-def describe_lamp(placed: PlacedLamp) -> Lamp:
-    """Return a placed lamp's light."""
-    face = face_of(placed.lamp, np.asarray(placed.place.at_cm), placed.place.facing)
-    width, height = metres(face.half)
-    return Lamp(face.kind, metres(face.centre), face.axes, (float(width), float(height)), face.intensity)
 
 
 def describe_meter(at_cm: Any, facing: Any, size_cm: tuple[float, float] | None = None) -> Meter:
     """Return a meter at a point in cm, or averaged over an area of `size_cm`."""
     width, height = metres(size_cm or (0.0, 0.0)) / 2
     return Meter(metres(at_cm), axes_facing(facing), (float(width), float(height)))
-
-
-def fingerprint(value: object) -> str:
-    """Return a hash of plain data: dataclasses, arrays, numbers, text and tuples of them."""
-    digest = hashlib.sha256()
-    _feed(digest, value)
-    return digest.hexdigest()[:32]
-
-
-def _feed(digest: Any, value: object) -> None:
-    if isinstance(value, np.ndarray):
-        digest.update(f"{value.dtype}{value.shape}".encode())
-        digest.update(np.ascontiguousarray(value).tobytes())
-    elif is_dataclass(value):
-        digest.update(type(value).__name__.encode())
-        for field in fields(value):
-            _feed(digest, getattr(value, field.name))
-    elif isinstance(value, tuple):
-        digest.update(f"({len(value)}".encode())
-        for item in value:
-            _feed(digest, item)
-    else:
-        digest.update(f"{type(value).__name__}:{value!r};".encode())
 
 
 def part_surface(part: Part) -> Surface:

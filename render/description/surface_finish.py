@@ -1,4 +1,4 @@
-"""What a part looks like: its finish, the file's own paint, a wash in its recesses, and the topcoat over all."""
+"""How the surface of a part takes light: its finish, the file's own paint, a wash in its recesses, the topcoat."""
 
 from __future__ import annotations
 
@@ -12,8 +12,8 @@ from materials.colour.notation import reflectance_from
 from materials.light.spectra import Spectrum
 from materials.surface.finish import Finish
 from materials.surface.metals import metal_reflectance
-from scenes.arrangement.subject_model import PartFinish, SubjectModel
 from scenes.mesh.paint import Paint
+from scenes.subject.part_finishes import PartFinishes, PartRule
 from scenes.subject.subject import PLINTH, Part
 
 BARE_COLOUR = "#8c8c8c"  # unpainted grey plastic
@@ -34,7 +34,7 @@ class Washed:
 
 
 @dataclass(frozen=True, eq=False)
-class Look:
+class SurfaceFinish:
     """The finish of a part, with the paint that stands in for its base and the wash over it, where there are any."""
 
     finish: Finish
@@ -42,45 +42,49 @@ class Look:
     washed: Washed | None = None
 
 
-def look_of(part: Part, subject: SubjectModel) -> Look:
-    """Return the look of a part: the last of `subject.parts` that matches says, then the topcoat covers it."""
-    said = next((said for said in reversed(subject.parts) if part.answers(said.match)), PartFinish())
-    is_coated = subject.topcoat is not None and not any(map(part.answers, subject.mask))
-    if part.name == PLINTH and subject.plinth is not None:
-        return Look(Finish.plastic(reflectance_from(subject.plinth.base), subject.plinth.gloss))
-    finish = _finish(said, part.colour, subject.topcoat if is_coated else None)
-    paint = part.paint if said.base is None and not (said.metal or said.clear) else None
-    return Look(finish, paint, _washed(part, subject))
+def surface_finish(part: Part, finishes: PartFinishes) -> SurfaceFinish:
+    """Return how the surface of a part takes light, by the finishes of its subject."""
+    if part.name == PLINTH and finishes.plinth is not None:
+        return SurfaceFinish(finishes.plinth)
+    rule = finishes.rule_of(part)
+    finish = _finish(rule, part.colour, finishes.topcoat_of(part))
+    declared = rule.declared
+    is_covered = declared.base is not None or declared.metal or declared.clear
+    paint = None if is_covered else part.paint
+    return SurfaceFinish(finish, paint, _washed(part, finishes))
 
 
 @lru_cache(maxsize=1024)
-def _finish(said: PartFinish, colour: str | None, topcoat: float | None) -> Finish:
+def _finish(rule: PartRule, colour: str | None, topcoat: float | None) -> Finish:
     if topcoat is None:
-        return _uncoated(said, colour, AIR_INDEX)
-    return _uncoated(said, colour, COAT_INDEX).under_topcoat(topcoat)
+        return _uncoated(rule, colour, AIR_INDEX)
+    return _uncoated(rule, colour, COAT_INDEX).under_topcoat(topcoat)
 
 
-def _uncoated(said: PartFinish, colour: str | None, index_outside: float) -> Finish:
+def _uncoated(rule: PartRule, colour: str | None, index_outside: float) -> Finish:
     """Return the finish below any topcoat; a metal by its name reflects less into a coat than into air."""
-    if said.clear:
-        clear = Finish.clear(reflectance_from(said.base or CLEAR_COLOUR))
-        return clear.under_topcoat(said.gloss) if said.gloss else clear
-    named = metal_reflectance(said.metal, index_outside) if isinstance(said.metal, str) and said.base is None else None
-    base = reflectance_from(said.base or colour or BARE_COLOUR) if named is None else named
-    if said.metal:
-        return Finish.metal(base, said.roughness or METAL_ROUGHNESS)
-    if said.surface == "bare":
+    part, base = rule.declared, rule.base
+    if part.clear:
+        clear = Finish.clear(reflectance_from(CLEAR_COLOUR) if base is None else base)
+        return clear.under_topcoat(part.gloss) if part.gloss else clear
+    if base is None and isinstance(part.metal, str):
+        base = metal_reflectance(part.metal, index_outside)
+    if base is None:
+        base = reflectance_from(colour or BARE_COLOUR)
+    if part.metal:
+        return Finish.metal(base, part.roughness or METAL_ROUGHNESS)
+    if part.surface == "bare":
         return Finish.board(base)
-    if said.paint:
-        share, spread = FLAKED[said.paint]
-        return Finish.flake_paint(base, said.gloss or BARE_GLOSS, share, said.roughness or spread)
-    if said.roughness is not None:
-        return Finish("plastic", base, said.roughness)
-    return Finish.plastic(base, said.gloss or BARE_GLOSS)
+    if part.paint:
+        share, spread = FLAKED[part.paint]
+        return Finish.flake_paint(base, part.gloss or BARE_GLOSS, share, part.roughness or spread)
+    if part.roughness is not None:
+        return Finish("plastic", base, part.roughness)
+    return Finish.plastic(base, part.gloss or BARE_GLOSS)
 
 
-def _washed(part: Part, subject: SubjectModel) -> Washed | None:
-    wash = subject.wash
-    if wash is None or part.recess is None or not any(map(part.answers, wash.match)):
+def _washed(part: Part, finishes: PartFinishes) -> Washed | None:
+    wash = finishes.wash
+    if wash is None or part.recess is None or not wash.covers(part):
         return None
-    return Washed((wash.strength * part.recess).astype(np.float32), reflectance_from(wash.colour))
+    return Washed((wash.strength * part.recess).astype(np.float32), wash.colour)

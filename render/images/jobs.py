@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 
 from render.camera.denoise import load_denoiser
-from render.camera.locked_exposure import Held
-from render.description.scene import Lamp, fingerprint
+from render.camera.locked_exposure import LockedExposure
 from render.frame import Frame, Shot, light, take
+from scenes.fingerprint import fingerprint
+from scenes.lamps.emitter_shape import EmitterShape
 
 from .tracing import Tracing, lamp_image_bytes
 
@@ -19,29 +20,29 @@ HELD_BYTES = 2**31  # of lamp images, until the frames that want them are taken
 
 def passes_to_trace(shots: Sequence[Shot], tracing: Tracing, passes: int) -> int:
     """Return how many passes the store lacks for all shots together; a lamp shared by two counts once."""
-    wanted = {(s.geometry.fingerprint, lamp): s.geometry for s in shots for lamp in s.lamps}
+    wanted = {(s.geometry.fingerprint, lamp): s.geometry for s in shots for lamp in s.emitters}
     stored = [tracing.passes_stored(geometry, lamp) for (_, lamp), geometry in wanted.items()]
     return sum(max(0, passes - (found[0] if found else 0)) for found in stored)
 
 
 def take_all(
     shots: Sequence[Shot], tracing: Tracing, passes: int, tick: Callable[[int], None] = lambda _: None,
-    held: Sequence[Held] | None = None,
+    locked: Sequence[LockedExposure] | None = None,
 ) -> Iterator[tuple[int, Frame]]:  # fmt: skip
     """Yield (index, frame) of every shot; those of one geometry are traced together, then taken.
 
-    `held` are the exposure and the white balance of each; without them each shot takes its own.
+    `locked` are the exposure and the white balance of each; without them each shot takes its own.
     """
     for i in _traced(shots, tracing, passes, tick):
-        yield i, take(shots[i], tracing, passes, held[i] if held else None)
+        yield i, take(shots[i], tracing, passes, locked[i] if locked else None)
 
 
-def wanted_by_all(
+def metered_exposures(
     shots: Sequence[Shot], tracing: Tracing, passes: int, tick: Callable[[int], None] = lambda _: None
-) -> list[Held]:
+) -> list[LockedExposure]:
     """Return the exposure and the white balance that each shot would take by itself; traces all of them."""
-    wanted = {i: light(shots[i], tracing, passes).wanted for i in _traced(shots, tracing, passes, tick)}
-    return [wanted[i] for i in range(len(shots))]
+    metered = {i: light(shots[i], tracing, passes).metered for i in _traced(shots, tracing, passes, tick)}
+    return [metered[i] for i in range(len(shots))]
 
 
 def _traced(shots: Sequence[Shot], tracing: Tracing, passes: int, tick: Callable[[int], None]) -> Iterator[int]:
@@ -63,15 +64,15 @@ def _traced(shots: Sequence[Shot], tracing: Tracing, passes: int, tick: Callable
         yield from batch
 
 
-def group_lamps(shots: Sequence[Shot], known: dict[Lamp, int]) -> dict[Lamp, int]:
+def group_lamps(shots: Sequence[Shot], known: dict[EmitterShape, int]) -> dict[EmitterShape, int]:
     """Return each lamp's group: those lit together go apart, as far as what is `known` allows.
 
     Lamps of a group are traced by the same paths and share their noise, which would add up in a mix of them.
     """
     groups = dict(known)
     for shot in shots:
-        for lamp in shot.lamps:
-            beside = {other for s in shots if lamp in s.lamps for other in s.lamps if other != lamp}
+        for lamp in shot.emitters:
+            beside = {other for s in shots if lamp in s.emitters for other in s.emitters if other != lamp}
             taken = {groups[other] for other in beside if other in groups}
             groups.setdefault(lamp, next(group for group in range(len(taken) + 1) if group not in taken))
     return groups
@@ -86,14 +87,14 @@ def _batches(shots: Sequence[Shot]) -> Iterator[list[int]]:
         most = HELD_BYTES // lamp_image_bytes(shots[alike[0]].geometry)
         batch: list[int] = []
         for i in alike:
-            if batch and len({lamp for j in (*batch, i) for lamp in shots[j].lamps}) > most:
+            if batch and len({lamp for j in (*batch, i) for lamp in shots[j].emitters}) > most:
                 yield batch
                 batch = []
             batch.append(i)
         yield batch
 
 
-def _known_groups(shots: Sequence[Shot], tracing: Tracing) -> dict[Lamp, int]:
-    lamps = {lamp: shot.geometry for shot in shots for lamp in shot.lamps}
+def _known_groups(shots: Sequence[Shot], tracing: Tracing) -> dict[EmitterShape, int]:
+    lamps = {lamp: shot.geometry for shot in shots for lamp in shot.emitters}
     stored = {lamp: tracing.passes_stored(geometry, lamp) for lamp, geometry in lamps.items()}
     return {lamp: found[1] for lamp, found in stored.items() if found}

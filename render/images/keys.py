@@ -19,8 +19,9 @@ from materials.surface.energy import (
     hemispherical_albedo,
 )
 from render import kernel
-from render.description.scene import Geometry, fingerprint
+from render.description.scene import Geometry
 from render.kernel.backend import choose_backend
+from scenes.fingerprint import fingerprint
 
 from .bands import BAND_COUNT, CENTRES_NM, RANGE_NM, band_nodes
 

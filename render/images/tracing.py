@@ -11,7 +11,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
-from render.description.scene import Camera, Geometry, Lamp, Meter
+from render.description.scene import Camera, Geometry, Meter
+from scenes.lamps.emitter_shape import EmitterShape
 
 from .bands import BAND_COUNT
 from .container import Form
@@ -51,7 +52,11 @@ class Tracing:
         self._held: dict[str, LampImage] = {}
 
     def trace(
-        self, geometry: Geometry, groups: Mapping[Lamp, int], passes: int, tick: Callable[[int], None] = lambda _: None
+        self,
+        geometry: Geometry,
+        groups: Mapping[EmitterShape, int],
+        passes: int,
+        tick: Callable[[int], None] = lambda _: None,
     ) -> None:
         """Make sure of `passes` passes or more of each lamp's image, tracing the lamps of a group together.
 
@@ -67,14 +72,14 @@ class Tracing:
             for key, image in self._add_passes(geometry, lamps, images, passes, tick):
                 held[key] = image
 
-    def image(self, geometry: Geometry, lamp: Lamp, passes: int) -> LampImage:
+    def image(self, geometry: Geometry, lamp: EmitterShape, passes: int) -> LampImage:
         """Return a lamp's image of `passes` passes or more."""
         key = result_key("image", geometry, lamp)
         if key not in self._held or self._held[key].passes < passes:
             self.trace(geometry, {lamp: 0}, passes)
         return self._held[key]
 
-    def passes_stored(self, geometry: Geometry, lamp: Lamp) -> tuple[int, int] | None:
+    def passes_stored(self, geometry: Geometry, lamp: EmitterShape) -> tuple[int, int] | None:
         """Return how many passes of a lamp's image are in the store and of which group, or None."""
         stored = self.store.load(result_key("image", geometry, lamp), COUNTS)
         return (int(stored["passes"]), int(stored["group"])) if stored else None
@@ -92,7 +97,7 @@ class Tracing:
         return features
 
     def irradiance(
-        self, geometry: Geometry, lamps: Sequence[Lamp], meters: Sequence[Meter], samples: int = HERO_SAMPLES
+        self, geometry: Geometry, lamps: Sequence[EmitterShape], meters: Sequence[Meter], samples: int = HERO_SAMPLES
     ) -> NDArray[np.float64]:
         """Return what `kernel.meters.irradiance` does: (lamps, batches, 2, meters, bands)."""
         from render.kernel.meters import BATCHES, irradiance
@@ -111,7 +116,7 @@ class Tracing:
     def _add_passes(
         self,
         geometry: Geometry,
-        lamps: Sequence[Lamp],
+        lamps: Sequence[EmitterShape],
         images: list[LampImage],
         passes: int,
         tick: Callable[[int], None],
@@ -148,7 +153,7 @@ class Tracing:
             self._tracer = Tracer(geometry, scene)
         return self._tracer
 
-    def _stored_image(self, geometry: Geometry, lamp: Lamp) -> LampImage | None:
+    def _stored_image(self, geometry: Geometry, lamp: EmitterShape) -> LampImage | None:
         stored = self.store.load(result_key("image", geometry, lamp), _image_forms(geometry.camera))
         if stored is None:
             return None
@@ -175,11 +180,11 @@ def _feature_forms(camera: Camera) -> dict[str, Form]:
 
 
 def _sets(
-    groups: Mapping[Lamp, int], stored: Mapping[Lamp, LampImage | None], passes: int, geometry: Geometry
-) -> Iterator[list[Lamp]]:
+    groups: Mapping[EmitterShape, int], stored: Mapping[EmitterShape, LampImage | None], passes: int, geometry: Geometry
+) -> Iterator[list[EmitterShape]]:
     """Yield the lamps that can be traced together: of one group, as far along, and not too many for the memory."""
 
-    def stand(lamp: Lamp) -> tuple[int, int]:
+    def stand(lamp: EmitterShape) -> tuple[int, int]:
         image = stored[lamp]
         return (image.group, image.passes) if image else (groups[lamp], 0)
 

@@ -8,10 +8,11 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from render.description.scene import Lamp, Meter
+from render.description.scene import Meter
 from render.images.bands import BAND_COUNT, band_nodes
 from render.kernel.emitters.emitter import Emitter, EmitterSample
 from render.kernel.emitters.from_lamps import emitters_of
+from scenes.lamps.emitter_shape import EmitterShape
 
 from .backend import mitsuba
 from .integrator import PathIntegrator
@@ -32,7 +33,7 @@ weight of 0, as `_through_clear` samples it, and the environment, which is never
 
 
 def irradiance(
-    tracer: Tracer, lamps: Sequence[Lamp], meters: Sequence[Meter], samples: int, seed: int = 0
+    tracer: Tracer, lamps: Sequence[EmitterShape], meters: Sequence[Meter], samples: int, seed: int = 0
 ) -> NDArray[np.float64]:
     """Return the irradiance of each meter from each lamp: (lamps, batches, 2, meters, bands), W/m2 in each band.
 
@@ -45,7 +46,7 @@ def irradiance(
 
 
 def _irradiance(
-    tracer: Tracer, lamps: Sequence[Lamp], meters: Sequence[Meter], samples: int, seed: int
+    tracer: Tracer, lamps: Sequence[EmitterShape], meters: Sequence[Meter], samples: int, seed: int
 ) -> NDArray[np.float64]:
     """Return the irradiance from lamps that share paths. A cell is a meter in a batch; it has a lane or several."""
     import drjit as dr

@@ -9,10 +9,11 @@ from typing import Any, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from render.description.scene import Geometry, Lamp
+from render.description.scene import Geometry
 from render.images.bands import BAND_COUNT
 from render.kernel.emitters.from_lamps import emitters_of
 from render.kernel.surfaces.bsdf_table import BsdfTable
+from scenes.lamps.emitter_shape import EmitterShape
 
 from .backend import mitsuba
 from .features import Features, trace_features
@@ -70,7 +71,7 @@ class Tracer:
         more = self._film.lanes_near(self.features.backdrop < 1.0)
         return mitsuba().UInt32(np.where(more, PASS_SAMPLES, BACKDROP_PASS_SAMPLES).astype(np.uint32))
 
-    def images(self, lamps: Sequence[Lamp], number: int, group: int = 0, count: int = 1) -> NDArray[np.float32]:
+    def images(self, lamps: Sequence[EmitterShape], number: int, group: int = 0, count: int = 1) -> NDArray[np.float32]:
         """Return pass `number` of each lamp's image: (lamps, bands, height, width), W/(m2 sr) in each band.
 
         With a `count`, the sum of that many passes of the same half: `number`, `number` + 2, and so on. Samples depend
@@ -87,7 +88,7 @@ class Tracer:
                 plane[:] = image
         return images
 
-    def _sums(self, lamps: Sequence[Lamp], number: int, group: int, passes: int) -> list[BandValues]:
+    def _sums(self, lamps: Sequence[EmitterShape], number: int, group: int, passes: int) -> list[BandValues]:
         """Return the sum over passes and samples for each lamp, and for the dark ones that may follow."""
         import drjit as dr
 

@@ -5,6 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+import numpy as np
+from numpy.typing import NDArray
+
 from scenes.setups.placed import PlacedLamp, PlacedSetup
 from scenes.units import stops
 
@@ -13,18 +16,19 @@ from .metering import solve_dimmer
 SAID_FROM_STOPS = 0.1
 
 
-def dimmed(setup: PlacedSetup, full_lux: Sequence[float]) -> PlacedSetup:
+def dimmed(setup: PlacedSetup, full_lux: Sequence[float] | NDArray[np.float64]) -> PlacedSetup:
     """Return the setup with its dimmers solved; what a lamp cannot do is said among its lacks.
 
-    `full_lux` is what each lamp gives the hero undimmed; the key is the first.
+    `full_lux` is what each lamp gives the hero undimmed, then the room where it is lit; the key is the first.
     """
+    full_lux = [float(lux) for lux in full_lux]
     key_lux = full_lux[0] * setup.lamps[0].dimmer
     lamps, lacks = [], []
-    for lamp, lux in zip(setup.lamps, full_lux, strict=True):
+    for lamp, lux in zip(setup.lamps, full_lux, strict=False):
         wanted = lamp.stops_under_key
         dimmer = lamp.dimmer if wanted is None else solve_dimmer(wanted, key_lux, lux)
-        if not lamp.lamp.dims:
-            dimmer = lamp.lamp.dimmer
+        if not lamp.lamp.model.dims:
+            dimmer = lamp.lamp.model.dimmer
         lamps.append(replace(lamp, dimmer=dimmer))
         if wanted is not None and lux > 0 and key_lux > 0:
             lacks += _lack(lamp, wanted, stops(key_lux / (lux * dimmer)))

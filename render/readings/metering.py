@@ -11,10 +11,11 @@ from numpy.typing import NDArray
 from materials.arrays import Image, Mask
 from materials.light.observer import COLOUR_MATCHING, MAX_LUMINOUS_EFFICACY
 from materials.light.spectra import Spectrum, photometric_value
-from render.description.scene import Lamp, Meter, describe_meter
+from render.description.scene import Meter, describe_meter
 from render.images.bands import band_weights
 from scenes.geometry import unit
 from scenes.lamps.direct_light import direct_factor
+from scenes.lamps.emitter_shape import EmitterShape
 from scenes.setups.placed import PlacedSetup
 from scenes.units import ratio, stops
 
@@ -61,17 +62,17 @@ def lux(irradiance: NDArray[np.float64], radiance: Spectrum) -> NDArray[np.float
     return measured
 
 
-def clear_lux(lamp: Lamp, meter: Meter, radiance: Spectrum) -> float:
+def clear_lux(emitter: EmitterShape, meter: Meter, radiance: Spectrum) -> float:
     """Return what a meter would read straight from a lamp of `radiance` with nothing in the way, in closed form.
 
     An area is averaged by Gauss-Legendre over 12 x 12 points. The room gives a meter its lux.
     """
-    if lamp.kind == "room":
-        return photometric_value(radiance) * lamp.etendue
+    if emitter.kind == "room":
+        return photometric_value(radiance) * emitter.etendue
     nodes, weights = np.polynomial.legendre.leggauss(AREA_NODES if any(meter.half) else 1)
     offsets = np.stack(np.meshgrid(nodes, nodes), axis=-1).reshape(-1, 2) * meter.half
     points = meter.at + offsets @ meter.axes[:, :2].T
-    factors = direct_factor(lamp.face, points, np.broadcast_to(meter.axes[:, 2], points.shape))
+    factors = direct_factor(emitter, points, np.broadcast_to(meter.axes[:, 2], points.shape))
     return photometric_value(radiance) * float(factors @ np.outer(weights, weights).ravel()) / 4
 
 

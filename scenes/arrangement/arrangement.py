@@ -9,9 +9,9 @@ from pydantic import Field, field_validator, model_validator
 from materials.colour.upsampling import reflectance_from_hex
 from materials.surface.boards import board_finish
 from materials.surface.finish import Finish
+from scenes.arrangement.card_model import CardModel, MattBoard
+from scenes.arrangement.lamp_model import LampModel, names_differ
 from scenes.errors import nearest
-from scenes.lamps.lamp import LampModel, names_differ
-from scenes.stage.cards import CardModel, MattBoard
 
 from .subject_model import SubjectModel
 from .value_types import MOST_THINGS, BoardSize, Direction, HexColour, Kelvin, Length, Model, Name, Point
@@ -103,8 +103,3 @@ class Arrangement(Model):
     def _lamp_names_differ(self) -> Arrangement:
         names_differ(self.lamps)
         return self
-
-    @property
-    def fixed_lamps(self) -> tuple[LampModel, ...]:
-        """The lamps that the person placed by hand."""
-        return tuple(lamp for lamp in self.lamps if lamp.at_cm is not None)

@@ -1,105 +1,101 @@
-"""The lamps owned, as an arrangement's file tells them: its own, those of its kit, what their files say."""
+"""The lamps owned: those of an arrangement and of its kit, completed by presets and by the files that they name."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
-from pathlib import Path
+from pathlib import PurePosixPath
 from typing import Any
 
-from scenes.errors import InputError
 from scenes.lamps.files.photometric import read_photometry
 from scenes.lamps.files.photometry import Photometry
 from scenes.lamps.files.spectrum import read_spectrum
-from scenes.lamps.kit import Kit
-from scenes.lamps.lamp import SPECTRUM_FILES, going_on
+from scenes.lamps.lamp import Lamp, lamp_of
 
-from .files import inside
-from .reading import fill_model, read_toml
+from .arrangement import Arrangement
+from .folder import Folder
+from .kit_model import Kit
+from .lamp_model import SPECTRUM_FILES, CompleteLamp, LampModel, lamp_presets, overridden
+from .reading import fill_model, key_of, read_model
 
 POINT_CM = 2.0
 """The diameter of a lamp whose file calls it a point."""
 FACE_SHARE = 0.98
-"""Of the light, from which on a lamp with light to the front alone is a face."""
+"""The share of a lamp's light that leaves to the front, from which it is taken for a flat face."""
+
+Stated = Mapping[str, Any]
 
 
-def with_owned_lamps(data: Mapping[str, Any], path: Path) -> dict[str, Any]:
-    """Return an arrangement's data with the lamps of its kit, the files of all found, and sizes filled from them.
+def owned_lamps(arrangement: Arrangement, folder: Folder) -> tuple[Lamp, ...]:
+    """Return the lamps of an arrangement, then those of its kit that it does not name.
 
-    A lamp of the arrangement that has the name of one of the kit goes on from what the kit says of it. Nothing else
-    is looked into: what is no list of tables is left to the checks that follow.
+    A lamp of the arrangement that has the name of one of the kit goes on from what the kit says of it.
 
     Raises
     ------
     InputError
-        Where a file is missing or wrong.
+        Where a file is missing or wrong, or a lamp is not declared completely.
     """
-    lamps = _tables(data)
-    if lamps is None:
-        return dict(data)
-    if isinstance(data.get("kit"), str):
-        lamps = list(_with_kit(lamps, _kit_lamps(inside(path.parent, f"{path}: kit", data["kit"]))))
-    found = [_with_files(lamp, path, f"lamps[{i + 1}]") for i, lamp in enumerate(lamps)]
-    return {**data, "lamps": found} if found else dict(data)
+    kit = _kit_lamps(arrangement.kit, folder) if arrangement.kit is not None else {}
+    own = [
+        resolve_lamp(overridden(kit.pop(lamp.name, {}), _stated(lamp)), folder, ("lamps", i))
+        for i, lamp in enumerate(arrangement.lamps)
+    ]
+    rest = [resolve_lamp(stated, folder, ("lamps", len(own) + i)) for i, stated in enumerate(kit.values())]
+    return (*own, *rest)
 
 
-def _kit_lamps(path: Path) -> list[dict[str, Any]]:
-    data = read_toml(path)
-    lamps = _tables(data) or []
-    found = [_with_files(lamp, path, f"lamps[{i + 1}]") for i, lamp in enumerate(lamps)]
-    fill_model({**data, "lamps": found} if found else data, Kit, str(path))
-    return found
+def resolve_lamp(stated: Stated, folder: Folder, place: tuple[int | str, ...]) -> Lamp:
+    """Return the lamp of which so much is stated; `place` is where, for messages.
+
+    Raises
+    ------
+    InputError
+        Where a file is missing or wrong, or it is not declared completely.
+    """
+    known = lamp_presets().get(stated["preset"], {}) if isinstance(stated.get("preset"), str) else {}
+    data = overridden({key: value for key, value in known.items() if key != "description"}, stated)
+    photometry, measured = None, None
+    if isinstance(name := data.get("photometry"), str):
+        photometry = read_photometry(folder.find(key_of((*place, "photometry")), name))
+        data |= _told_by(photometry, data)
+    if isinstance(name := data.get("spectrum"), str) and name.lower().endswith(SPECTRUM_FILES):
+        measured = read_spectrum(folder.find(key_of((*place, "spectrum")), name))
+    return lamp_of(fill_model(data, CompleteLamp, folder.source, place), photometry, measured, stated, folder)
 
 
-def _tables(data: Mapping[str, Any]) -> list[dict[str, Any]] | None:
-    """Return the lamps of a file's data, None where they are no list of tables."""
-    lamps = data.get("lamps", [])
-    return lamps if isinstance(lamps, list) and all(isinstance(lamp, dict) for lamp in lamps) else None
+def _stated(lamp: LampModel) -> dict[str, Any]:
+    return lamp.model_dump(exclude_unset=True)
 
 
-def _with_kit(own: list[dict[str, Any]], kit: list[dict[str, Any]]) -> Iterator[dict[str, Any]]:
-    by_name = {lamp["name"]: lamp for lamp in kit}
-    for lamp in own:
-        name = lamp.get("name")
-        yield going_on(by_name.pop(name, {}) if isinstance(name, str) else {}, lamp)
-    yield from by_name.values()
+def _kit_lamps(name: str, folder: Folder) -> dict[str, Stated]:
+    """Return what a kit says of its lamps, by name, their files named from the arrangement's folder."""
+    path = folder.find("kit", name)
+    kit, within = read_model(path, Kit), folder.below(name, path)
+    for i, lamp in enumerate(kit.lamps):
+        resolve_lamp(_stated(lamp), within, ("lamps", i))  # what is wrong in the kit is told of the kit
+    return {lamp.name: dict(_from_folder(_stated(lamp), PurePosixPath(name).parent)) for lamp in kit.lamps}
 
 
-def _with_files(lamp: Mapping[str, Any], path: Path, key: str) -> dict[str, Any]:
-    """Return a lamp's data with its files by their whole path; an unknown shape or brightness is taken from them."""
-    filled = dict(lamp)
-    spectrum, photometry = lamp.get("spectrum"), lamp.get("photometry")
-    if isinstance(spectrum, str) and spectrum.lower().endswith(SPECTRUM_FILES):
-        found = _found(path, f"{key}.spectrum", spectrum)
-        read_spectrum(found)
-        filled["spectrum"] = str(found)
-    if isinstance(photometry, str):
-        found = _found(path, f"{key}.photometry", photometry)
-        told = read_photometry(found)
-        filled["photometry"] = str(found)
-        if not lamp.keys() & {"kind", "size_cm", "diameter_cm", "preset"}:
-            filled |= _shape(told)
-        if not lamp.keys() & {"lumens", "watts", "lux_at", "preset"}:
-            filled["lumens"] = told.lumens
-    return filled
+def _from_folder(stated: Stated, kit_folder: PurePosixPath) -> Iterator[tuple[str, Any]]:
+    for key, value in stated.items():
+        is_file = key == "photometry" or (key == "spectrum" and value.lower().endswith(SPECTRUM_FILES))
+        yield key, (kit_folder / value).as_posix() if is_file else value
 
 
-def _shape(told: Photometry) -> dict[str, Any]:
-    """Return the kind and size of lamp that a photometric file describes; what also shines behind itself is a ball."""
-    width, height = told.size_cm
-    if told.shape == "point":
+def _told_by(photometry: Photometry, stated: Stated) -> dict[str, Any]:
+    """Return the kind, size and lumens that a photometric file gives a lamp, where nothing else does."""
+    told = {} if stated.keys() & {"kind", "size_cm", "diameter_cm", "preset"} else _shape(photometry)
+    return told if stated.keys() & {"lumens", "watts", "lux_at", "preset"} else {**told, "lumens": photometry.lumens}
+
+
+def _shape(photometry: Photometry) -> dict[str, Any]:
+    """Return the kind and size of lamp that a file describes; what also shines behind itself is a ball."""
+    width, height = photometry.size_cm
+    if photometry.shape == "point":
         return {"kind": "bulb", "diameter_cm": POINT_CM}
-    if told.distribution.front_share() < FACE_SHARE:
+    if photometry.distribution.front_share() < FACE_SHARE:
         return {"kind": "bulb", "diameter_cm": math.sqrt(width * height)}
-    if told.shape == "disc":
+    if photometry.shape == "disc":
         return {"kind": "disc", "diameter_cm": width}
     return {"kind": "panel", "size_cm": [width, height]}
-
-
-def _found(path: Path, key: str, said: str) -> Path:
-    if Path(said).is_absolute() and Path(said).is_file() and Path(said).is_relative_to(path.parent.resolve()):
-        return Path(said)  # a lamp of the kit, found already
-    found = inside(path.parent, f"{path}: {key}", said).resolve()
-    if not found.is_file():
-        raise InputError(f'{path}: {key} = "{said}": there is no such file; it should lie beside {path.name}')
-    return found

@@ -13,9 +13,8 @@ from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
 from scenes.errors import InputError, nearest
+from scenes.files import content_of
 from scenes.text import printable
-
-from .files import content_of
 
 M = TypeVar("M", bound=BaseModel)
 
@@ -75,12 +74,18 @@ def read_toml(path: Path) -> dict[str, Any]:
     return data
 
 
-def fill_model(data: Mapping[str, Any], model: type[M], where: str) -> M:
-    """Return `model` filled from plain data; `where` names its source in errors."""
+def fill_model(data: Mapping[str, Any], model: type[M], where: str, under: tuple[int | str, ...] = ()) -> M:
+    """Return `model` filled from plain data; `where` names its source in errors, `under` the place of the data there.
+
+    Raises
+    ------
+    InputError
+        Where the data do not make the model.
+    """
     try:
         return model.model_validate(data)
     except ValidationError as error:
-        raise InputError(f"{where}: {_sentence(error.errors(), model)}") from None
+        raise InputError(f"{where}: {_sentence(error.errors(), model, key_of(under))}") from None
 
 
 def _text_of(path: Path) -> str:
@@ -109,11 +114,11 @@ def _refuse_excess(data: Mapping[str, Any], path: Path) -> None:
             unseen += [(f"{key}[{i + 1}]", inner, depth + 1) for i, inner in enumerate(value)]
 
 
-def _sentence(errors: Sequence[ErrorDetails], model: type[BaseModel]) -> str:
+def _sentence(errors: Sequence[ErrorDetails], model: type[BaseModel], under: str) -> str:
     error = errors[0]
-    key, holder = _place(error["loc"], model)
+    key, holder = _place(error["loc"], model, under)
     for other in errors:  # of a value tried in several ways, the way that led into its list
-        if (inner := _place(other["loc"], model)[0]).startswith(f"{key}["):
+        if (inner := _place(other["loc"], model, under)[0]).startswith(f"{key}["):
             error, key = other, inner
     loc, found = error["loc"], error["input"]
     match error["type"]:
@@ -123,12 +128,14 @@ def _sentence(errors: Sequence[ErrorDetails], model: type[BaseModel]) -> str:
             return f"key '{key}' is missing"
         case "missing":  # of a list, whose missing members are all told
             count = max(int(e["loc"][-1]) for e in errors if e["loc"][:-1] == loc[:-1]) + 1
-            return f"{_place(loc[:-1], model)[0]} = {_shown(found)}: should have {count} numbers, not {len(found)}"
+            return (
+                f"{_place(loc[:-1], model, under)[0]} = {_shown(found)}: should have {count} numbers, not {len(found)}"
+            )
         case "value_error":
             return _said(key, found, str(error["ctx"]["error"]))
         case "tuple_type" if isinstance(found, Mapping):
             return f"{key}: write [[{key}]], in double brackets, above each of them"
-    right = dict.fromkeys(_right(e, key) for e in errors if _place(e["loc"], model)[0] == key)
+    right = dict.fromkeys(_right(e, key) for e in errors if _place(e["loc"], model, under)[0] == key)
     return f"{key} = {_shown(found)}: should {' or '.join(right).replace(' or be ', ' or ')}"
 
 
@@ -150,12 +157,18 @@ def _right(error: ErrorDetails, key: str) -> str:
     return _first_lower(error["msg"]).removeprefix("input should ")
 
 
-def _place(loc: Sequence[int | str], model: type[BaseModel]) -> tuple[str, type[BaseModel]]:
+def key_of(place: Sequence[int | str]) -> str:
+    """Return a place in a file as a person counts: ("lamps", 1, "lumens") is lamps[2].lumens, the second lamp's."""
+    steps = (f"[{step + 1}]" if isinstance(step, int) else f".{step}" for step in place)
+    return "".join(steps).removeprefix(".")
+
+
+def _place(loc: Sequence[int | str], model: type[BaseModel], under: str = "") -> tuple[str, type[BaseModel]]:
     """Return a place as a person counts, lamps[2].lumens is the second lamp's, and the model that its key is of.
 
     A name where no model is left to step into is pydantic's own, of the type that it tried a value as.
     """
-    key, holder = "", model
+    key, holder = under, model
     found: type[BaseModel] | None = model
     for step in loc:
         if isinstance(step, int):

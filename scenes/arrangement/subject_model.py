@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from typing import Annotated, Any, Literal, TypeAlias
 
 from pydantic import AfterValidator, Field, field_validator, model_validator
@@ -12,7 +11,8 @@ from materials.surface.metals import named_metals
 from materials.surface.named_finishes import named_finishes
 from scenes.errors import nearest
 
-from .value_types import MOST_NAMES, GlossUnits, HexColour, Length, Model, Pattern
+from .sizing_model import Sizing
+from .value_types import MOST_NAMES, GlossUnits, HexColour, Model, Pattern
 
 
 def _colour(words: str) -> str:
@@ -23,16 +23,8 @@ def _colour(words: str) -> str:
     return words
 
 
-def _scale(words: str) -> str:
-    if not re.fullmatch(r"1:(?=.*[1-9])[0-9]{1,4}(\.[0-9]{1,4})?", words):
-        raise ValueError('a scale is written 1:N, as "1:35"')
-    return words
-
-
-Scale: TypeAlias = Annotated[str, AfterValidator(_scale)]
 Colour: TypeAlias = Annotated[str, AfterValidator(_colour)]
 Axis: TypeAlias = Literal["x", "y", "z", "-x", "-y", "-z"]
-Real: TypeAlias = Annotated[float, Field(gt=0, le=1000, allow_inf_nan=False)]
 
 
 def _topcoat_gloss(value: object) -> float | None:
@@ -95,20 +87,12 @@ class Plinth(Model):
     gloss: GlossUnits = 27.0
 
 
-class SubjectModel(Model):
+class SubjectModel(Sizing):
     """The model to be photographed."""
 
     mesh: str | Annotated[tuple[str, ...], Field(max_length=MOST_NAMES)] = Field(
         description="a file beside the arrangement, or several of one model; demo:diver; stand-in:figure"
     )
-    height_cm: Length | None = None
-    length_cm: Length | None = None
-    width_cm: Length | None = None
-    unit: Literal["mm", "cm", "m", "in"] | None = None
-    scale: Scale | None = Field(None, description="1:35, of a real size")
-    real_height_m: Real | None = None
-    real_length_m: Real | None = None
-    real_width_m: Real | None = None
     up: Axis | None = Field(None, description="the file's own up")
     front: Axis | None = Field(None, description="where the model's face looks in the file")
     faces_deg: float = Field(0.0, ge=-180, le=180, description="0 looks at the camera, + to camera right")

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from materials.packaged import packaged_toml
+from scenes.arrangement.subject_model import PartFinish
 from scenes.builtin.shapes.sweeps import Mesh
 from scenes.builtin.standins.aircraft import aircraft
 from scenes.builtin.standins.car import car
@@ -27,9 +28,25 @@ STAND_IN = "stand-in:"
 _TABLE: dict[str, dict[str, Any]] = packaged_toml("scenes.builtin", "standins.toml")
 
 STANDIN_SIZE_CM: dict[str, tuple[str, float]] = {
-    name: (str(said["size"][0]), float(said["size"][1])) for name, said in _TABLE.items()
+    name: (str(usual["size"][0]), float(usual["size"][1])) for name, usual in _TABLE.items()
 }
-"""The size that each has unless another is said, as ("height_cm", 18.0)."""
+"""The size that each has unless another is declared, as ("height_cm", 18.0)."""
+
+
+def standin_name(mesh: str | tuple[str, ...]) -> str | None:
+    """Return which stand-in a subject's `mesh` names, or None where it names files.
+
+    Raises
+    ------
+    InputError
+        Where there is no stand-in of that name.
+    """
+    if not (isinstance(mesh, str) and mesh.startswith(STAND_IN)):
+        return None
+    name = mesh.removeprefix(STAND_IN)
+    if name not in STAND_INS:
+        raise InputError(f"no stand-in is called '{name}'{nearest(name, STAND_INS)}")
+    return name
 
 
 def load_standin(name: str) -> list[tuple[str, NDArray[np.float32], NDArray[np.int32]]]:
@@ -39,26 +56,16 @@ def load_standin(name: str) -> list[tuple[str, NDArray[np.float32], NDArray[np.i
     ]
 
 
-def with_standin(data: Mapping[str, Any]) -> dict[str, Any]:
-    """Return an arrangement's data with what is known of the stand-in that its subject names.
+def usual_parts(mesh: str | tuple[str, ...]) -> tuple[PartFinish, ...]:
+    """Return how the parts of a stand-in are usually finished; none where `mesh` names files."""
+    name = standin_name(mesh)
+    return tuple(PartFinish.model_validate(part) for part in _TABLE[name]["parts"]) if name else ()
 
-    It faces its usual way, what is long showing its flank, and is finished; what the arrangement says goes before.
 
-    Raises
-    ------
-    InputError
-        Where there is no stand-in of that name.
-    """
-    subject = data.get("subject")
-    mesh = subject.get("mesh") if isinstance(subject, Mapping) else None
-    if not (isinstance(subject, Mapping) and isinstance(mesh, str) and mesh.startswith(STAND_IN)):
-        return dict(data)
-    name = mesh.removeprefix(STAND_IN)
-    if name not in STAND_INS:
-        raise InputError(f"no stand-in is called '{name}'{nearest(name, STAND_INS)}")
-    usual, own = _TABLE[name], subject.get("parts", [])
-    parts = [*usual["parts"], *own] if isinstance(own, list) else own
-    return {**data, "subject": {"faces_deg": usual.get("faces_deg", 0), **subject, "parts": parts}}
+def usual_faces_deg(mesh: str | tuple[str, ...]) -> float:
+    """Return which way a stand-in usually faces, what is long showing its flank; 0 where `mesh` names files."""
+    name = standin_name(mesh)
+    return float(_TABLE[name].get("faces_deg", 0.0)) if name else 0.0
 
 
 def standin_words(name: str) -> str:

@@ -14,7 +14,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from materials.arrays import Vector
 
-from .face import Face, relative_intensity
+from .emitter_shape import EmitterShape, relative_intensity
 
 Indices: TypeAlias = NDArray[np.intp]
 Place: TypeAlias = Callable[[Indices, Vector, Vector], tuple[Vector, Vector]]
@@ -35,7 +35,7 @@ GRID = (np.stack(np.meshgrid(NODES, NODES), axis=-1).reshape(-1, 2) + 1) / 2
 GRID_WEIGHTS = np.outer(WEIGHTS, WEIGHTS).ravel() / 4
 
 
-def direct_factor(face: Face, points: ArrayLike, normals: ArrayLike) -> Vector:
+def direct_factor(emitter: EmitterShape, points: ArrayLike, normals: ArrayLike) -> Vector:
     """Return irradiance over radiance (n,) at points (n, 3) with unit normals (n, 3), which see their front only.
 
     Points in or behind the plane of a panel, disc or ring get nothing.
@@ -50,30 +50,30 @@ def direct_factor(face: Face, points: ArrayLike, normals: ArrayLike) -> Vector:
     ValueError
         Where a point lies inside a bulb, which has no radiance there.
     """
-    at = (np.atleast_2d(np.asarray(points, dtype=float)) - face.centre) @ face.axes
-    facing = np.broadcast_to(np.asarray(normals, dtype=float) @ face.axes, at.shape)
-    if face.kind == "bulb" and (np.linalg.norm(at, axis=1) < face.half[0] * (1 - 1e-12)).any():
-        raise ValueError(f"a point lies inside the bulb of radius {face.half[0]:g}; it has to lie outside")
+    at = (np.atleast_2d(np.asarray(points, dtype=float)) - emitter.at) @ emitter.axes
+    facing = np.broadcast_to(np.asarray(normals, dtype=float) @ emitter.axes, at.shape)
+    if emitter.kind == "bulb" and (np.linalg.norm(at, axis=1) < emitter.half[0] * (1 - 1e-12)).any():
+        raise ValueError(f"a point lies inside the bulb of radius {emitter.half[0]:g}; it has to lie outside")
     out = np.zeros(len(at))
     for start in range(0, len(at), CHUNK):
         part = np.arange(start, min(start + CHUNK, len(at)))
-        out[part] = _even(face, at[part], facing[part])
+        out[part] = _even(emitter, at[part], facing[part])
         lit = part[out[part] > 0.0]
-        if face.intensity is not None and lit.size:
-            out[lit] = _by_table(face, face.intensity, at[lit], facing[lit])
+        if emitter.intensity is not None and lit.size:
+            out[lit] = _by_table(emitter, emitter.intensity, at[lit], facing[lit])
     return out
 
 
-def on_axis_factor(face: Face, distance: float) -> float:
+def on_axis_factor(emitter: EmitterShape, distance: float) -> float:
     """Return irradiance over radiance straight ahead, at a distance from the centre, where the receiver faces it."""
-    ahead = face.axes[:, 2]
-    return float(direct_factor(face, face.centre + distance * ahead, -ahead)[0])
+    ahead = emitter.axes[:, 2]
+    return float(direct_factor(emitter, emitter.at + distance * ahead, -ahead)[0])
 
 
-def _even(face: Face, at: Vector, facing: Vector) -> Vector:
+def _even(emitter: EmitterShape, at: Vector, facing: Vector) -> Vector:
     """Return the factor (n,) of a face of radiance 1 in all directions."""
-    a, b = face.half
-    if face.kind == "bulb":
+    a, b = emitter.half
+    if emitter.kind == "bulb":
         far = np.linalg.norm(at, axis=1)
         sine = np.minimum(a / far, 1.0)[:, None, None]
         towards = -at / far[:, None]
@@ -82,7 +82,7 @@ def _even(face: Face, at: Vector, facing: Vector) -> Vector:
         cone = np.sqrt(1.0 - sine**2) * towards[:, None] + sine * (_circle()[:, :2] @ basis)
         return _polygon_factor(_above(cone, facing), facing)
     rims = {"panel": [RECTANGLE * (a, b, 0.0)], "disc": [a * _circle()], "ring": [a * _circle(), b * _circle()]}
-    outer, *inner = [_polygon_factor(_above(rim - at[:, None], facing), facing) for rim in rims[face.kind]]
+    outer, *inner = [_polygon_factor(_above(rim - at[:, None], facing), facing) for rim in rims[emitter.kind]]
     return np.where(at[:, 2] > 0.0, np.maximum(outer - sum(inner), 0.0), 0.0)
 
 
@@ -129,16 +129,16 @@ def _polygon_factor(polygon: Vector, facing: Vector) -> Vector:
     return np.asarray(0.5 * np.abs(np.einsum("nm,nmk,nk->n", weight, across, facing)))
 
 
-def _by_table(face: Face, table: Vector, at: Vector, facing: Vector) -> Vector:
+def _by_table(emitter: EmitterShape, table: Vector, at: Vector, facing: Vector) -> Vector:
     """Return the factor (n,) of a face with a table at points that see some of it."""
-    a, b = face.half
+    a, b = emitter.half
 
     def from_face(_: Indices, ray: Vector) -> Vector:
         return relative_intensity(table, -ray)
 
-    if face.kind == "panel":
+    if emitter.kind == "panel":
         patches = _triangles(_above(RECTANGLE * (a, b, 0.0) - at[:, None], facing))
-    elif face.kind == "bulb":
+    elif emitter.kind == "bulb":
         # a disc of this radius one unit away fills the cone of the sphere
         far = np.linalg.norm(at, axis=1)
         towards, sine = -at / far[:, None], np.minimum(a / far, 1.0 - 1e-12)
@@ -150,7 +150,7 @@ def _by_table(face: Face, table: Vector, at: Vector, facing: Vector) -> Vector:
         return _integrate(patches, from_bulb, facing, table)
     else:
         ahead = np.broadcast_to([0.0, 0.0, 1.0], at.shape)
-        inner = b if face.kind == "ring" else 0.0
+        inner = b if emitter.kind == "ring" else 0.0
         patches = _cut_ring(-at, ahead, np.full(len(at), a), np.full(len(at), inner), facing)
     return _integrate(patches, from_face, facing, table)
 

@@ -1,174 +1,214 @@
-"""A lamp as an arrangement declares it: what is known of it, from a label, a light meter or a file."""
+"""A lamp that is owned: what was declared of it, and the light that follows from that."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any, Literal
+from dataclasses import dataclass, replace
+from functools import cached_property
+from pathlib import Path
+from typing import Any, Final
 
-from pydantic import Field, field_validator, model_validator
+import numpy as np
 
-from materials.light.illuminants import illuminant_names
-from materials.light.led import WHITE_LED_RANGE
-from materials.packaged import packaged_toml
+from materials.arrays import Vector
+from materials.light.illuminants import illuminant, illuminant_names
+from materials.light.led import bicolour_led, white_led
+from materials.light.spectra import Spectrum, blackbody
 from materials.surface.boards import named_boards
-from scenes.arrangement.value_types import BoardSize, Dimmer, Kelvin, Length, Model, Name, Point
-from scenes.errors import nearest
+from scenes.arrangement.folder import Folder
+from scenes.arrangement.lamp_model import CompleteLamp, LuxAt
+from scenes.errors import InputError
+from scenes.geometry import axes_facing
+from scenes.units import M_PER_CM
 
-SPECTRUM_FILES = (".csv", ".txt", ".spdx", ".xml")
-SPECTRA = ("blackbody", "led")
-WAYS = (
-    ("lumens", "watts", "lux_at"), ("spectrum", "kelvin_range"), ("photometry", "beam_deg"), ("grid_deg", "snoot"),
-    ("size_cm", "diameter_cm"),
-)  # fmt: skip
-"""What says the same of a lamp in several ways."""
+from .direct_light import on_axis_factor
+from .distribution import Distribution
+from .emitter_shape import EmitterShape
+from .files.photometry import Photometry
+from .modifiers import grid, snoot
 
-
-class LuxAt(Model):
-    """What a light meter reads on the lamp's axis, facing it, in the dark."""
-
-    lux: float = Field(gt=0, le=1e7)
-    cm: Length
-
-
-class Snoot(Model):
-    """A black tube before the lamp."""
-
-    length_cm: Length
-    diameter_cm: Length
+LUMENS: Final = 1000.0
+"""Of a lamp of which nothing is known."""
+FILAMENTS: Final = ("blackbody", "A")
+"""Spectra of filament lamps where one is named; a lamp that names none is taken for an LED."""
+ELECTRICAL_EFFICACY: Final = {"led": 100.0, "filament": 14.0}
+"""Lumens per electrical watt of LED lamps and filament lamps, as labels have them (common practice, no source)."""
+WATTS_ARE_RIGHT_WITHIN: Final = 0.3
+NOTED_BELOW: Final = 0.98
+"""The share of a file's light that leaves to the front, below which a note says that the rest is left out."""
 
 
-class LampModel(Model):
-    """A lamp that the person owns."""
+@dataclass(frozen=True, eq=False)
+class Lamp:
+    """A lamp and its light at full.
 
-    name: Name
-    preset: str | None = Field(None, description="a generic lamp that says what is left out here: `list lamps`")
-    kind: Literal["panel", "disc", "ring", "bulb"] = "panel"
-    size_cm: BoardSize | None = Field(None, description="of a panel: width (level) and height")
-    diameter_cm: Length | None = Field(None, description="of a disc, a ring or a bulb")
-    hole_cm: Length | None = Field(None, description="of a ring: the diameter of its hole")
-    lumens: float | None = Field(None, gt=0, le=1e6, description="as on the label: of the bare lamp; else 1000")
-    watts: float | None = Field(None, gt=0, le=1e4, description="electrical; stands in for unknown lumens")
-    lux_at: LuxAt | None = Field(None, description="a meter's reading, in place of lumens")
-    kelvin: Kelvin = 4000.0
-    kelvin_range: tuple[Kelvin, Kelvin] | None = Field(None, description="of a bi-colour lamp")
-    spectrum: str | None = Field(None, description="blackbody, led, a CIE illuminant, or a CSV or IES TM-27 file")
-    photometry: str | None = Field(None, description="an IES LM-63 or EULUMDAT file: where the light goes")
-    beam_deg: float | None = Field(None, ge=2, le=170, description="full angle between directions of half the peak")
-    grid_deg: float | None = Field(None, ge=5, le=90, description="a honeycomb before the lamp, by its angle")
-    snoot: Snoot | None = None
-    sheet: str | None = Field(None, description="a diffuser lying on the lamp, as 'tracing paper'")
-    dimmer: Dimmer = 1.0
-    dims: bool = Field(True, description="whether it can be dimmed")
-    at_cm: Point | None = None
-    aim_cm: Point | None = None
+    Two are equal where the same was declared of them.
 
-    @model_validator(mode="before")
-    @classmethod
-    def _from_preset(cls, given: Any) -> Any:
-        if not isinstance(given, Mapping) or not isinstance(given.get("preset"), str):
-            return given
-        presets = lamp_presets()
-        if given["preset"] not in presets:
-            raise ValueError(f"no generic lamp is called '{given['preset']}'{nearest(given['preset'], presets)}")
-        preset = {key: value for key, value in presets[given["preset"]].items() if key != "description"}
-        return going_on(preset, given)
+    Parameters
+    ----------
+    model
+        What is declared, completed by a kit, a preset and a photometric file.
+    lumens
+        What leaves the lamp, with all that is on it.
+    share
+        What part of its bare lumens that is: a grid, a snoot or a diffuser holds back the rest.
+    spectrum : (351,)
+        W/nm of one lumen.
+    distribution
+        None of a Lambertian opening or an even bulb.
+    notes
+        Sentences on what is only roughly known.
+    stated, folder
+        What was written of it before presets and files filled it in, by which it is resolved anew when one of its
+        keys is varied, and where its files lie.
+    """
 
-    @field_validator("spectrum")
-    @classmethod
-    def _known_spectrum(cls, value: str | None) -> str | None:
-        known = (*SPECTRA, *illuminant_names())
-        if value is None or value in known or value.lower().endswith(SPECTRUM_FILES):
-            return value
-        raise ValueError(f"no spectrum is called '{value}'{nearest(value, known)}; a file ends in .csv, .spdx or .xml")
+    model: CompleteLamp
+    lumens: float
+    share: float
+    spectrum: Spectrum
+    distribution: Distribution | None
+    notes: tuple[str, ...]
+    stated: Mapping[str, Any]
+    folder: Folder
 
-    @field_validator("sheet")
-    @classmethod
-    def _known_sheet(cls, value: str | None) -> str | None:
-        diffusers = [name for name, board in named_boards().items() if board.transmittance]
-        if value is None or value in diffusers:
-            return value
-        raise ValueError(f"no diffuser is called '{value}'{nearest(value, diffusers)}")
+    def __eq__(self, other: object) -> bool:
+        return self._identity == other._identity if isinstance(other, Lamp) else NotImplemented
 
-    @model_validator(mode="after")
-    def _size_of_its_kind(self) -> LampModel:
-        if self.kind == "panel" and (self.size_cm is None or self.diameter_cm is not None):
-            raise ValueError("a panel takes size_cm = [width, height]")
-        if self.kind != "panel" and (self.diameter_cm is None or self.size_cm is not None):
-            raise ValueError(f"a {self.kind} takes diameter_cm")
-        if (self.kind == "ring") != (self.hole_cm is not None):
-            raise ValueError("a ring takes hole_cm, and nothing else does")
-        if self.hole_cm is not None and self.diameter_cm is not None and self.hole_cm >= self.diameter_cm:
-            raise ValueError(f"a ring {self.diameter_cm:g} cm across has no hole of {self.hole_cm:g} cm")
-        if self.kind != "bulb" and (self.at_cm is None) != (self.aim_cm is None):
-            raise ValueError("a lamp fixed by hand takes both at_cm and aim_cm")
-        return self
+    def __hash__(self) -> int:
+        return hash(self._identity)
 
-    @model_validator(mode="after")
-    def _one_way_to_say_how_bright(self) -> LampModel:
-        if self.lux_at is None:
-            return self
-        if self.lumens is not None or self.watts is not None:
-            raise ValueError("lux_at says how bright it is: leave lumens and watts out")
-        if self.kind == "bulb" and self.lux_at.cm <= self.extent_cm[0] / 2:
-            raise ValueError(f"lux_at.cm = {self.lux_at.cm:g} lies inside the bulb: it counts from the bulb's middle")
-        return self
+    @property
+    def _identity(self) -> tuple[CompleteLamp, Path]:
+        return self.model, self.folder.path
 
-    @model_validator(mode="after")
-    def _one_way_to_say_where_to(self) -> LampModel:
-        if self.photometry is not None and self.beam_deg is not None:
-            raise ValueError("photometry says where the light goes: leave beam_deg out")
-        shaped = [key for key in ("beam_deg", "grid_deg", "snoot", "sheet") if getattr(self, key) is not None]
-        if self.kind == "bulb" and shaped:
-            raise ValueError(f"a bulb shines all round and takes no {shaped[0]}; a lamp with a reflector is a disc")
-        if self.grid_deg is not None and self.snoot is not None:
-            raise ValueError("give grid_deg or snoot, not both")
-        return self
+    @property
+    def name(self) -> str:
+        """Its owner's name for it."""
+        return self.model.name
 
-    @model_validator(mode="after")
-    def _one_colour(self) -> LampModel:
-        warmest = self.kelvin_range[0] if self.kelvin_range else self.kelvin if self.spectrum == "led" else None
-        if warmest is not None and warmest < WHITE_LED_RANGE[0]:
-            raise ValueError(f"a white LED has {WHITE_LED_RANGE[0]} K or more, not {warmest:g} K")
-        if self.kelvin_range is None:
-            return self
-        low, high = self.kelvin_range
-        if self.spectrum is not None:
-            raise ValueError("a bi-colour lamp makes its light of two channels: leave spectrum out")
-        if low >= high:
-            raise ValueError(f"kelvin_range goes from warm to cool, not from {low:g} to {high:g}")
-        if not low <= self.kelvin <= high:
-            raise ValueError(f"kelvin = {self.kelvin:g} lies outside the lamp's kelvin_range, {low:g} to {high:g}")
-        return self
+    @property
+    def bare_lumens(self) -> float:
+        """The lumens on its label: of the lamp without what is on it."""
+        return self.lumens / self.share
 
     @property
     def extent_cm(self) -> tuple[float, float]:
         """Width and height of what shines, facing it."""
-        if self.snoot is not None:
-            return self.snoot.diameter_cm, self.snoot.diameter_cm
-        return self.size_cm or (self.diameter_cm or 0.0, self.diameter_cm or 0.0)
+        return self.model.extent_cm
+
+    def named(self, name: str) -> Lamp:
+        """Return the same lamp under another name."""
+        return replace(self, model=self.model.model_copy(update={"name": name}), stated={**self.stated, "name": name})
+
+    @cached_property
+    def _opening(self) -> EmitterShape:
+        return _opening(self.model, self.distribution)
+
+    def emitter(self, at_cm: Vector, facing: Vector) -> EmitterShape:
+        """Return its luminous opening in cm, at a place and facing some way."""
+        own = self._opening
+        axes = own.axes if own.kind == "bulb" and own.intensity is None else axes_facing(facing)
+        return EmitterShape(own.kind, np.asarray(at_cm, dtype=float), axes, own.half, own.intensity)
 
 
-def going_on(known: Mapping[str, Any], said: Mapping[str, Any]) -> dict[str, Any]:
-    """Return what is `said` of a lamp over what is `known`: said one way, what was known in other ways is left out."""
-    left = {way for ways in WAYS if said.keys() & set(ways) for way in ways}
-    if "kind" in said and said["kind"] != known.get("kind", "panel"):
-        left |= {"size_cm", "diameter_cm", "hole_cm"}
-    if "photometry" in known and "photometry" in said:  # what the other file told
-        left |= {"lumens", "kind", "size_cm", "diameter_cm"}
-    return {**{key: value for key, value in known.items() if key not in left}, **said}
+def lamp_of(
+    model: CompleteLamp, photometry: Photometry | None, measured: Spectrum | None, stated: Mapping[str, Any],
+    folder: Folder,
+) -> Lamp:  # fmt: skip
+    """Return a lamp with its light, by the contents of the files that it names.
+
+    Raises
+    ------
+    InputError
+        Where no light of it gets out, or its meter reads none.
+    """
+    bare = photometry.distribution if photometry else Distribution.beam(model.beam_deg) if model.beam_deg else None
+    distribution, share = _through_modifiers(model, bare)
+    notes = [f"{model.name}: {note}" for note in photometry.notes] if photometry else []
+    if photometry and model.kind != "bulb" and photometry.distribution.front_share() < NOTED_BELOW:
+        behind = 100 * (1 - photometry.distribution.front_share())
+        notes.append(f"{model.name}: {behind:.0f} % of its light goes behind its face and is left out")
+    lumens, guesses = _lumens(model, distribution, share)
+    spectrum = spectrum_of(model) if measured is None else measured
+    return Lamp(model, lumens, share, spectrum, distribution, (*notes, *guesses), stated, folder)
 
 
-def names_differ(lamps: tuple[LampModel, ...]) -> tuple[LampModel, ...]:
-    """Return the lamps; ValueError where two have one name, or one has the room's."""
-    names = [lamp.name for lamp in lamps]
-    if "room" in names:
-        raise ValueError("no lamp can be called 'room': that is the room's own light")
-    for name in names:
-        if names.count(name) > 1:
-            raise ValueError(f"two lamps are called '{name}'; give each its own name")
-    return lamps
+def spectrum_of(model: CompleteLamp) -> Spectrum:
+    """Return the spectrum of a lamp that names no file, (351,) W/nm per lumen."""
+    if model.kelvin_range is not None:
+        return bicolour_led(model.kelvin, *model.kelvin_range)
+    if model.spectrum == "led":
+        return white_led(model.kelvin)
+    if model.spectrum in illuminant_names():
+        return illuminant(model.spectrum)
+    return blackbody(model.kelvin)
 
 
-def lamp_presets() -> dict[str, dict[str, Any]]:
-    """Return the keys of the generic lamps of the trade by name, each with a `description`."""
-    return packaged_toml("scenes.lamps", "generic_lamps.toml")
+def _lumens(model: CompleteLamp, distribution: Distribution | None, share: float) -> tuple[float, list[str]]:
+    """Return the lumens that leave a lamp, and notes on what was guessed."""
+    if model.lux_at is not None:
+        return _lumens_for(model.lux_at, _opening(model, distribution), model.name), []
+    if model.lumens is not None:
+        return model.lumens * share, []
+    if model.watts is None:
+        return LUMENS * share, [
+            f"{model.name}: nothing says how bright it is, so {LUMENS:g} lm: give lumens, watts or lux_at"
+        ]
+    efficacy = ELECTRICAL_EFFICACY["filament" if model.spectrum in FILAMENTS else "led"]
+    return model.watts * efficacy * share, [
+        f"{model.name}: lumens are taken from {model.watts:g} W at {efficacy:g} lm/W, right within "
+        f"{100 * WATTS_ARE_RIGHT_WITHIN:.0f} %, half a stop: a light meter's lux_at is better"
+    ]
+
+
+def _lumens_for(reading: LuxAt, opening: EmitterShape, name: str) -> float:
+    """Return the lumens of a lamp, as it stands with all that is on it, that a meter reads so many lux of."""
+    factor = on_axis_factor(opening, reading.cm)
+    if factor <= 0:
+        raise InputError(
+            f"lamp '{name}': no light of it reaches lux_at.cm = {reading.cm:g} straight ahead; measure farther off"
+        )
+    return reading.lux * opening.etendue * M_PER_CM**2 / factor
+
+
+def _through_modifiers(model: CompleteLamp, bare: Distribution | None) -> tuple[Distribution | None, float]:
+    """Return where the light goes through grid, snoot and diffuser, and what share of the bare lumens gets out.
+
+    A tube takes what enters its rear end, of an opening as bright all over. A diffuser on the lamp spreads what comes
+    through as if it shone itself.
+    """
+    distribution, share = bare, 1.0
+    if model.kind != "bulb" and bare is not None:
+        share = bare.front_share()
+        if share <= 0:
+            raise InputError(f"lamp '{model.name}': {model.photometry} sends no light forward; make it a bulb")
+    tube = grid(model.grid_deg) if model.grid_deg else None
+    if model.snoot is not None:
+        tube = snoot(model.snoot.length_cm, model.snoot.diameter_cm)
+        width, height = model.size_cm or (model.diameter_cm or 1.0, model.diameter_cm or 1.0)
+        area = width * height if model.kind == "panel" else np.pi / 4 * (width**2 - (model.hole_cm or 0.0) ** 2)
+        share *= min(1.0, np.pi / 4 * model.snoot.diameter_cm**2 / area)
+    if tube is not None:
+        before = bare or Distribution.lambertian()
+        try:
+            distribution = before.times(tube)
+        except ValueError:
+            raise InputError(
+                f"lamp '{model.name}': no light of it gets through its grid_deg or snoot; take a wider one"
+            ) from None
+        share *= distribution.flux(90.0) / before.flux(90.0)
+    if model.sheet is not None:
+        return None, share * named_boards()[model.sheet].transmittance
+    return distribution, share
+
+
+def _opening(model: CompleteLamp, distribution: Distribution | None) -> EmitterShape:
+    """Return a lamp's luminous opening at the origin, cm."""
+    width, height = model.extent_cm
+    kind = "disc" if model.snoot is not None else model.kind
+    half = (width / 2, (model.hole_cm or 0.0) / 2 if kind == "ring" else height / 2)
+    table = None
+    if distribution is not None:
+        table = distribution.table(4 * np.pi) if kind == "bulb" else distribution.table(np.pi, to_deg=90.0)
+    return EmitterShape(kind, np.zeros(3), np.eye(3), half, table)

@@ -9,9 +9,9 @@ from itertools import combinations
 import numpy as np
 
 from materials.arrays import Vector
+from scenes.arrangement.card_model import CardModel
 from scenes.geometry import axes_facing, corners, distance_to_board, unit
-from scenes.lamps.lamp import LampModel
-from scenes.stage.cards import CardModel
+from scenes.lamps.lamp import Lamp
 
 from .place import Place
 
@@ -52,10 +52,10 @@ class Body:
         return distance_to_board(points_cm, self.at_cm, self.facing, self.size_cm)
 
 
-def lamp_body(lamp: LampModel, place: Place) -> Body:
+def lamp_body(lamp: Lamp, place: Place) -> Body:
     """Return what a lamp takes up where it stands."""
     x, y, z = (float(v) for v in place.facing)
-    return Body(f"lamp '{lamp.name}'", place.at_cm, (x, y, z), lamp.extent_cm, lamp.kind == "bulb")
+    return Body(f"lamp '{lamp.name}'", place.at_cm, (x, y, z), lamp.extent_cm, lamp.model.kind == "bulb")
 
 
 def card_body(card: CardModel) -> Body:

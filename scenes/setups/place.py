@@ -12,9 +12,9 @@ from numpy.typing import NDArray
 from scipy.ndimage import binary_closing
 
 from materials.arrays import Vector
+from scenes.arrangement.card_model import CardModel
 from scenes.geometry import corners, direction_round, distance_to_board, round_and_rise, unit
 from scenes.stage.backdrop import Sweep
-from scenes.stage.cards import CardModel
 from scenes.stage.viewpoint import Viewpoint
 from scenes.subject.subject import Subject
 

@@ -7,12 +7,12 @@ from pathlib import Path
 
 from materials.surface.boards import board_finish
 from materials.surface.finish import Finish
-from scenes.arrangement.arrangement import Arrangement
+from scenes.arrangement.card_model import CardModel
+from scenes.arrangement.resolving import ResolvedArrangement
 from scenes.errors import ArrangementError, InputError
 from scenes.lamps.kit import LampChoice, choose_lamps
-from scenes.lamps.lamp import LampModel
+from scenes.lamps.lamp import Lamp
 from scenes.stage.backdrop import Sweep, lay_sweep
-from scenes.stage.cards import CardModel
 from scenes.stage.viewpoint import Viewpoint, look_at, look_over_table
 from scenes.subject.enclosure import is_enclosed
 from scenes.subject.subject import Subject
@@ -35,7 +35,7 @@ class PlacedLamp:
     """
 
     role: str
-    lamp: LampModel
+    lamp: Lamp
     place: Place
     dimmer: float
     stops_under_key: float | None = None
@@ -69,31 +69,45 @@ class PlacedSetup:
         return self.subject.size_cm if self.subject else EMPTY_TABLE_CM
 
 
-def place_setup(name: str, arrangement: Arrangement, subject: Subject | None, aspect: float | None) -> PlacedSetup:
-    """Return the setup called `name` (or in a file, or as-placed) put up round `subject`.
+def place_setup(name: str, arrangement: ResolvedArrangement, aspect: float | None = None) -> PlacedSetup:
+    """Return the setup called `name` (or in a file, or as-placed) put up round the subject of an arrangement.
 
     Raises
     ------
     InputError
         For an unknown setup, a sheet too short, or a lamp fixed inside the subject or below the table.
     """
-    if name == AS_PLACED:
-        return _as_placed(arrangement, subject, aspect)
-    if subject is None:
+    if name != AS_PLACED:
+        called = Path(name).stem if name.endswith(".toml") else name.lower()
+        return put_up(load_setup(name), called, arrangement, aspect)
+    try:
+        return _as_placed(arrangement, aspect)
+    except ArrangementError as error:
+        raise _named(arrangement, error) from None
+
+
+def put_up(setup: Setup, name: str, arrangement: ResolvedArrangement, aspect: float | None = None) -> PlacedSetup:
+    """Return a setup that is at hand put up round the subject, under a name; errors as for `place_setup`."""
+    if arrangement.subject is None:
         raise InputError(f"setup '{name}' needs a subject to stand round; an empty table takes lamps with at_cm")
-    return put_up(
-        load_setup(name), Path(name).stem if name.endswith(".toml") else name.lower(), arrangement, subject, aspect
-    )
+    try:
+        return _put_up(setup, name, arrangement, arrangement.subject, aspect)
+    except ArrangementError as error:
+        raise _named(arrangement, error) from None
 
 
-def put_up(setup: Setup, name: str, arrangement: Arrangement, subject: Subject, aspect: float | None) -> PlacedSetup:
-    """Return a setup that is at hand put up round `subject`, under a name; errors as for `place_setup`."""
-    face_deg = arrangement.subject.faces_deg if arrangement.subject else 0.0
+def _named(arrangement: ResolvedArrangement, error: ArrangementError) -> InputError:
+    return InputError(f"{arrangement.folder.source}: {error}")
+
+
+def _put_up(
+    setup: Setup, name: str, arrangement: ResolvedArrangement, subject: Subject, aspect: float | None
+) -> PlacedSetup:
     turn_deg = 0.0
     if setup.turn_deg:
         # who looks to one side already is turned on to that side, not back to the camera
-        setup = setup.mirrored() if face_deg < 0 else setup
-        turn_deg = setup.turn_deg - face_deg
+        setup = setup.mirrored() if arrangement.faces_deg < 0 else setup
+        turn_deg = setup.turn_deg - arrangement.faces_deg
     choices = choose_lamps(setup.lamps, arrangement.lamps)
     turned = subject.turned(turn_deg)
     stage = _stage(arrangement, turned, aspect, turn_deg)
@@ -107,7 +121,7 @@ def put_up(setup: Setup, name: str, arrangement: Arrangement, subject: Subject, 
         backdrop=_backdrop(setup, arrangement),
         hero_cm=stage.hero_cm,
         lamps=lamps,
-        cards=(*_boards(arrangement.cards), *(put_card(card, stage) for card in setup.cards)),
+        cards=(*_boards(arrangement.declared.cards), *(put_card(card, stage) for card in setup.cards)),
         lacks=tuple(lack for choice, lamp in zip(choices, lamps, strict=True) for lack in _lacks(choice, lamp, stage)),
     )
 
@@ -126,31 +140,30 @@ def _lacks(choice: LampChoice, placed: PlacedLamp, stage: Stage) -> list[str]:
 
 def _placed(choice: LampChoice, stage: Stage) -> PlacedLamp:
     place = stand(choice.wanted, choice.lamp.extent_cm, stage)
-    dimmer = (choice.wanted.dimmer if choice.lamp.dims else 1.0) * choice.lamp.dimmer
+    dimmer = (choice.wanted.dimmer if choice.lamp.model.dims else 1.0) * choice.lamp.model.dimmer
     hidden = choice.wanted.out_of_frame == "hide" and is_hidden(place, choice.lamp.extent_cm, stage)
     return PlacedLamp(choice.wanted.role, choice.lamp, place, dimmer, choice.wanted.stops_under_key, hidden)
 
 
-def _backdrop(setup: Setup, arrangement: Arrangement) -> Finish:
-    return board_finish(setup.backdrop.reflectance) if setup.backdrop else arrangement.backdrop.finish
+def _backdrop(setup: Setup, arrangement: ResolvedArrangement) -> Finish:
+    return board_finish(setup.backdrop.reflectance) if setup.backdrop else arrangement.declared.backdrop.finish
 
 
 def _boards(cards: tuple[CardModel, ...]) -> tuple[CardModel, ...]:
     return tuple(board for card in cards for board in card.unfolded())
 
 
-def _stage(arrangement: Arrangement, subject: Subject, aspect: float | None, turn_deg: float) -> Stage:
-    declared = arrangement.subject
-    view = look_at(subject, arrangement.camera, aspect)
+def _stage(arrangement: ResolvedArrangement, subject: Subject, aspect: float | None, turn_deg: float) -> Stage:
+    view = look_at(subject, arrangement.declared.camera, aspect)
     _refuse_camera_inside(view, subject)
-    sweep = lay_sweep(arrangement.backdrop, subject.size_cm, view)
+    sweep = lay_sweep(arrangement.declared.backdrop, subject.size_cm, view)
     _refuse_wall_inside(sweep, subject)
-    hero = subject.aim_cm(declared.hero if declared else None)
+    hero = subject.aim_cm(arrangement.hero)
     return Stage(
         subject=subject,
         view=view,
         sweep=sweep,
-        face_deg=(declared.faces_deg if declared else 0.0) + turn_deg,
+        face_deg=arrangement.faces_deg + turn_deg,
         hero_cm=(float(hero[0]), float(hero[1]), float(hero[2])),
     )
 
@@ -173,30 +186,31 @@ def _refuse_wall_inside(sweep: Sweep | None, subject: Subject) -> None:
         )
 
 
-def _as_placed(arrangement: Arrangement, subject: Subject | None, aspect: float | None) -> PlacedSetup:
+def _as_placed(arrangement: ResolvedArrangement, aspect: float | None) -> PlacedSetup:
     if not arrangement.fixed_lamps:
         raise InputError("setup 'as-placed' needs a lamp with at_cm and aim_cm in the arrangement")
+    subject, declared = arrangement.subject, arrangement.declared
     if subject is not None:
         stage = _stage(arrangement, subject, aspect, 0.0)
         view, sweep, hero = stage.view, stage.sweep, stage.hero_cm
     else:
-        view = look_over_table(arrangement.camera, aspect)
-        sweep, hero = lay_sweep(arrangement.backdrop, EMPTY_TABLE_CM, view), (0.0, 0.0, 0.0)
+        view = look_over_table(declared.camera, aspect)
+        sweep, hero = lay_sweep(declared.backdrop, EMPTY_TABLE_CM, view), (0.0, 0.0, 0.0)
     lamps = []
     for i, lamp in enumerate(arrangement.fixed_lamps):
-        place = Place(lamp.at_cm or (0, 0, 0), lamp.aim_cm or (0.0, 0.0, 0.0))
+        place = Place(lamp.model.at_cm or (0, 0, 0), lamp.model.aim_cm or (0.0, 0.0, 0.0))
         _refuse_impossible(lamp, place, subject, sweep)
-        lamps.append(PlacedLamp("key" if i == 0 else f"lamp {i + 1}", lamp, place, lamp.dimmer))
-    cards = _boards(arrangement.cards)
+        lamps.append(PlacedLamp("key" if i == 0 else f"lamp {i + 1}", lamp, place, lamp.model.dimmer))
+    cards = _boards(declared.cards)
     for clash in clashes([lamp_body(lamp.lamp, lamp.place) for lamp in lamps], [card_body(card) for card in cards]):
         raise ArrangementError(clash)
     return PlacedSetup(
         AS_PLACED, "your own lamps where you put them", subject, view, sweep,
-        arrangement.backdrop.finish, hero, tuple(lamps), cards, (),
+        declared.backdrop.finish, hero, tuple(lamps), cards, (),
     )  # fmt: skip
 
 
-def _refuse_impossible(lamp: LampModel, place: Place, subject: Subject | None, sweep: Sweep | None) -> None:
+def _refuse_impossible(lamp: Lamp, place: Place, subject: Subject | None, sweep: Sweep | None) -> None:
     if place.at_cm == place.aim_cm:
         raise ArrangementError(f"lamp '{lamp.name}': at_cm and aim_cm are the same point; aim it at something else")
     body = lamp_body(lamp, place)

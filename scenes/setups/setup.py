@@ -9,10 +9,10 @@ from typing import Annotated, Final, Literal
 from pydantic import Field
 
 from materials.packaged import packaged_toml
+from scenes.arrangement.card_model import BoardName, MattBoard
 from scenes.arrangement.reading import read_model
 from scenes.arrangement.value_types import Dimmer, Model, Name
 from scenes.errors import InputError, nearest
-from scenes.stage.cards import BoardName, MattBoard
 
 Sizes = Annotated[float, Field(ge=0.01, le=20, description="in subject sizes: its largest dimension")]
 Aim = Literal["hero", "middle", "base", "wall"]

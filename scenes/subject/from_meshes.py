@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
-from scenes.arrangement.subject_model import Plinth
+from scenes.arrangement.subject_model import SubjectModel
 from scenes.errors import InputError
 from scenes.mesh.files.mesh import read_mesh_file
 from scenes.mesh.piece import MeshFile, Piece
@@ -24,46 +24,23 @@ from .axes import upright
 from .orientation import lying_note
 from .relighting import flattened
 from .seating import Tick, seated, silent, uniquely_named
-from .sizing import Scaling, cm_per_file_unit
+from .sizing import cm_per_file_unit, stated_size
 from .subject import Subject, bounds, matches
 
-
-@dataclass(frozen=True)
-class Treatment:
-    """What is done to a mesh on its way to the table: parts left out, triangles at most, a plinth put under it.
-
-    And how much of the light baked into its colours is taken out, 0 to 1.
-    """
-
-    hide: tuple[str, ...] = ()
-    triangles: int | None = None
-    plinth: Plinth | None = None
-    flatten: float = 0.0
-
-
 LEAST_EXTENT = 1e-12  # in the unit of the file: what is smaller has no size
-AS_FILED = Treatment()
-OWN_SIZE = Scaling()
 
 
-def load_subject(
-    path: Path | Sequence[Path], scaling: Scaling, *, up: str | None = None, front: str | None = None,
-    faces_deg: float = 0.0, treatment: Treatment = AS_FILED, tick: Tick = silent,
-) -> Subject:  # fmt: skip
+def load_subject(paths: Sequence[Path], declared: SubjectModel, *, tick: Tick = silent) -> Subject:
     """Return the model in a mesh file, or in several that belong together, upright and seated on the table.
 
     Parameters
     ----------
-    path : Path or several
+    paths
         STL, OBJ, PLY, GLB, glTF, 3MF or OFF; several have one frame of axes and one unit.
-    scaling : Scaling
-        Its size or the file's unit; may be empty where the format states its unit.
-    up : {"x", "y", "z", "-x", "-y", "-z"}, optional
-        The file's axis that points up: else z, and y for GLB and glTF.
-    front : same axes, optional
-        The file's axis that the model's face looks along: else -y, and z where y is up.
-    faces_deg : float
-        Which way it faces: 0 looks at the camera, + turns it to camera right.
+    declared
+        Its size or the file's unit, which may be left out where the format states its unit; `up`, else z, and y for GLB
+        and glTF; `front`, else -y, and z where y is up; what is hidden, simplified, put under it and taken out of its
+        colours.
     tick
         Is called with what is being done, in words.
 
@@ -72,48 +49,49 @@ def load_subject(
     InputError
         If the file cannot be used or its size is not known.
     """
-    paths = [Path(p) for p in (path if isinstance(path, Sequence) else [path])]
-    scaling.stated()
-    if up is not None:
-        upright(up, front)  # a wrong axis is told before a long load
+    stated_size(declared)
+    if declared.up is not None:
+        upright(declared.up, declared.front)  # a wrong axis is told before a long load
     file = " + ".join(p.name for p in paths)
     tick(f"reading {file}")
     mesh = _joined(paths, [read_mesh_file(p) for p in paths])
-    rotation = upright(up or mesh.up, front)
+    rotation = upright(declared.up or mesh.up, declared.front)
     tick("telling its parts apart")
-    pieces, notes = _chosen(mesh, treatment.hide, file)
+    pieces, notes = _chosen(mesh, declared.hide, file)
     pieces = [replace(p, vertices=p.vertices @ rotation.T.astype(np.float32)) for p in pieces]
     notes += support_notes(pieces)
-    pieces, told = _treated(pieces, treatment, tick)
+    pieces, simplifying = _simplified(pieces, declared.triangles, tick)
     extents = np.ptp(bounds(piece.vertices for piece in pieces), axis=0)
     if not extents.max() > LEAST_EXTENT:
         raise InputError(f"{file} has no size, all its points are in one place: export it again")
-    factor, doubts = cm_per_file_unit(file, mesh.unit, scaling, extents)
+    factor, doubts = cm_per_file_unit(file, mesh.unit, declared, extents)
     pieces = [replace(piece, vertices=piece.vertices * np.float32(factor)) for piece in pieces]
-    subject = seated(paths[0].stem, pieces, [*notes, *told, *doubts], file, plinth=treatment.plinth, tick=tick)
+    subject = seated(paths[0].stem, pieces, [*notes, *simplifying, *doubts], file, plinth=declared.plinth, tick=tick)
     if lying := lying_note(subject, rotation):
         subject = replace(subject, notes=(*subject.notes, lying))
-    return flattened(subject, treatment.flatten).turned(faces_deg)
+    return flattened(subject, declared.flatten).turned(declared.faces_deg)
 
 
 def subject_from_parts(
-    name: str, parts: Sequence[tuple[str, NDArray[Any], NDArray[Any]]], *, scaling: Scaling = OWN_SIZE,
-    faces_deg: float = 0.0, treatment: Treatment = AS_FILED, tick: Tick = silent,
+    name: str, parts: Sequence[tuple[str, NDArray[Any], NDArray[Any]]], declared: SubjectModel | None = None, *,
+    tick: Tick = silent,
 ) -> Subject:  # fmt: skip
     """Return a subject made of (name, vertices (n, 3) in cm, faces (m, 3)), z up, its front to -y.
 
-    Where a size is stated it is scaled to that; else it keeps its own.
+    Where a size is declared it is scaled to that; else it keeps its own.
     """
+    declared = declared or SubjectModel(mesh=name)
     pieces = [
         Piece(part, np.asarray(vertices, np.float64), np.asarray(faces, np.int64)) for part, vertices, faces in parts
     ]
-    pieces, notes = _shown(uniquely_named(_merged(pieces)), treatment.hide, name)
-    pieces, told = _treated(pieces, treatment, tick)
-    if scaling.stated():
+    pieces, notes = _shown(uniquely_named(_merged(pieces)), declared.hide, name)
+    pieces, simplifying = _simplified(pieces, declared.triangles, tick)
+    if stated_size(declared):
         extents = np.ptp(bounds(piece.vertices for piece in pieces), axis=0)
-        factor, _ = cm_per_file_unit(name, "cm", scaling, extents)
+        factor, _ = cm_per_file_unit(name, "cm", declared, extents)
         pieces = [replace(piece, vertices=piece.vertices * np.float32(factor)) for piece in pieces]
-    return seated(name, pieces, [*notes, *told], name, plinth=treatment.plinth, tick=tick).turned(faces_deg)
+    subject = seated(name, pieces, [*notes, *simplifying], name, plinth=declared.plinth, tick=tick)
+    return subject.turned(declared.faces_deg)
 
 
 def _joined(paths: Sequence[Path], meshes: Sequence[MeshFile]) -> MeshFile:
@@ -164,9 +142,9 @@ def _shown(pieces: Sequence[Piece], hide: Sequence[str], file: str) -> tuple[lis
     return shown, [f"subject.hide: nothing is called '{pattern}'" for pattern in idle]
 
 
-def _treated(pieces: list[Piece], treatment: Treatment, tick: Tick) -> tuple[list[Piece], list[str]]:
-    """Return pieces simplified as they should be, and notes."""
-    if treatment.triangles is None:
+def _simplified(pieces: list[Piece], triangles: int | None, tick: Tick) -> tuple[list[Piece], list[str]]:
+    """Return pieces of at most so many triangles, and notes."""
+    if triangles is None:
         return pieces, offer(pieces)
-    tick(f"simplifying to {treatment.triangles} triangles")
-    return simplified(pieces, treatment.triangles)
+    tick(f"simplifying to {triangles} triangles")
+    return simplified(pieces, triangles)

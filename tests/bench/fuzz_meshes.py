@@ -32,8 +32,7 @@ import trimesh
 from PIL import Image
 
 from scenes.errors import InputError
-from scenes.subject.from_meshes import load_subject
-from scenes.subject.sizing import Scaling
+from tests.support.arrangements import subject_in
 
 LIMIT_S, LIMIT_BYTES = 10, 4 * 2**30
 
@@ -281,7 +280,7 @@ def outcome(path: Path) -> str:
     with warnings.catch_warnings(record=True) as warned:
         warnings.simplefilter("always")
         try:
-            load_subject(path, Scaling(height_cm=10))
+            subject_in(path, height_cm=10)
             came = "loaded"
         except InputError as error:
             came = "refused" if "\n" not in str(error) else f"refused in several lines: {error}"

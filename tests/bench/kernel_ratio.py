@@ -18,11 +18,12 @@ from numpy.typing import NDArray
 from gallery.inputs import open_input
 from gallery.shots import shots_of
 from materials.surface.finish import Finish
-from render.description.scene import Geometry, Lamp
+from render.description.scene import Geometry
 from render.frame import Shot
 from render.images.bands import BAND_COUNT
 from render.kernel.backend import mitsuba
 from render.kernel.trace import Tracer
+from scenes.lamps.emitter_shape import EmitterShape
 from tests.oracle import lamp_dict, mesh_shape, sensor_dict
 from tests.oracle_finishes import plain_bsdf, stock_bsdf
 
@@ -39,7 +40,7 @@ BRIGHT_PERCENTILE = 98.0  # of a lamp's image, taken for 1 as saturation is in a
 class StockTracer:
     """One render of `path` to the 12 bands for each lamp; the scenes are put up beforehand."""
 
-    def __init__(self, geometry: Geometry, lamps: Sequence[Lamp], bsdf: Callable[[Finish], Any]) -> None:
+    def __init__(self, geometry: Geometry, lamps: Sequence[EmitterShape], bsdf: Callable[[Finish], Any]) -> None:
         mi = mitsuba()
         bsdfs = {s.finish: bsdf(s.finish) for s in geometry.surfaces}
         shapes = {f"surface_{i}": mesh_shape(s, bsdfs[s.finish]) for i, s in enumerate(geometry.surfaces)}
@@ -95,7 +96,7 @@ def _timed(images: Callable[[int], NDArray[np.float32]]) -> tuple[float, NDArray
 
 
 def _print_errors(
-    lamps: Sequence[Lamp], truths: Sequence[Truth], theirs: NDArray[np.float32], ours: NDArray[np.float32]
+    lamps: Sequence[EmitterShape], truths: Sequence[Truth], theirs: NDArray[np.float32], ours: NDArray[np.float32]
 ) -> float:
     """Print each lamp's errors; return the median of stock over ours."""
     rows, ratios = [], []
@@ -108,7 +109,7 @@ def _print_errors(
     return median(ratios)
 
 
-def _truths(tracer: Tracer, lamps: Sequence[Lamp]) -> list[Truth]:
+def _truths(tracer: Tracer, lamps: Sequence[EmitterShape]) -> list[Truth]:
     """Return what each lamp's image is held against."""
     camera = tracer.geometry.camera
     sums = np.zeros((2, len(lamps), BAND_COUNT, camera.height, camera.width), np.float32)

@@ -17,7 +17,8 @@ from materials.light.spectra import Spectrum
 from render import frame as frames
 from render.camera.denoise import denoised
 from render.camera.exposure import Exposure, develop
-from render.frame import Frame, Shot, full_radiance
+from render.description.lit_emitter import lit_emitters
+from render.frame import Frame, Shot
 from render.images.jobs import take_all
 from render.images.store import Store
 from render.images.tracing import Tracing
@@ -48,10 +49,7 @@ class LinearFrame:
     @property
     def radiance(self) -> tuple[Spectrum, ...]:
         """The radiance of every lamp as dimmed in the frame, (351,) W/(m2 sr nm)."""
-        shot = self.frame.shot
-        dimmers = [lamp.dimmer for lamp in self.frame.setup.lamps]
-        dimmers += [1.0] * (len(shot.lamps) - len(dimmers))  # the room has none
-        return tuple(full_radiance(shot, i) * dimmer for i, dimmer in enumerate(dimmers))
+        return tuple(light.dimmed_radiance for light in lit_emitters(self.frame.setup, self.frame.shot.room))
 
 
 @dataclass(frozen=True, eq=False)

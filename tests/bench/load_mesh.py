@@ -18,9 +18,9 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from scenes.arrangement.subject_model import SubjectModel
 from scenes.mesh.files.stl import HEAD, ROW
-from scenes.subject.from_meshes import Treatment, load_subject
-from scenes.subject.sizing import Scaling
+from scenes.subject.from_meshes import load_subject
 
 from .report import machine, table
 
@@ -59,10 +59,8 @@ def write_balls(path: Path, millions: float, pieces: int) -> None:
 def measure(path: Path, triangles: int | None) -> dict[str, Any]:
     """Return the seconds of each stage, and the most memory, of loading a file in this process."""
     stages: list[tuple[str, float]] = []
-    subject = load_subject(
-        path, Scaling(width_cm=18), tick=lambda said: stages.append((said.split()[0], time.monotonic())),
-        treatment=Treatment(triangles=triangles),
-    )  # fmt: skip
+    declared = SubjectModel(mesh=path.name, width_cm=18, triangles=triangles)
+    subject = load_subject([path], declared, tick=lambda said: stages.append((said.split()[0], time.monotonic())))
     ends = [start for _, start in stages[1:]] + [time.monotonic()]
     seconds: dict[str, float] = {}
     for (stage, start), end in zip(stages, ends, strict=True):

@@ -15,8 +15,9 @@ from numpy.typing import NDArray
 
 from materials.light.observer import MAX_LUMINOUS_EFFICACY
 from materials.light.spectra import Spectrum
-from render.description.scene import Camera, Geometry, Lamp
+from render.description.scene import Camera, Geometry
 from render.kernel.backend import mitsuba
+from scenes.lamps.emitter_shape import EmitterShape
 from tests.oracle import lamp_dict, mesh_shape, sensor_dict
 from tests.oracle_finishes import stock_bsdf
 
@@ -28,7 +29,7 @@ CALL_SAMPLES = 2**26
 class PlainScene:
     """One geometry under lamps of the given radiance, (351,) W/(m2 sr nm) each."""
 
-    def __init__(self, geometry: Geometry, lamps: Sequence[Lamp], radiance: Sequence[Spectrum]) -> None:
+    def __init__(self, geometry: Geometry, lamps: Sequence[EmitterShape], radiance: Sequence[Spectrum]) -> None:
         mi = mitsuba()
         bsdfs = {surface.finish: stock_bsdf(surface.finish) for surface in geometry.surfaces}
         objects = {f"surface_{i}": mesh_shape(s, bsdfs[s.finish]) for i, s in enumerate(geometry.surfaces)}

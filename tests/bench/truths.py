@@ -9,10 +9,11 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from render.description.scene import Geometry, Lamp
+from render.description.scene import Geometry
 from render.frame import Shot
 from render.images.lamp_images import LampImage, LitLamp, lamp_xyz, scene_xyz
 from render.kernel.trace import Tracer
+from scenes.lamps.emitter_shape import EmitterShape
 
 from .errors import Picture, Truth
 from .linear_frames import LinearFrame
@@ -77,11 +78,11 @@ def by_geometry(shots: Sequence[Shot]) -> list[tuple[Geometry, list[int]]]:
     return [(shots[own[0]].geometry, own) for own in groups.values()]
 
 
-def lamps_of(shots: Sequence[Shot]) -> dict[str, Lamp]:
+def lamps_of(shots: Sequence[Shot]) -> dict[str, EmitterShape]:
     """Return the lamps of all shots, each once, by fingerprint."""
-    return {lamp.fingerprint: lamp for shot in shots for lamp in shot.lamps}
+    return {lamp.fingerprint: lamp for shot in shots for lamp in shot.emitters}
 
 
 def _light(linear: LinearFrame, by_lamp: dict[str, LampImage]) -> Picture:
-    pairs = zip(linear.frame.shot.lamps, linear.radiance, strict=True)
+    pairs = zip(linear.frame.shot.emitters, linear.radiance, strict=True)
     return scene_xyz([lamp_xyz(LitLamp(by_lamp[lamp.fingerprint], radiance)) for lamp, radiance in pairs])

@@ -11,11 +11,12 @@ from numpy.typing import ArrayLike
 from materials.arrays import Array
 from materials.light.spectra import blackbody
 from materials.surface.finish import Finish
-from render.description.scene import Camera, Geometry, Lamp, Meter, Surface
+from render.description.scene import Camera, Geometry, Meter, Surface
 from render.kernel.meters import irradiance
 from render.kernel.trace import Tracer
 from render.readings.metering import lux
 from scenes.geometry import axes_facing
+from scenes.lamps.emitter_shape import EmitterShape
 
 from .report import Tolerance, report
 
@@ -41,19 +42,19 @@ class Reading:
         return self.direct + self.bounced
 
 
-def panel(at: ArrayLike, facing: ArrayLike, width: float, height: float) -> Lamp:
+def panel(at: ArrayLike, facing: ArrayLike, width: float, height: float) -> EmitterShape:
     """Return a Lambertian panel of `width` x `height` m."""
-    return Lamp("panel", np.asarray(at, float), axes_facing(facing), (width / 2, height / 2))
+    return EmitterShape("panel", np.asarray(at, float), axes_facing(facing), (width / 2, height / 2))
 
 
-def disc(at: ArrayLike, facing: ArrayLike, radius: float) -> Lamp:
+def disc(at: ArrayLike, facing: ArrayLike, radius: float) -> EmitterShape:
     """Return a Lambertian disc."""
-    return Lamp("disc", np.asarray(at, float), axes_facing(facing), (radius, radius))
+    return EmitterShape("disc", np.asarray(at, float), axes_facing(facing), (radius, radius))
 
 
-def bulb(at: ArrayLike, radius: float) -> Lamp:
+def bulb(at: ArrayLike, radius: float) -> EmitterShape:
     """Return a Lambertian sphere."""
-    return Lamp("bulb", np.asarray(at, float), np.eye(3), (radius, radius))
+    return EmitterShape("bulb", np.asarray(at, float), np.eye(3), (radius, radius))
 
 
 def meter(at: ArrayLike, facing: ArrayLike, width: float = 0.0, height: float = 0.0) -> Meter:
@@ -97,7 +98,9 @@ def tracer(*surfaces: Surface) -> Tracer:
     return Tracer(Geometry(surfaces, CAMERA))
 
 
-def read(traced: Tracer, lamp: Lamp, lumens: float, meters: Sequence[Meter], *, samples: int, seed: int) -> Reading:
+def read(
+    traced: Tracer, lamp: EmitterShape, lumens: float, meters: Sequence[Meter], *, samples: int, seed: int
+) -> Reading:
     """Return what meters read of a lamp; for a room's light `lumens` are its lux."""
     radiance = blackbody(4000) * lumens / lamp.etendue
     rounds = max(1, samples // SAMPLES_A_CALL)

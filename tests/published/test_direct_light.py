@@ -10,7 +10,7 @@ from numpy.typing import ArrayLike
 
 from scenes.geometry import axes_facing, unit
 from scenes.lamps.direct_light import direct_factor, on_axis_factor
-from scenes.lamps.face import Face
+from scenes.lamps.emitter_shape import EmitterShape
 
 from .report import absolute, relative, report
 
@@ -27,17 +27,17 @@ FIVE_TIMES = "five-times rule of the lighting handbooks"
 UP, DOWN = (0.0, 0.0, 1.0), (0.0, 0.0, -1.0)
 
 
-def panel(at: ArrayLike, facing: ArrayLike, width: float, height: float) -> Face:
+def panel(at: ArrayLike, facing: ArrayLike, width: float, height: float) -> EmitterShape:
     """Return a Lambertian panel."""
-    return Face("panel", np.asarray(at, float), axes_facing(facing), (width / 2, height / 2))
+    return EmitterShape("panel", np.asarray(at, float), axes_facing(facing), (width / 2, height / 2))
 
 
-def at_origin(kind: Literal["disc", "ring", "bulb"], *half: float) -> Face:
+def at_origin(kind: Literal["disc", "ring", "bulb"], *half: float) -> EmitterShape:
     """Return a disc, ring or bulb at the origin that faces down."""
-    return Face(kind, np.zeros(3), axes_facing(DOWN), (half[0], half[-1]))
+    return EmitterShape(kind, np.zeros(3), axes_facing(DOWN), (half[0], half[-1]))
 
 
-def lux(lamp: Face, luminance: float, at: ArrayLike, facing: ArrayLike) -> float:
+def lux(lamp: EmitterShape, luminance: float, at: ArrayLike, facing: ArrayLike) -> float:
     """Return the lux at one point."""
     return luminance * float(direct_factor(lamp, np.asarray(at, float)[None], unit(facing)[None])[0])
 
@@ -112,7 +112,7 @@ def test_a_sphere_cut_by_the_horizon_gives_its_factor(far: float, height: float)
     report(case, TILTED, expected, got, relative(1e-7))
 
 
-def mean_over_square(lamp: Face, corner: Triple, along: Triple, up: Triple, facing: Triple) -> float:
+def mean_over_square(lamp: EmitterShape, corner: Triple, along: Triple, up: Triple, facing: Triple) -> float:
     """Return the view factor to a lamp of a unit square, by Gauss quadrature that is finest at its edges."""
     x, w = np.polynomial.legendre.leggauss(48)
     t = (x + 1) / 2

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from render.description.scene import Lamp
+from scenes.lamps.emitter_shape import EmitterShape
 
 from .light import DOWN, UP, bulb, check, disc, meter, panel, read, tracer
 from .report import absolute, relative, report
@@ -24,7 +24,7 @@ BULB = bulb((0, 0, 0), 0.030)
         ("sphere r .03 m, 800 lm", BULB, 800, 22515.8),
     ],
 )
-def test_a_lamp_has_the_luminance_of_its_lumens(case: str, lamp: Lamp, lumens: float, luminance: float) -> None:
+def test_a_lamp_has_the_luminance_of_its_lumens(case: str, lamp: EmitterShape, lumens: float, luminance: float) -> None:
     got = lumens / lamp.etendue
     report(f"{case}, cd/m2", "L = flux / (pi area), in closed form", luminance, got, relative(5e-6))
 
@@ -60,7 +60,7 @@ def test_a_panel_aimed_down_at_45_degrees_gives_its_lux() -> None:
 
 
 @pytest.mark.parametrize(("case", "lamp", "distance"), [("panel .30 x .20 m", PANEL, 1.5), ("disc r .10 m", DISC, 1.0)])
-def test_inverse_square_holds_beyond_five_times_the_lamp(case: str, lamp: Lamp, distance: float) -> None:
+def test_inverse_square_holds_beyond_five_times_the_lamp(case: str, lamp: EmitterShape, distance: float) -> None:
     intensity = 1000 / np.pi
     near = distance / 2
     meters = [meter((0, 0, -d), UP) for d in (distance, 2 * distance, near)]

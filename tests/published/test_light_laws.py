@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from render.description.scene import Lamp
+from scenes.lamps.emitter_shape import EmitterShape
 
 from .light import DOWN, UP, bulb, check, disc, meter, panel, read, tracer
 from .report import relative
@@ -26,7 +26,7 @@ SAMPLES = 1 << 13
 
 
 @pytest.mark.parametrize(("case", "lamp", "candelas"), LAMPS)
-def test_light_falls_with_the_square_of_the_distance(case: str, lamp: Lamp, candelas: float) -> None:
+def test_light_falls_with_the_square_of_the_distance(case: str, lamp: EmitterShape, candelas: float) -> None:
     distances = (0.5, 1.0, 2.0, 6.0)
     meters = [meter((0, 0, -d), UP) for d in distances]
     got = read(tracer(), lamp, LUMENS, meters, samples=SAMPLES, seed=1).direct
@@ -35,7 +35,7 @@ def test_light_falls_with_the_square_of_the_distance(case: str, lamp: Lamp, cand
 
 
 @pytest.mark.parametrize(("case", "lamp", "candelas"), LAMPS)
-def test_light_falls_with_the_cosine_of_a_meter_s_tilt(case: str, lamp: Lamp, candelas: float) -> None:
+def test_light_falls_with_the_cosine_of_a_meter_s_tilt(case: str, lamp: EmitterShape, candelas: float) -> None:
     tilts = np.radians(TILTS_DEG)
     meters = [meter((0, 0, -1), (np.sin(tilt), 0, np.cos(tilt))) for tilt in tilts]
     got = read(tracer(), lamp, LUMENS, meters, samples=SAMPLES, seed=2).direct
@@ -45,7 +45,7 @@ def test_light_falls_with_the_cosine_of_a_meter_s_tilt(case: str, lamp: Lamp, ca
 
 
 @pytest.mark.parametrize(("case", "lamp"), [lamp[:2] for lamp in LAMPS[:2]])
-def test_light_falls_with_the_cosine_of_a_flat_lamp_s_tilt(case: str, lamp: Lamp) -> None:
+def test_light_falls_with_the_cosine_of_a_flat_lamp_s_tilt(case: str, lamp: EmitterShape) -> None:
     tilts = np.radians(TILTS_DEG)
     ways = [np.array([0, np.sin(tilt), -np.cos(tilt)]) for tilt in tilts]
     got = read(tracer(), lamp, LUMENS, [meter(way, -way) for way in ways], samples=SAMPLES, seed=3).direct

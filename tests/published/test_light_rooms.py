@@ -7,7 +7,8 @@ import pytest
 import trimesh
 
 from materials.surface.finish import Finish
-from render.description.scene import Lamp, Surface
+from render.description.scene import Surface
+from scenes.lamps.emitter_shape import EmitterShape
 
 from .light import (
     BLACK,
@@ -70,7 +71,7 @@ def test_a_ceiling_panel_lights_a_black_room_as_cie_171_case_5_3() -> None:
 
 
 @pytest.mark.parametrize(("case", "lamp"), [("panel", LOW_LAMP), ("bulb", BULB)])
-def test_a_closed_black_room_takes_every_lumen_as_cie_171_case_5_4(case: str, lamp: Lamp) -> None:
+def test_a_closed_black_room_takes_every_lumen_as_cie_171_case_5_4(case: str, lamp: EmitterShape) -> None:
     faces = faces_of_room()
     got = read(room_of(BLACK), lamp, 10000, faces, samples=1 << 19, seed=3)
     assert got.bounced.mean() < 1e-4 * got.direct.mean()

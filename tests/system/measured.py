@@ -8,7 +8,8 @@ import numpy as np
 from scipy.ndimage import binary_erosion
 
 from materials.arrays import Image, Mask
-from render.frame import Frame, full_radiance
+from render.description.lit_emitter import lit_emitters
+from render.frame import Frame
 from render.images.lamp_images import LitLamp, lamp_xyz, scene_xyz
 from render.images.tracing import Tracing
 from scenes.units import stops
@@ -25,10 +26,9 @@ class Measured:
         self.frame = frame
         self.readings = frame.readings
         self.features = tracing.features(shot.geometry)
-        dimmers = [lamp.dimmer for lamp in frame.setup.lamps]
         lit = [
-            LitLamp(tracing.image(shot.geometry, lamp, passes), full_radiance(shot, i) * dimmers[i])
-            for i, lamp in enumerate(shot.lamps)
+            LitLamp(tracing.image(shot.geometry, light.emitter, passes), light.dimmed_radiance)
+            for light in lit_emitters(frame.setup, shot.room)
         ]
         self.luminance: Image = scene_xyz([lamp_xyz(lamp) for lamp in lit])[..., 1]
         self.subject: Mask = self.features.subject > 0.99

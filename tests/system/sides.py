@@ -9,9 +9,10 @@ import numpy as np
 
 from materials.arrays import Mask
 from materials.surface.finish import Finish
-from render.description.scene import Geometry, Lamp
+from render.description.scene import Geometry
 from render.images.bands import BAND_COUNT
 from render.kernel.trace import PASS_SAMPLES, Tracer
+from scenes.lamps.emitter_shape import EmitterShape
 from tests.agreement import Batches
 from tests.oracle import Oracle
 
@@ -27,7 +28,7 @@ def subject_mask() -> Mask:
     return np.asarray(Tracer(still_life(Finish.board(1.0))).features.subject > 0.99)
 
 
-def kernel_side(geometry: Geometry, lamps: Sequence[Lamp], samples: int = 512) -> Batches:
+def kernel_side(geometry: Geometry, lamps: Sequence[EmitterShape], samples: int = 512) -> Batches:
     """Return (lamps, 16, bands, height, width), of `samples` in all, 512 or a multiple.
 
     A batch is the even or the odd passes of a group, since those of one parity go on with one sequence.
@@ -42,7 +43,7 @@ def kernel_side(geometry: Geometry, lamps: Sequence[Lamp], samples: int = 512) -
     return pictures.swapaxes(0, 1) / passes
 
 
-def oracle_side(geometry: Geometry, lamps: Sequence[Lamp], samples: int = 512, *, case: int = 0) -> Batches:
+def oracle_side(geometry: Geometry, lamps: Sequence[EmitterShape], samples: int = 512, *, case: int = 0) -> Batches:
     """Return (32, bands, height, width) of all lamps lit at once, of `samples` in all; cases share no seeds."""
     seeds = range(case * ORACLE_BATCHES, (case + 1) * ORACLE_BATCHES)
     return Oracle(geometry).images(lamps, samples // ORACLE_BATCHES, seeds)

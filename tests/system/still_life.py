@@ -10,8 +10,9 @@ import trimesh
 from materials.arrays import Array
 from materials.colour.upsampling import reflectance_from_hex
 from materials.surface.finish import Finish
-from render.description.scene import ROOM, Camera, Geometry, Surface
+from render.description.scene import Camera, Geometry, Surface
 from scenes.geometry import axes_facing
+from scenes.lamps.emitter_shape import ROOM
 from scenes.stage.backdrop import Sweep
 from tests.published.light import board, bulb, disc, meter, panel
 

@@ -8,11 +8,12 @@ import pytest
 import trimesh
 
 from gallery.commands.answers import AtHero, at_hero, exposure_facts, fill_facts, lumens_facts
-from gallery.inputs import Opened, open_input
+from gallery.inputs import open_input
 from gallery.words.answers import exposure_lines, fill_lines, lumens_lines
 from render.camera.exposure import Exposure
 from render.images.store import Store
 from render.images.tracing import Tracing
+from scenes.arrangement.resolving import ResolvedArrangement
 from scenes.errors import InputError
 
 WISH = Exposure(1.0, 100.0, 11.0)
@@ -40,7 +41,7 @@ def tracing(tmp_path_factory: pytest.TempPathFactory) -> Tracing:
     return Tracing(Store(tmp_path_factory.mktemp("cache")))
 
 
-def opened(folder: Path, lumens: float = 1000, dims: str = "true") -> Opened:
+def opened(folder: Path, lumens: float = 1000, dims: str = "true") -> ResolvedArrangement:
     trimesh.creation.capsule(height=6, radius=2).export(folder / "pill.stl")
     path = folder / "a.toml"
     path.write_text(ARRANGEMENT.format(lumens=lumens, dims=dims))

@@ -94,6 +94,21 @@ CASES: dict[str, tuple[Callable[[Path], None] | None, tuple[str, ...], tuple[str
         ("sheet", "a.toml"),
         ("../box.stl", "folder"),
     ),
+    "colour of a wash outside the folder": (
+        _toml(ARRANGEMENT + '[subject.wash]\ncolour = "../x.csv"\n'),
+        ("sheet", "a.toml"),
+        ('a.toml: subject.wash.colour = "../x.csv"', "folder"),
+    ),
+    "a strip's file missing": (
+        _toml(ARRANGEMENT + '[[subject.parts]]\nmatch = "hull"\n'),
+        ("strip", "subject.parts.hull.base=a.csv,b.csv", "a.toml", "--setup", "loop"),
+        ('a.toml: subject.parts[1].base = "a.csv"', "no such file"),
+    ),
+    "a strip's file outside the folder": (
+        _toml(ARRANGEMENT + '[[subject.parts]]\nmatch = "hull"\n'),
+        ("strip", "subject.parts.hull.base=../a.csv,b.csv", "a.toml", "--setup", "loop"),
+        ('a.toml: subject.parts[1].base = "../a.csv"', "folder"),
+    ),
     "no meters": (_toml(ARRANGEMENT), ("meter", "a.toml"), ("[[meters]]",)),
     "sheet too short": (
         _toml(ARRANGEMENT + "[backdrop]\nsheet_cm = [30, 20]\n"),

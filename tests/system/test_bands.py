@@ -11,10 +11,11 @@ from materials.arrays import Array
 from materials.light.observer import COLOUR_MATCHING, MAX_LUMINOUS_EFFICACY, WAVELENGTHS_NM
 from materials.light.spectra import blackbody, photometric_value, xyz
 from materials.surface.finish import Finish
-from render.description.scene import ROOM, Camera, Geometry
+from render.description.scene import Camera, Geometry
 from render.images.bands import band_basis, xyz_weights
 from render.images.lamp_images import LampImage, LitLamp, lamp_xyz
 from render.kernel.trace import Tracer
+from scenes.lamps.emitter_shape import ROOM
 from tests.published.light import UP, board, meter
 from tests.published.report import absolute, relative, report
 

@@ -7,7 +7,7 @@ import pytest
 
 from materials.arrays import Mask
 from render.camera.lamp_bodies import body_in_sight
-from render.frame import full_radiance
+from render.description.lit_emitter import lit_emitters
 from render.images.bands import xyz_weights
 from tests.notes import note
 from tests.oracle import FLAT, Oracle
@@ -63,12 +63,12 @@ def _changes(measured: Measured, oracle: Oracle) -> dict[str, Ratio]:
     Both pictures are traced from the same seeds, so that paths that meet no body are the same and their noise cancels.
     """
     shot, samples = measured.frame.shot, SAMPLES[measured.frame.setup.name]
-    radiance = [full_radiance(shot, i) * lamp.dimmer for i, lamp in enumerate(measured.frame.setup.lamps)]
+    radiance = [light.dimmed_radiance for light in lit_emitters(measured.frame.setup, shot.room)]
     without, within = (
-        np.tensordot(oracle.images(shot.lamps, samples, range(BATCHES), radiance, bodies=bodies), LUMINANCE, (1, 0))
+        np.tensordot(oracle.images(shot.emitters, samples, range(BATCHES), radiance, bodies=bodies), LUMINANCE, (1, 0))
         for bodies in (False, True)
     )
-    hidden = [body_in_sight(lamp, shot.geometry.camera, measured.features.depth)[0] for lamp in shot.lamps]
+    hidden = [body_in_sight(lamp, shot.geometry.camera, measured.features.depth)[0] for lamp in shot.emitters]
     clear: Mask = ~np.any(hidden, axis=0)
     zones = {"subject": measured.subject & clear, "backdrop": (measured.features.backdrop > 0.99) & clear}
     return {

@@ -12,10 +12,11 @@ import pytest
 from materials.arrays import Array
 from materials.surface.energy import COSINES, directional_albedo, multiple_scattering_tint
 from materials.surface.finish import Finish
-from render.description.scene import ROOM, Camera, Geometry
+from render.description.scene import Camera, Geometry
 from render.images.bands import RANGE_NM
 from render.kernel.trace import Tracer
 from scenes.geometry import direction_round
+from scenes.lamps.emitter_shape import ROOM
 from tests.published.light import DOWN, UP, board, check, meter, read, tracer
 from tests.published.report import relative
 

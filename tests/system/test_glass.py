@@ -8,9 +8,10 @@ import pytest
 from materials.arrays import Array
 from materials.surface.finish import Finish
 from materials.surface.fresnel import fresnel
-from render.description.scene import ROOM, Camera, Geometry, Surface
+from render.description.scene import Camera, Geometry, Surface
 from render.images.bands import RANGE_NM
 from render.kernel.trace import Tracer
+from scenes.lamps.emitter_shape import ROOM
 from tests.published.light import DOWN, UP, board, check, meter, panel, read, tracer
 from tests.published.report import relative
 

@@ -8,15 +8,15 @@ import numpy as np
 import pytest
 
 from materials.light.spectra import Spectrum, blackbody
-from render.description.scene import Lamp
 from render.images.lamp_images import LampImage, LitLamp, lamp_xyz, scene_xyz
 from render.kernel.trace import Tracer
+from scenes.lamps.emitter_shape import EmitterShape
 
 from .still_life import BEHIND, FINISHES, LAMPS, OVERHEAD, still_life
 
 LIT = [*LAMPS.values()]
 RADIANCE = [blackbody(kelvin) * level for kelvin, level in ((4000, 1.0), (2700, 0.3), (6500, 0.7), (5000, 0.01))]
-COMPANY: dict[str, list[Lamp]] = {
+COMPANY: dict[str, list[EmitterShape]] = {
     "another panel": [OVERHEAD],
     "one of each kind": LIT,
     "many": [OVERHEAD, BEHIND, *LIT, BEHIND, *LIT],
@@ -32,7 +32,7 @@ def tracer() -> Tracer:
     return new_tracer()
 
 
-def lit(tracer: Tracer, lamps: Sequence[Lamp], radiance: Sequence[Spectrum]) -> list[LitLamp]:
+def lit(tracer: Tracer, lamps: Sequence[EmitterShape], radiance: Sequence[Spectrum]) -> list[LitLamp]:
     """Return three passes of lamps traced together, with the radiance that they are given."""
     passes = [tracer.images(lamps, number) for number in range(3)]
     images = [LampImage.from_pass(a).with_passes(1, b).with_passes(2, c) for a, b, c in zip(*passes, strict=True)]
@@ -50,7 +50,9 @@ def test_a_pass_is_the_same_bits_in_a_new_tracer_and_after_other_passes(tracer: 
 
 
 @pytest.mark.parametrize("company", COMPANY.values(), ids=COMPANY)
-def test_a_lamps_image_is_the_same_bits_whichever_lamps_are_traced_with_it(tracer: Tracer, company: list[Lamp]) -> None:
+def test_a_lamps_image_is_the_same_bits_whichever_lamps_are_traced_with_it(
+    tracer: Tracer, company: list[EmitterShape]
+) -> None:
     for lamp in LIT:
         alone = tracer.images([lamp], 3, 1)[0]
         together = tracer.images([lamp, *company, lamp], 3, 1)

@@ -8,11 +8,11 @@ from typing import Any
 import numpy as np
 import pytest
 
-from render.description.scene import Lamp
 from render.kernel import integrator
 from render.kernel.backend import mitsuba
 from render.kernel.emitters import planar
 from render.kernel.mis import bsdf_sampling_weight
+from scenes.lamps.emitter_shape import EmitterShape
 from tests.agreement import agreement
 from tests.notes import note
 from tests.published.light import bulb
@@ -42,7 +42,7 @@ def bsdfs_sampled_alone(monkeypatch: pytest.MonkeyPatch) -> None:
     ids=["a mirror under a panel", "matt under a small bulb"],
 )
 def test_two_ways_to_find_light_are_less_noisy_than_the_one_that_is_poor(
-    finish: str, lamp: Lamp, one_way: Callable[[pytest.MonkeyPatch], None], monkeypatch: pytest.MonkeyPatch
+    finish: str, lamp: EmitterShape, one_way: Callable[[pytest.MonkeyPatch], None], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """A kernel that had only this way would have its noise: the ratio would be 1."""
     both = _noise(finish, lamp)
@@ -80,7 +80,7 @@ def test_a_lamp_counted_twice_where_the_camera_sees_it_differs_from_the_oracle(m
     assert _off_by(IN_FRAME).value > 1.1
 
 
-def _off_by(lamp: Lamp) -> Ratio:
+def _off_by(lamp: EmitterShape) -> Ratio:
     """Return the ratio of the means of a wrong kernel and the oracle, which has to show it."""
     geometry = still_life(FINISHES["satin plastic"])
     (wrong,) = kernel_side(geometry, [lamp])
@@ -89,7 +89,7 @@ def _off_by(lamp: Lamp) -> Ratio:
     return found.ratio
 
 
-def _noise(finish: str, lamp: Lamp) -> Any:
+def _noise(finish: str, lamp: EmitterShape) -> Any:
     """Return each batch's mean squared deviation from their mean, in units of that squared."""
     (batches,) = kernel_side(still_life(FINISHES[finish], height_px=48, width_px=64), [lamp])
     pictures = batches.sum(axis=1)

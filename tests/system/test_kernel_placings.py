@@ -8,10 +8,10 @@ from scipy.ndimage import binary_erosion
 
 from materials.arrays import Mask
 from render.camera.lamp_bodies import body_in_sight
-from render.description.scene import Lamp
 from render.images.bands import RANGE_NM
 from render.kernel.features import Features
 from render.kernel.trace import Tracer
+from scenes.lamps.emitter_shape import EmitterShape
 from tests.agreement import Batches, agreement, check
 from tests.published.light import panel
 
@@ -98,7 +98,7 @@ def test_the_comparison_would_show_errors_of_some_thousandths(kernel: dict[str, 
     assert not agreement(one_place * ours, right, mask).tiles.agrees
 
 
-def _inside(lamp: Lamp, features: Features) -> tuple[Mask, Mask]:
+def _inside(lamp: EmitterShape, features: Features) -> tuple[Mask, Mask]:
     camera = still_life(FINISH).camera
     seen, lit = body_in_sight(lamp, camera, features.depth)
     return binary_erosion(seen, iterations=2), binary_erosion(lit, iterations=2)

@@ -8,9 +8,10 @@ import numpy as np
 import pytest
 
 from materials.arrays import Array
-from render.description.scene import Geometry, Lamp, Meter
+from render.description.scene import Geometry, Meter
 from render.kernel.meters import irradiance
 from render.kernel.trace import Tracer
+from scenes.lamps.emitter_shape import EmitterShape
 from tests.notes import note
 from tests.published.light import CAMERA, board, meter, panel
 from tests.significance import mean_ratio, worst_difference
@@ -32,7 +33,7 @@ class Plate:
     height: float
 
     @property
-    def lamp(self) -> Lamp:
+    def lamp(self) -> EmitterShape:
         return panel(self.at, self.facing, self.width, self.height)
 
     @property

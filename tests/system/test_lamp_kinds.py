@@ -11,19 +11,21 @@ import pytest
 
 from materials.arrays import Vector
 from materials.surface.finish import Finish
-from render.description.scene import Camera, Geometry, Lamp
+from render.description.lit_emitter import emitter_of
+from render.description.scene import Camera, Geometry
 from render.images.bands import RANGE_NM
 from render.kernel.trace import Tracer
-from scenes.arrangement.reading import fill_model
 from scenes.geometry import unit
 from scenes.lamps.direct_light import direct_factor
-from scenes.lamps.emitter import face_of
-from scenes.lamps.lamp import LampModel
-from scenes.units import metres
+from scenes.lamps.emitter_shape import EmitterShape
+from scenes.setups.place import Place
+from scenes.setups.placed import PlacedLamp
 from tests.published.light import BLACK, areas, board, check, faces_of_room, meter, read, room_of, tracer
 from tests.published.report import relative, report
+from tests.support.arrangements import lamp
 
-DOWNLIGHT: Final = str(Path(__file__).parent.parent / "data" / "downlight.ies")
+DATA: Final = Path(__file__).parent.parent / "data"
+DOWNLIGHT: Final = "downlight.ies"
 PANEL = {"kind": "panel", "size_cm": [30, 20]}
 DISC = {"kind": "disc", "diameter_cm": 20}
 RING = {"kind": "ring", "diameter_cm": 26, "hole_cm": 19}
@@ -52,12 +54,11 @@ AWAY_M = (0.35, 1.0, 2.5)
 
 
 @cache
-def lamp_of(name: str) -> Lamp:
+def lamp_of(name: str) -> EmitterShape:
     """Return a lamp of the table as an arrangement would place it."""
-    model = fill_model({"name": name, "lumens": LUMENS, **LAMPS[name]}, LampModel, "test")
-    face = face_of(model, AT_CM, FACING)
-    half = metres(face.half)
-    return Lamp(face.kind, metres(face.centre), face.axes, (float(half[0]), float(half[1])), face.intensity)
+    (x, y, z), (aim_x, aim_y, aim_z) = AT_CM, AT_CM + FACING
+    owned = lamp(DATA, name=name, lumens=LUMENS, **LAMPS[name])
+    return emitter_of(PlacedLamp("key", owned, Place((x, y, z), (aim_x, aim_y, aim_z)), 1.0))
 
 
 @pytest.fixture(scope="module", params=[BLACK, 0.5], ids=["black room", "grey room"])
@@ -79,11 +80,11 @@ def test_all_the_flux_of_a_lamp_arrives_on_the_walls_of_a_closed_room(room: tupl
 @pytest.mark.parametrize("name", LAMPS)
 def test_a_lamp_sends_straight_to_a_point_what_the_closed_form_says(name: str) -> None:
     """All round the lamp, near and far; meters face it, and others look past it."""
-    lamp = lamp_of(name)
-    at, facing = places(lamp)
-    expected = LUMENS / lamp.etendue * direct_factor(lamp.face, at, facing)
+    emitter = lamp_of(name)
+    at, facing = places(emitter)
+    expected = LUMENS / emitter.etendue * direct_factor(emitter, at, facing)
     meters = [meter(place, way) for place, way in zip(at, facing, strict=True)]
-    got = read(tracer(), lamp, LUMENS, meters, samples=1 << 15, seed=5).direct
+    got = read(tracer(), emitter, LUMENS, meters, samples=1 << 15, seed=5).direct
     bright = expected > 1e-3 * expected.max()
     assert bright.sum() > 20
     worst = int(np.argmax(np.where(bright, np.abs(got.mean(axis=0) / np.where(bright, expected, 1.0) - 1), 0.0)))
@@ -93,16 +94,16 @@ def test_a_lamp_sends_straight_to_a_point_what_the_closed_form_says(name: str) -
     assert np.abs(got.mean(axis=0) - expected)[~bright].max(initial=0.0) < 1e-4 * expected.max()
 
 
-def places(lamp: Lamp) -> tuple[Vector, Vector]:
+def places(emitter: EmitterShape) -> tuple[Vector, Vector]:
     """Return points (n, 3) about a lamp and where meters there face, at the lamp or 50 degrees off it."""
     polar, turn, away = (
         axis.ravel() for axis in np.meshgrid(np.radians(POLAR_DEG), np.radians(TURN_DEG), AWAY_M, indexing="ij")
     )
-    way = np.column_stack([np.sin(polar) * np.cos(turn), np.sin(polar) * np.sin(turn), np.cos(polar)]) @ lamp.axes.T
+    way = np.column_stack([np.sin(polar) * np.cos(turn), np.sin(polar) * np.sin(turn), np.cos(polar)]) @ emitter.axes.T
     aslant = np.cross(way, [0.3, 0.5, 0.8])
     aslant /= np.linalg.norm(aslant, axis=1, keepdims=True)
     tilt = np.radians(50.0) * (np.arange(len(way)) % 2)[:, None]
-    return lamp.at + away[:, None] * way, -np.cos(tilt) * way + np.sin(tilt) * aslant
+    return emitter.at + away[:, None] * way, -np.cos(tilt) * way + np.sin(tilt) * aslant
 
 
 @pytest.mark.parametrize("name", ["panel", "disc", "ring", "bulb"])
@@ -111,19 +112,19 @@ def test_a_camera_straight_ahead_sees_the_lamps_outline_and_through_its_hole(nam
 
     Of a ball the outline is where the cone from the camera touches it.
     """
-    lamp, far, tan_half = lamp_of(name), 1.0, 0.2
-    right, up, ahead = -lamp.axes[:, 0], lamp.axes[:, 1], -lamp.axes[:, 2]
-    camera = Camera(lamp.at - far * ahead, np.column_stack([right, up, ahead]), tan_half, 64, 64)
-    behind = board(meter(lamp.at + 2 * ahead, -ahead, 4, 4), Finish.board(BLACK))
-    picture = Tracer(Geometry((behind,), camera)).images([lamp], 0, count=16)[0].sum(axis=0) / 16
-    a, b = lamp.half
+    emitter, far, tan_half = lamp_of(name), 1.0, 0.2
+    right, up, ahead = -emitter.axes[:, 0], emitter.axes[:, 1], -emitter.axes[:, 2]
+    camera = Camera(emitter.at - far * ahead, np.column_stack([right, up, ahead]), tan_half, 64, 64)
+    behind = board(meter(emitter.at + 2 * ahead, -ahead, 4, 4), Finish.board(BLACK))
+    picture = Tracer(Geometry((behind,), camera)).images([emitter], 0, count=16)[0].sum(axis=0) / 16
+    a, b = emitter.half
     areas_m2 = {
         "panel": 4 * a * b,
         "disc": np.pi * a**2,
         "ring": np.pi * (a**2 - b**2),
         "bulb": np.pi * (a * far) ** 2 / (far**2 - a**2),
     }
-    expected = areas_m2[lamp.kind] / (2 * far * tan_half) ** 2
+    expected = areas_m2[emitter.kind] / (2 * far * tan_half) ** 2
     got = float(picture.mean()) / (RANGE_NM[1] - RANGE_NM[0])
     report(f"{name}, share of the picture that shines", "areas in closed form", expected, got, relative(0.002))
     assert (picture[32, 32] > 0) == (name != "ring")

@@ -15,7 +15,7 @@ from materials.arrays import Array
 from materials.light.spectra import blackbody
 from materials.surface.energy import COSINES, directional_albedo, multiple_scattering_tint
 from materials.surface.finish import Finish
-from render.description.scene import ROOM, Geometry, Lamp, Surface, describe
+from render.description.scene import Geometry, Surface, describe
 from render.images.lamp_images import LampImage, LitLamp, lamp_xyz, scene_xyz
 from render.kernel.backend import mitsuba
 from render.kernel.meters import irradiance
@@ -26,13 +26,13 @@ from render.kernel.trace import Tracer
 from render.kernel.wavelengths import SampledWavelengths
 from scenes.arrangement.arrangement import Arrangement
 from scenes.arrangement.reading import fill_model
-from scenes.arrangement.subject_model import SubjectModel
 from scenes.geometry import axes_facing
-from scenes.setups.placed import AS_PLACED, place_setup
-from scenes.subject.from_meshes import load_subject
-from scenes.subject.sizing import Scaling
+from scenes.lamps.emitter_shape import ROOM, EmitterShape
+from scenes.setups.placed import AS_PLACED
+from scenes.subject.part_finishes import PartFinishes
 from tests.published.light import CAMERA, board, meter
 from tests.significance import mean_ratio
+from tests.support.arrangements import place, subject_in
 
 from .still_life import FINISHES, still_life
 
@@ -60,7 +60,7 @@ finishes = st.one_of(
 
 
 @st.composite
-def lamps(draw: st.DrawFn) -> Lamp:
+def lamps(draw: st.DrawFn) -> EmitterShape:
     """Draw a lamp over the table that faces the middle, of any kind; some with a beam."""
     kind = draw(st.sampled_from(["panel", "disc", "ring", "bulb"]))
     at = np.array([draw(metres), draw(metres), draw(st.floats(0.2, 0.4))])
@@ -69,7 +69,7 @@ def lamps(draw: st.DrawFn) -> Lamp:
     polar = np.radians(np.linspace(0, 180, 181))
     power = draw(st.sampled_from([None, 2.0, 8.0]))
     beam = None if power is None else np.maximum(np.cos(polar), 0.0)[:, None] ** power * (power + 1) / 2
-    return Lamp(kind, at, axes_facing(-at), half, beam if kind != "bulb" else None)  # type: ignore[arg-type]
+    return EmitterShape(kind, at, axes_facing(-at), half, beam if kind != "bulb" else None)  # type: ignore[arg-type]
 
 
 @pytest.fixture(scope="module")
@@ -77,7 +77,7 @@ def small() -> Tracer:
     return Tracer(still_life(FINISHES["satin plastic"], height_px=24, width_px=32))
 
 
-def image_of(tracer: Tracer, *lit: Lamp) -> list[LampImage]:
+def image_of(tracer: Tracer, *lit: EmitterShape) -> list[LampImage]:
     """Return two passes of lamps traced together."""
     passes = [tracer.images(lit, number) for number in range(2)]
     return [LampImage.from_pass(a).with_passes(1, b) for a, b in zip(*passes, strict=True)]
@@ -89,7 +89,7 @@ def image_of(tracer: Tracer, *lit: Lamp) -> list[LampImage]:
 @few
 @given(lamp=lamps(), kelvin=kelvins, dimmer=shares, halvings=st.integers(0, 20))
 def test_the_light_of_a_lamp_is_as_its_dimmer_says(
-    small: Tracer, lamp: Lamp, kelvin: float, dimmer: float, halvings: int
+    small: Tracer, lamp: EmitterShape, kelvin: float, dimmer: float, halvings: int
 ) -> None:
     """Exactly for halves, to rounding for any other."""
     (image,) = image_of(small, lamp)
@@ -104,7 +104,7 @@ def test_the_light_of_a_lamp_is_as_its_dimmer_says(
 @few
 @given(lit=st.lists(lamps(), min_size=2, max_size=3), kelvin=kelvins, with_room=st.booleans())
 def test_lamps_together_are_the_sum_of_each_alone_bit_for_bit(
-    small: Tracer, lit: list[Lamp], kelvin: float, with_room: bool
+    small: Tracer, lit: list[EmitterShape], kelvin: float, with_room: bool
 ) -> None:
     all_lamps = [*lit, ROOM] if with_room else lit
     together = [lamp_xyz(LitLamp(image, blackbody(kelvin))) for image in image_of(small, *all_lamps)]
@@ -120,10 +120,10 @@ def test_two_parts_of_a_panel_give_the_light_of_the_whole(
 ) -> None:
     """Traced as lamps of their own: all three have a radiance of 1."""
     axes, (width, height) = axes_facing(-np.array(at)), (0.10, 0.07)
-    whole = Lamp("panel", np.array(at), axes, (width, height))
+    whole = EmitterShape("panel", np.array(at), axes, (width, height))
     parts = [
-        Lamp("panel", at + axes[:, 0] * width * (share - 1), axes, (share * width, height)),
-        Lamp("panel", at + axes[:, 0] * width * share, axes, ((1 - share) * width, height)),
+        EmitterShape("panel", at + axes[:, 0] * width * (share - 1), axes, (share * width, height)),
+        EmitterShape("panel", at + axes[:, 0] * width * share, axes, ((1 - share) * width, height)),
     ]
     read = irradiance(corner(finish), [whole, *parts], [meter((0.05, 0.02, 0.03), (0.3, -0.2, 1))], 1 << 15, 1)
     lux = read[..., 0, :].sum(axis=(2, 3))
@@ -137,10 +137,10 @@ def test_two_parts_of_a_panel_give_the_light_of_the_whole(
 
 @few
 @given(lamp=lamps(), finish=finishes)
-def test_a_symmetric_scene_and_its_mirror_image_are_lit_alike(lamp: Lamp, finish: Finish) -> None:
+def test_a_symmetric_scene_and_its_mirror_image_are_lit_alike(lamp: EmitterShape, finish: Finish) -> None:
     """A lamp on the left gives a meter on the right what the lamp's mirror image gives the meter's."""
     flip = np.array([-1.0, 1.0, 1.0])
-    mirrored = Lamp(lamp.kind, lamp.at * flip, axes_facing(lamp.axes[:, 2] * flip), lamp.half, lamp.intensity)
+    mirrored = EmitterShape(lamp.kind, lamp.at * flip, axes_facing(lamp.axes[:, 2] * flip), lamp.half, lamp.intensity)
     place, facing = np.array([0.07, -0.03, 0.06]), np.array([0.5, -0.2, 1.0])
     meters = [meter(place, facing), meter(place * flip, facing * flip)]
     read = irradiance(valley(finish), [lamp, mirrored], meters, 1 << 15, 2).sum(axis=(2, 4))
@@ -188,10 +188,9 @@ def geometry_of(folder: Path, size: tuple[float, float, float], factor: float, h
     mesh.apply_transform(np.diag([*(factor * np.array(size, np.float32)), 1.0]))
     path = folder / f"pill_{factor:g}.stl"
     mesh.export(path)
-    subject = load_subject(path, Scaling(height_cm=height_cm))
-    declared = fill_model({"mesh": path.name, "height_cm": height_cm}, SubjectModel, "test")
+    subject = subject_in(path, height_cm=height_cm)
     arrangement = fill_model({"subject": {"mesh": path.name}, "lamps": [LAMP]}, Arrangement, "test")
-    return describe(place_setup(AS_PLACED, arrangement, subject, 0.75), declared, 30, 40)
+    return describe(place(AS_PLACED, arrangement, subject, 0.75), PartFinishes(), 30, 40)
 
 
 # energy and reciprocity of the finishes, as the kernel has them

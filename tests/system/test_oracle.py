@@ -7,8 +7,9 @@ import pytest
 
 from materials.arrays import Array
 from materials.surface.finish import Finish
-from render.description.scene import ROOM, Camera, Geometry, Lamp, Surface
+from render.description.scene import Camera, Geometry, Surface
 from render.images.bands import BAND_COUNT, band_nodes
+from scenes.lamps.emitter_shape import ROOM, EmitterShape
 from tests.oracle import BODY_FACE, FLAT, Oracle
 from tests.published.light import DOWN, UP, board, meter, panel
 from tests.significance import mean_of
@@ -19,7 +20,7 @@ DARK = 0.0 * FLAT
 KNOWN_TO = 0.01
 
 
-def in_a_room(*surfaces: Surface, lamp: Lamp | None = None, is_lit: bool = True, bodies: bool = False) -> Array:
+def in_a_room(*surfaces: Surface, lamp: EmitterShape | None = None, is_lit: bool = True, bodies: bool = False) -> Array:
     """Return what the camera sees in a room of radiance 1, band by band in units of that, (batches, bands)."""
     lamps = [ROOM, *([lamp] if lamp else [])]
     radiance = [FLAT, FLAT if is_lit else DARK][: len(lamps)]
@@ -56,5 +57,5 @@ def test_the_back_of_a_body_is_black(is_lit: bool) -> None:
 
 
 @pytest.mark.parametrize(("lamp", "expected"), [(FACING_UP, 2.0), (FACING_DOWN, 1.0)])
-def test_a_lamp_without_a_body_adds_its_light_to_what_is_seen_through_it(lamp: Lamp, expected: float) -> None:
+def test_a_lamp_without_a_body_adds_its_light_to_what_is_seen_through_it(lamp: EmitterShape, expected: float) -> None:
     check(in_a_room(lamp=lamp), np.full(BAND_COUNT, expected))

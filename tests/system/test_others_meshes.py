@@ -9,12 +9,11 @@ import numpy as np
 import pytest
 import trimesh
 
-from scenes.subject.from_meshes import load_subject
-from scenes.subject.sizing import Scaling
 from scenes.subject.subject import Subject
+from tests.support.arrangements import subject_in
 from tests.third_party import BUILD123D, MESHIO, PYGLET, PYVISTA, Package
 
-TEN_CM = Scaling(height_cm=10)
+TEN_CM = {"height_cm": 10}
 
 
 @pytest.fixture(scope="module")
@@ -23,7 +22,7 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 def loaded(package: Package, member: str, folder: Path) -> Subject:
-    return load_subject(package.unpacked(member, folder), TEN_CM)
+    return subject_in(package.unpacked(member, folder), **TEN_CM)
 
 
 def bunny() -> Path:
@@ -34,7 +33,7 @@ def bunny() -> Path:
 
 def test_a_scanned_bunny_in_ply_from_pymeshfix() -> None:
     """GPL 3 by the LICENSE of pymeshfix, AGPL 3 by its metadata; the bunny has terms of its own."""
-    subject = load_subject(bunny(), TEN_CM)
+    subject = subject_in(bunny(), **TEN_CM)
     assert sum(len(part.faces) for part in subject.parts) == 99785
     assert subject.notes == (
         "part 'model' is not closed: 353 edges of one triangle only",
@@ -120,7 +119,7 @@ def test_a_mesh_from_pyvista_written_by_trimesh_is_found_to_be_what_it_was(
         (tmp_path / name.replace("model", "airplane")).write_bytes(
             content if isinstance(content, bytes) else content.encode()
         )
-    first, second = load_subject(source, TEN_CM), load_subject(written, TEN_CM, up="z")
+    first, second = subject_in(source, **TEN_CM), subject_in(written, **TEN_CM, up="z")
     assert second.notes == first.notes
     assert [len(part.faces) for part in second.parts] == [len(part.faces) for part in first.parts]
     np.testing.assert_allclose(second.bounds_cm, first.bounds_cm, atol=1e-4)

@@ -15,16 +15,15 @@ from PIL import Image
 from materials.colour.srgb import XYZ_TO_LINEAR_SRGB, srgb_decode
 from materials.light.observer import D65
 from materials.light.spectra import photometric_value
-from render.description.scene import ROOM, Camera, Geometry, describe
+from render.description.scene import Camera, Geometry, describe
 from render.images.bands import xyz_weights
 from render.kernel.trace import Tracer
 from scenes.arrangement.arrangement import Arrangement
 from scenes.arrangement.reading import fill_model
-from scenes.arrangement.subject_model import SubjectModel
-from scenes.setups.placed import place_setup
-from scenes.subject.from_meshes import load_subject
-from scenes.subject.sizing import Scaling
+from scenes.lamps.emitter_shape import ROOM
+from scenes.subject.part_finishes import PartFinishes
 from scenes.subject.subject import Subject
+from tests.support.arrangements import finishes, place, subject_in
 
 RED, GREEN, BLUE, WHITE = (200, 40, 40), (40, 180, 40), (40, 40, 200), (220, 220, 220)
 QUARTERS = ((RED, GREEN), (BLUE, WHITE))
@@ -74,10 +73,10 @@ def threemf(folder: Path) -> Path:
     """Write the same quarters as a 3MF colour group, by triangle."""
     points: list[tuple[int, int, int]] = []
     triangles = []
-    for place, (x0, z0) in enumerate(((-1, 0), (0, 0), (-1, -1), (0, -1))):
+    for tile, (x0, z0) in enumerate(((-1, 0), (0, 0), (-1, -1), (0, -1))):
         s = len(points)
         points += [(x0, 0, z0), (x0 + 1, 0, z0), (x0 + 1, 0, z0 + 1), (x0, 0, z0 + 1)]
-        triangles += [(s, s + 1, s + 2, place), (s, s + 2, s + 3, place)]
+        triangles += [(s, s + 1, s + 2, tile), (s, s + 2, s + 3, tile)]
     colours = "".join(f'<m:color color="#{bytes(colour).hex()}"/>' for row in QUARTERS for colour in row)
     vertices = "".join(f'<vertex x="{x}" y="{y}" z="{z}"/>' for x, y, z in points)
     faces = "".join(f'<triangle v1="{a}" v2="{b}" v3="{c}" pid="5" p1="{p}"/>' for a, b, c, p in triangles)
@@ -96,11 +95,11 @@ def threemf(folder: Path) -> Path:
 WRITERS = {"glb": glb, "obj": obj, "ply": ply, "3mf": threemf}
 
 
-def looked_at(subject: Subject, declared: SubjectModel | None = None) -> tuple[NDArray[Any], NDArray[Any]]:
+def looked_at(subject: Subject, finished: PartFinishes | None = None) -> tuple[NDArray[Any], NDArray[Any]]:
     """Return what the camera sees of a plate in even daylight, and its albedo, (40, 40, 3) linear sRGB each."""
     arrangement = fill_model({"subject": {"mesh": "x"}, "backdrop": {"kind": "none"}}, Arrangement, "test")
-    placed = place_setup("butterfly", arrangement, subject, 1.0)
-    surfaces = describe(placed, declared or SubjectModel(mesh="x", parts=({"surface": "bare"},)), 40, 40).surfaces
+    placed = place("butterfly", arrangement, subject, 1.0)
+    surfaces = describe(placed, finished or finishes(parts=[{"surface": "bare"}]), 40, 40).surfaces
     camera = Camera(np.array([0.0, -3.0, 0.05]), np.array([[1.0, 0, 0], [0, 0, 1], [0, 1, 0]]), 0.015, 40, 40)
     traced = Tracer(Geometry(surfaces, camera))
     picture = traced.images([ROOM], 0, count=8)[0] / 8
@@ -111,7 +110,7 @@ def looked_at(subject: Subject, declared: SubjectModel | None = None) -> tuple[N
 
 @pytest.mark.parametrize("kind", WRITERS)
 def test_what_is_painted_above_on_the_left_is_seen_there_in_its_colour(tmp_path: Path, kind: str) -> None:
-    subject = load_subject(WRITERS[kind](tmp_path), Scaling(height_cm=10))
+    subject = subject_in(WRITERS[kind](tmp_path), height_cm=10)
     seen, albedo = looked_at(subject)
     for row, y in enumerate((10, 30)):
         for column, x in enumerate((10, 30)):

@@ -132,10 +132,10 @@ def test_a_proof_prints_what_the_readme_shows_of_it(folder: Path) -> None:
 
 
 def test_the_arrangement_opens_and_every_name_in_it_is_met(folder: Path) -> None:
-    opened = open_input(folder / "diver.toml", {})
-    assert opened.subject is not None
-    assert opened.title == "Hard-hat diver"
-    assert unmatched(opened.arrangement, opened.subject) == []
+    arrangement = open_input(folder / "diver.toml", {})
+    assert arrangement.subject is not None
+    assert arrangement.title == "Hard-hat diver"
+    assert unmatched(arrangement) == []
 
 
 def test_every_key_that_the_text_sets_is_one_of_the_file() -> None:

@@ -35,7 +35,7 @@ def _contrast(measured: Measured) -> float:
 def test_no_lamp_is_seen_in_any_setup(demo: Demo) -> None:
     for name, measured in demo.items():
         shot = measured.frame.shot
-        for lamp in shot.lamps:
+        for lamp in shot.emitters:
             seen, _ = body_in_sight(lamp, shot.geometry.camera, measured.features.depth)
             assert not seen.any(), name
 

@@ -16,10 +16,10 @@ from render.images.store import Store
 from render.images.tracing import Tracing
 from scenes.arrangement.arrangement import Arrangement
 from scenes.arrangement.reading import fill_model
-from scenes.arrangement.subject_model import SubjectModel
 from scenes.setups.placed import place_setup
 from scenes.subject.from_meshes import subject_from_parts
 from scenes.subject.subject import Subject
+from tests.support.arrangements import resolved
 
 PX = 96
 PASSES = 8
@@ -59,10 +59,11 @@ def frame(tracing: Tracing, subject: Subject, setup: str, **declared: object) ->
 
 
 def shot(subject: Subject, setup: str, **declared: object) -> Shot:
-    model = fill_model({"mesh": "x", "parts": [PALE], **declared}, SubjectModel, "test")
-    arrangement = fill_model({"subject": {"mesh": "x"}}, Arrangement, "test")
-    placed = place_setup(setup, arrangement, subject, 1.0)
-    return Shot(placed, "x", describe(placed, model, PX, PX), arrangement.camera, arrangement.room)
+    keys = {"mesh": "x", "parts": [PALE], **declared}
+    arrangement = resolved(fill_model({"subject": keys}, Arrangement, "test"), subject)
+    placed = place_setup(setup, arrangement, 1.0)
+    geometry = describe(placed, arrangement.finishes, PX, PX)
+    return Shot(placed, "x", geometry, arrangement.declared.camera, arrangement.room)
 
 
 def luminance(tracing: Tracing, subject: Subject, setup: str, **declared: object) -> NDArray[np.float32]:

@@ -7,7 +7,7 @@ from typing import Final
 
 import numpy as np
 
-from render.description.scene import Lamp
+from scenes.lamps.emitter_shape import EmitterShape
 
 from .emitter import Emitter
 from .environment import Environment
@@ -16,14 +16,14 @@ from .sphere import Bulb
 
 COUNTS: Final = (1, 2, 4, 8)
 """Numbers of emitters that programs are compiled for."""
-DARK: Final = Lamp("panel", np.array([0.0, 0.0, -1e3]), np.diag([1.0, -1.0, -1.0]), (1.0, 1.0))
+DARK: Final = EmitterShape("panel", np.array([0.0, 0.0, -1e3]), np.diag([1.0, -1.0, -1.0]), (1.0, 1.0))
 """A lamp that faces away from everything: no shadow ray is traced to it."""
-_KINDS: Final[dict[str, Callable[[Lamp], Emitter]]] = {
+_KINDS: Final[dict[str, Callable[[EmitterShape], Emitter]]] = {
     "panel": Panel, "disc": Disc, "ring": Ring, "bulb": Bulb, "room": lambda _: Environment(),
 }  # fmt: skip
 
 
-def emitters_of(lamps: Sequence[Lamp]) -> list[Emitter]:
+def emitters_of(lamps: Sequence[EmitterShape]) -> list[Emitter]:
     """Return the emitters of 1 to 8 lamps, followed by dark ones up to the next of `COUNTS`.
 
     Another number of emitters is another program to compile.

@@ -6,10 +6,10 @@ from typing import Any
 
 import numpy as np
 
-from render.description.scene import Lamp
 from render.kernel.backend import mitsuba
 from render.kernel.opaque import opaque_float, opaque_vector
 from render.kernel.surface_point import RaySegment
+from scenes.lamps.emitter_shape import EmitterShape
 
 from .emitter import EmitterSample
 from .intensity import IntensityTable
@@ -23,7 +23,7 @@ def is_front(cosine: Any) -> Any:
 class Panel:
     """A rectangle."""
 
-    def __init__(self, lamp: Lamp) -> None:
+    def __init__(self, lamp: EmitterShape) -> None:
         self.centre, self.width_axis, self.height_axis, self.normal = map(opaque_vector, (lamp.at, *lamp.axes.T))
         self.half_width, self.half_height, self.area = map(opaque_float, (*lamp.half, lamp.etendue / np.pi))
         self.intensity = None if lamp.intensity is None else IntensityTable(lamp.intensity)
@@ -93,7 +93,7 @@ class Disc(Panel):
 class Ring(Panel):
     """A disc with a concentric hole."""
 
-    def __init__(self, lamp: Lamp) -> None:
+    def __init__(self, lamp: EmitterShape) -> None:
         super().__init__(lamp)
         self.half_height = self.half_width
         self.hole_2 = opaque_float((lamp.half[1] / lamp.half[0]) ** 2)

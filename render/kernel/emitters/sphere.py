@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import Any
 
-from render.description.scene import Lamp
 from render.kernel.backend import mitsuba
 from render.kernel.opaque import opaque_float, opaque_vector
 from render.kernel.surface_point import RaySegment
+from scenes.lamps.emitter_shape import EmitterShape
 
 from .emitter import EmitterSample
 from .intensity import IntensityTable
@@ -16,7 +16,7 @@ from .intensity import IntensityTable
 class Bulb:
     """A sphere that sends light outwards."""
 
-    def __init__(self, lamp: Lamp) -> None:
+    def __init__(self, lamp: EmitterShape) -> None:
         self.centre, self.radius = opaque_vector(lamp.at), opaque_float(lamp.half[0])
         self.axes = [opaque_vector(axis) for axis in lamp.axes.T]
         self.intensity = None if lamp.intensity is None else IntensityTable(lamp.intensity)

@@ -5,8 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Final
 
-from scenes.arrangement.files import content_of
 from scenes.errors import InputError
+from scenes.files import content_of
 
 from .eulumdat import read_eulumdat
 from .ies import read_ies

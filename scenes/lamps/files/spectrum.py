@@ -11,8 +11,8 @@ from materials.arrays import Array, frozen
 from materials.columns import NEEDED_NM, Samples, check_coverage, parse_samples, read_columns, rising
 from materials.light.observer import WAVELENGTHS_NM
 from materials.light.spectra import Spectrum, photometric_value
-from scenes.arrangement.files import content_of
 from scenes.errors import InputError
+from scenes.files import content_of
 
 from .tm27 import tm27_rows
 

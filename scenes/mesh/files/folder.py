@@ -7,8 +7,8 @@ from pathlib import Path, PureWindowsPath
 from typing import Final
 from urllib.parse import unquote
 
-from scenes.arrangement.files import followed
 from scenes.errors import InputError
+from scenes.files import followed
 from scenes.text import printable
 
 from .limits import LARGEST_BYTES

@@ -15,7 +15,6 @@ from rich.text import Text
 
 from gallery.cli import main
 from gallery.options import open_file, pixels
-from gallery.sheet.contact_sheet import file_name
 from scenes.errors import InputError
 
 
@@ -101,12 +100,6 @@ def test_a_name_that_no_file_can_have_is_wrong_input(
 def test_a_size_that_is_none_is_wrong_input(size: str) -> None:
     with pytest.raises(InputError, match="give width x height in pixels from 16 to 8192"):
         pixels(size)
-
-
-def test_pictures_of_long_names_have_names_that_disks_take() -> None:
-    name = file_name("ä" * 300, "b" * 300, "turret [1]" + "\0" * 300)
-    assert len(name.encode()) < 255
-    assert name == f"{'ä' * 40}--{'b' * 80}--turret-1.png"
 
 
 def test_facts_are_printed_as_ascii_json(

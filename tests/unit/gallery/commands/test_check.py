@@ -8,6 +8,7 @@ from scenes.arrangement.reading import fill_model
 from scenes.setups.placed import PlacedSetup, put_up
 from scenes.setups.setup import Setup, load_setup
 from scenes.subject.from_meshes import subject_from_parts
+from tests.support.arrangements import resolved
 from tests.unit.scenes.setups.test_setup import FIGURE, box
 
 IN_FRAME = "stands in the frame"
@@ -16,7 +17,8 @@ IN_FRAME = "stands in the frame"
 def stood(setup: Setup, name: str, *, behind: bool = True) -> PlacedSetup:
     """Return a setup put up round a figure that hides a small lamp, or round a rod that hides none."""
     subject = subject_from_parts("model", FIGURE if behind else [box("rod", (0.4, 0.4, 16), (0, 0, 8))])
-    return put_up(setup, name, fill_model({"subject": {"mesh": "x"}}, Arrangement, "test"), subject, None)
+    declared = fill_model({"subject": {"mesh": "x"}}, Arrangement, "test")
+    return put_up(setup, name, resolved(declared, subject))
 
 
 def told(placed: PlacedSetup) -> list[str]:

@@ -11,7 +11,7 @@ from PIL import Image
 
 from gallery.commands import new as starting
 from gallery.commands.new import start_arrangement
-from scenes.arrangement.loading import read_arrangement
+from scenes.arrangement.resolving import read_arrangement
 from scenes.errors import InputError
 
 ODD = 'a"\\\x07\x1b[2J\x7f\x9b'

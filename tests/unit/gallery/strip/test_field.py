@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -10,26 +11,31 @@ import numpy as np
 import pytest
 import trimesh
 
-from gallery import inputs
-from gallery.inputs import Opened
+from gallery.inputs import changed
 from gallery.strip.field import Field, read_field, value_words, varied
-from gallery.strip.strip import held
+from gallery.strip.strip import locked
 from gallery.strip.variation import Asked, Strip, strip_of, with_dimmers
+from render import recesses
 from render.camera.exposure import Exposure
-from render.camera.locked_exposure import Held, White
+from render.camera.locked_exposure import LockedExposure, White
+from scenes.arrangement import resolving
 from scenes.arrangement.arrangement import Arrangement
 from scenes.arrangement.reading import fill_model
+from scenes.arrangement.resolving import ResolvedArrangement
+from scenes.arrangement.subject_model import SubjectModel
 from scenes.errors import InputError
 from scenes.geometry import unit
 from scenes.subject.from_meshes import subject_from_parts
 from scenes.subject.seating import Tick
+from scenes.subject.subject import Subject
+from tests.support.arrangements import resolved
 
 LAMPS = [
     {"name": "large", "size_cm": [20, 14], "kelvin": 4000},
     {"name": "low", "size_cm": [8, 8], "lux_at": {"lux": 900, "cm": 50}},
     {"name": "small", "size_cm": [5, 3], "dims": False},
 ]
-SUBJECT = {"mesh": "figure.stl", "height_cm": 12, "parts": [{"match": "*", "base": "#c0b8a8"}]}
+SUBJECT: dict[str, Any] = {"mesh": "figure.stl", "height_cm": 12, "parts": [{"match": "*", "base": "#c0b8a8"}]}
 WHITE = White(np.ones(3), 4000.0)
 
 
@@ -37,16 +43,16 @@ def arranged(**keys: Any) -> Arrangement:
     return fill_model({"subject": SUBJECT, "lamps": LAMPS, **keys}, Arrangement, "test")
 
 
-def opened(**keys: Any) -> Opened:
+def opened(folder: Path = Path(), /, **keys: Any) -> ResolvedArrangement:
     body, head = trimesh.creation.box((4, 3, 8)), trimesh.creation.box((2, 2, 4))
     body.apply_translation([0, 0, 4])
     head.apply_translation([0, 0, 10])
     parts = [(name, mesh.vertices, mesh.faces) for name, mesh in (("body", body), ("head", head))]
-    return Opened(arranged(**keys), subject_from_parts("figure", parts), "figure", "figure.toml")
+    return resolved(arranged(**keys), subject_from_parts("figure", parts), folder)
 
 
-def strip(said: str, setup: str = "loop", **keys: Any) -> Strip:
-    return strip_of(Asked(opened(**keys), setup, (60, 80)), read_field(said))
+def strip(said: str, setup: str = "loop", folder: Path = Path(), **keys: Any) -> Strip:
+    return strip_of(Asked(opened(folder, **keys), setup, (60, 80)), read_field(said))
 
 
 def test_a_field_is_a_path_and_values_as_numbers_or_words() -> None:
@@ -166,7 +172,7 @@ LIGHT = (
 def test_light_and_camera_are_varied_over_one_geometry_and_the_same_lamps(said: str) -> None:
     taken = strip(said, "three-point", room={"lux": 20})
     assert all(shot.geometry is taken.base.geometry for shot in taken.shots)
-    assert len({shot.lamps for shot in (taken.base, *taken.shots)}) == 1
+    assert len({shot.emitters for shot in (taken.base, *taken.shots)}) == 1
 
 
 def test_a_lamp_is_moved_as_its_setup_counts_places_and_nothing_else_moves() -> None:
@@ -189,20 +195,29 @@ def test_as_built_is_one_of_the_finishes() -> None:
     assert taken.shots[0].geometry.fingerprint == taken.base.geometry.fingerprint
 
 
-def test_a_mesh_is_loaded_anew_only_where_it_is_another(monkeypatch: pytest.MonkeyPatch) -> None:
-    loaded: list[Arrangement] = []
+def loads(folder: Path, monkeypatch: pytest.MonkeyPatch) -> list[SubjectModel]:
+    """Return what is appended to where the mesh in a folder is loaded."""
+    (folder / SUBJECT["mesh"]).touch()
+    loaded: list[SubjectModel] = []
 
-    def load(arrangement: Arrangement, _: Path, *, tick: Tick) -> Any:
+    def load(paths: Sequence[Path], declared: SubjectModel, *, tick: Tick) -> Subject | None:
         tick("reading")
-        loaded.append(arrangement)
+        assert paths == [folder / SUBJECT["mesh"]]
+        loaded.append(declared)
         return opened().subject
 
-    monkeypatch.setattr(inputs, "subject_of", load)
+    monkeypatch.setattr(resolving, "load_subject", load)
+    return loaded
+
+
+def test_a_mesh_is_loaded_anew_only_where_it_is_another(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    loaded = loads(tmp_path, monkeypatch)
     for said in ("subject.faces_deg=-20,20", "subject.hero=head,body", "finish=matt,gloss", "camera.fill_frame=.4,.6"):
-        strip(said)
+        strip(said, folder=tmp_path)
     assert not loaded
-    here = opened()
-    assert here.changed(varied(here.arrangement, read_field("subject.height_cm=10,20"), 20)).subject is not here.subject
+    here = opened(tmp_path)
+    there = changed(here, varied(here.declared, read_field("subject.height_cm=10,20"), 20))
+    assert there.subject is not here.subject
     assert len(loaded) == 1
 
 
@@ -225,40 +240,41 @@ def test_the_exposure_of_the_frame_that_needs_least_and_one_white_balance_are_he
     taken = strip("lamps.key.dimmer=1,0.5")
     exposures = [Exposure(1 / 60, 50, 1.8), Exposure(1 / 30, 50, 1.8)]
     wanted = [
-        Held(exposure, White(np.ones(3), kelvin)) for exposure, kelvin in zip(exposures, (3000, 5000), strict=True)
+        LockedExposure(exposure, White(np.ones(3), kelvin))
+        for exposure, kelvin in zip(exposures, (3000, 5000), strict=True)
     ]
-    kept = held(taken, wanted, WHITE)
+    kept = locked(taken, wanted, WHITE)
     assert [each.exposure for each in kept] == [exposures[0]] * 2
     assert all(each.white is WHITE for each in kept)
-    own = held(replace(taken, field=read_field("camera.white_balance=3000,5000")), wanted, WHITE)
+    own = locked(replace(taken, field=read_field("camera.white_balance=3000,5000")), wanted, WHITE)
     assert [each.white.kelvin for each in own] == [3000, 5000]
 
 
 def test_a_setting_that_is_varied_moves_and_the_others_are_held() -> None:
     taken = strip("camera.iso=100,400")
-    wanted = [Held(Exposure(1 / 30, 50, 1.8), WHITE)] * 2
-    exposures = [each.exposure for each in held(taken, wanted, WHITE)]
+    wanted = [LockedExposure(Exposure(1 / 30, 50, 1.8), WHITE)] * 2
+    exposures = [each.exposure for each in locked(taken, wanted, WHITE)]
     assert [exposure.iso for exposure in exposures] == [100, 400]
     assert exposures[0].shutter_s == exposures[1].shutter_s == pytest.approx(1 / 240)
 
 
 def test_an_exposure_that_the_arrangement_fixes_is_the_one_that_is_held() -> None:
     taken = strip("camera.f_number=4,8", camera={"shutter_s": 0.5, "iso": 100})
-    wanted = [Held(Exposure(0.5, 100, shot.camera.f_number or 0), WHITE) for shot in taken.shots]
-    assert [each.exposure for each in held(taken, wanted, WHITE)] == [Exposure(0.5, 100, 4), Exposure(0.5, 100, 8)]
+    wanted = [LockedExposure(Exposure(0.5, 100, shot.camera.f_number or 0), WHITE) for shot in taken.shots]
+    assert [each.exposure for each in locked(taken, wanted, WHITE)] == [Exposure(0.5, 100, 4), Exposure(0.5, 100, 8)]
 
 
-def test_for_a_wash_that_is_not_declared_recesses_are_measured_once(monkeypatch: pytest.MonkeyPatch) -> None:
-    measured: list[Arrangement] = []
+def test_for_a_wash_that_is_not_declared_recesses_are_measured_once(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    loaded, measured = loads(tmp_path, monkeypatch), []
 
-    def load(arrangement: Arrangement, _: Path) -> Any:
-        measured.append(arrangement)
-        subject = opened().subject
-        assert subject is not None
+    def with_recesses(subject: Subject, width_mm: float, _: object) -> Subject:
+        measured.append(width_mm)
         parts = [replace(part, recess=np.ones(part.faces.shape, np.float32)) for part in subject.parts]
         return replace(subject, parts=tuple(parts))
 
-    monkeypatch.setattr(inputs, "_loaded", load)
-    shots = strip("subject.wash.strength=0.2,0.5,0.9").shots
-    assert len(measured) == 1
+    monkeypatch.setattr(recesses, "with_recesses", with_recesses)
+    shots = strip("subject.wash.strength=0.2,0.5,0.9", folder=tmp_path).shots
+    assert (len(loaded), measured) == (1, [0.3])
     assert len({shot.geometry.fingerprint for shot in shots}) == 3

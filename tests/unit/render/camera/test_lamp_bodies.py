@@ -9,8 +9,9 @@ import pytest
 from numpy.typing import ArrayLike, NDArray
 
 from render.camera.lamp_bodies import body_in_sight, camera_rays
-from render.description.scene import Camera, Lamp
+from render.description.scene import Camera
 from scenes.geometry import axes_facing
+from scenes.lamps.emitter_shape import EmitterShape
 
 WIDTH, HEIGHT = 90, 120
 AT = np.array([0.0, -1.0, 0.2])
@@ -25,8 +26,8 @@ def lamp(
     at: ArrayLike = (0, 0, 0.2),
     facing: ArrayLike = (0, -1, 0),
     half: tuple[float, float] = (0.1, 0.05),
-) -> Lamp:
-    return Lamp(kind, np.asarray(at, dtype=float), axes_facing(facing), half)
+) -> EmitterShape:
+    return EmitterShape(kind, np.asarray(at, dtype=float), axes_facing(facing), half)
 
 
 def test_the_rays_of_the_pixels_are_those_of_a_pinhole() -> None:

@@ -8,7 +8,7 @@ import pytest
 
 from materials.light.spectra import blackbody, xyz
 from render.camera.exposure import Exposure
-from render.camera.locked_exposure import balance, bracketed, least
+from render.camera.locked_exposure import balance, bracketed, shortest_exposure
 from scenes.arrangement.arrangement import CameraModel
 from scenes.arrangement.reading import fill_model
 
@@ -17,7 +17,7 @@ METERED = Exposure(1 / 30, 50, 1.8)
 
 def test_the_least_exposure_is_the_one_that_takes_most_light_to_clip() -> None:
     short, long = Exposure(1 / 125, 50, 1.8), Exposure(1 / 8, 50, 1.8)
-    assert least([METERED, long, short]) == short
+    assert shortest_exposure([METERED, long, short]) == short
 
 
 @pytest.mark.parametrize(

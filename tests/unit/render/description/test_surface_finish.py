@@ -1,4 +1,4 @@
-"""What a part looks like: its finish, the file's own paint, a wash, the topcoat."""
+"""How the surface of a part takes light: its finish, the file's own paint, a wash, the topcoat."""
 
 from __future__ import annotations
 
@@ -12,19 +12,14 @@ from materials.surface.finish import Finish
 from materials.surface.glossmeter import roughness_from_gloss
 from materials.surface.metals import metal_reflectance
 from materials.surface.saunderson import coated_reflectance
-from render.description.surface_finish import BARE_COLOUR, BARE_GLOSS, METAL_ROUGHNESS, look_of
-from scenes.arrangement.reading import fill_model
-from scenes.arrangement.subject_model import SubjectModel
+from render.description.surface_finish import BARE_COLOUR, BARE_GLOSS, METAL_ROUGHNESS, surface_finish
 from scenes.mesh.paint import Paint
 from scenes.subject.subject import Part
+from tests.support.arrangements import finishes
 
 TRIANGLE = np.array([[0, 0, 0], [1, 0, 0], [0, 1, 0]], np.float32)
 FACES = np.array([[0, 1, 2]], np.int32)
 RED = Paint(np.broadcast_to(np.array([0.5, 0.1, 0.1], np.float32), (1, 3, 3)))
-
-
-def declared(**subject: Any) -> SubjectModel:
-    return fill_model({"mesh": "x", **subject}, SubjectModel, "test")
 
 
 def part(colour: str | None = None, paint: Paint | None = None, recess: float | None = None) -> Part:
@@ -73,33 +68,33 @@ GREY, BLUE = reflectance_from_hex(BARE_COLOUR), reflectance_from_hex("#2040a0")
 def test_the_last_part_that_matches_says_and_a_topcoat_covers_what_is_not_masked(
     said: dict[str, Any], expected: Finish
 ) -> None:
-    assert look_of(part(), declared(**said)).finish == expected
+    assert surface_finish(part(), finishes(**said)).finish == expected
 
 
 def test_a_stated_base_wins_over_the_colour_in_the_mesh_and_that_over_bare_plastic() -> None:
-    assert look_of(part("#2040a0"), declared()).finish == Finish.plastic(BLUE, BARE_GLOSS)
-    stated = declared(parts=[{"base": BARE_COLOUR}])
-    assert look_of(part("#2040a0"), stated).finish == Finish.plastic(GREY, BARE_GLOSS)
+    assert surface_finish(part("#2040a0"), finishes()).finish == Finish.plastic(BLUE, BARE_GLOSS)
+    stated = finishes(parts=[{"base": BARE_COLOUR}])
+    assert surface_finish(part("#2040a0"), stated).finish == Finish.plastic(GREY, BARE_GLOSS)
 
 
 def test_the_files_own_paint_stands_in_for_the_base_unless_a_base_is_stated() -> None:
-    assert look_of(part(paint=RED), declared(topcoat=5)).paint is RED
+    assert surface_finish(part(paint=RED), finishes(topcoat=5)).paint is RED
     for said in ({"base": "#2040a0"}, {"metal": True}, {"clear": True}):
-        assert look_of(part(paint=RED), declared(parts=[said])).paint is None
-    assert look_of(part(paint=RED), declared(parts=[{"gloss": 70}])).paint is RED
+        assert surface_finish(part(paint=RED), finishes(parts=[said])).paint is None
+    assert surface_finish(part(paint=RED), finishes(parts=[{"gloss": 70}])).paint is RED
 
 
 def test_a_plinth_has_the_finish_that_it_is_declared_with_and_no_topcoat() -> None:
     plinth = Part("plinth", TRIANGLE, np.ones_like(TRIANGLE), FACES)
-    look = look_of(plinth, declared(plinth={"base": "#2040a0", "gloss": 60}, topcoat=5))
-    assert look.finish == Finish.plastic(BLUE, 60)
+    finished = surface_finish(plinth, finishes(plinth={"base": "#2040a0", "gloss": 60}, topcoat=5))
+    assert finished.finish == Finish.plastic(BLUE, 60)
 
 
 def test_a_wash_covers_recesses_by_its_strength_where_it_is_put() -> None:
-    washed = look_of(part(recess=0.5), declared(wash={"strength": 0.6, "colour": "#2040a0"})).washed
+    washed = surface_finish(part(recess=0.5), finishes(wash={"strength": 0.6, "colour": "#2040a0"})).washed
     assert washed is not None
     np.testing.assert_allclose(washed.cover, 0.3)
     assert (washed.colour == BLUE).all()
-    assert look_of(part(recess=0.5), declared()).washed is None
-    assert look_of(part(), declared(wash={})).washed is None
-    assert look_of(part(recess=0.5), declared(wash={"match": ["boots"]})).washed is None
+    assert surface_finish(part(recess=0.5), finishes()).washed is None
+    assert surface_finish(part(), finishes(wash={})).washed is None
+    assert surface_finish(part(recess=0.5), finishes(wash={"match": ["boots"]})).washed is None

@@ -8,27 +8,28 @@ from typing import Any, cast
 import numpy as np
 import pytest
 
-from render.description.scene import Geometry, Lamp
+from render.description.scene import Geometry
 from render.frame import Shot
 from render.images import jobs
 from render.images.jobs import group_lamps
 from render.images.tracing import lamp_image_bytes
+from scenes.lamps.emitter_shape import EmitterShape
 from tests.published.light import CAMERA
 
 
-def lamp(x: float) -> Lamp:
-    return Lamp("panel", np.array([x, 0.0, 0.0]), np.eye(3), (0.1, 0.1))
+def lamp(x: float) -> EmitterShape:
+    return EmitterShape("panel", np.array([x, 0.0, 0.0]), np.eye(3), (0.1, 0.1))
 
 
 class Lit:
     """A shot as far as grouping knows it."""
 
-    def __init__(self, *lamps: Lamp, geometry: Geometry | None = None) -> None:
-        self.lamps = lamps
+    def __init__(self, *lamps: EmitterShape, geometry: Geometry | None = None) -> None:
+        self.emitters = lamps
         self.geometry = geometry or Geometry((), CAMERA)
 
 
-def grouped(*shots: Lit, known: dict[Lamp, int] | None = None) -> dict[Lamp, int]:
+def grouped(*shots: Lit, known: dict[EmitterShape, int] | None = None) -> dict[EmitterShape, int]:
     return group_lamps(cast(list[Shot], list(shots)), known or {})
 
 
@@ -40,7 +41,7 @@ def test_lamps_of_different_setups_share_a_group() -> None:
 
 
 @pytest.mark.parametrize("shots", [[(A, B, C)], [(A, B), (B, C), (A, C)], [(A,), (B, A), (C, B, D)]])
-def test_lamps_lit_together_are_in_different_groups_three_at_most(shots: list[tuple[Lamp, ...]]) -> None:
+def test_lamps_lit_together_are_in_different_groups_three_at_most(shots: list[tuple[EmitterShape, ...]]) -> None:
     groups = grouped(*(Lit(*lamps) for lamps in shots))
     assert all(groups[a] != groups[b] for lamps in shots for a, b in combinations(lamps, 2))
     assert max(groups.values()) <= 2

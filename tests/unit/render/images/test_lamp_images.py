@@ -27,6 +27,7 @@ from scenes.arrangement.arrangement import Arrangement
 from scenes.arrangement.reading import fill_model
 from scenes.setups.placed import AS_PLACED, place_setup
 from scenes.subject.from_meshes import subject_from_parts
+from tests.support.arrangements import resolved
 from tests.unit.scenes.setups.test_setup import FIGURE
 
 SHAPE = (BAND_COUNT, 5, 7)
@@ -122,10 +123,11 @@ WIDTH, HEIGHT = 24, 32
 def shot(*changes: dict[str, Any], **keys: Any) -> Shot:
     """Return a shot of a figure under two lamps fixed by hand, each of them changed."""
     lamps = [{**lamp, **change} for lamp, change in zip(LAMPS, changes or ({}, {}), strict=True)]
-    arrangement = fill_model({"subject": {"mesh": "x"}, "lamps": lamps, **keys}, Arrangement, "test")
-    setup = place_setup(AS_PLACED, arrangement, subject_from_parts("figure", FIGURE), WIDTH / HEIGHT)
-    geometry = describe(setup, arrangement.subject, WIDTH, HEIGHT)
-    return Shot(setup, "as-built", geometry, arrangement.camera, arrangement.room)
+    declared = fill_model({"subject": {"mesh": "x"}, "lamps": lamps, **keys}, Arrangement, "test")
+    arrangement = resolved(declared, subject_from_parts("figure", FIGURE))
+    setup = place_setup(AS_PLACED, arrangement, WIDTH / HEIGHT)
+    geometry = describe(setup, arrangement.finishes, WIDTH, HEIGHT)
+    return Shot(setup, "as-built", geometry, declared.camera, arrangement.room)
 
 
 def grey_image(seed: int) -> NDArray[np.float32]:
@@ -142,7 +144,7 @@ def remember(store: Store, traced: Shot) -> None:
     plain = np.full((HEIGHT, WIDTH, 3), 0.5, np.float32)
     seen = Features(albedo=plain, normal=plain, depth=where + 0.5, subject=where, backdrop=1 - where)
     store.save(result_key("features", traced.geometry), **vars(seen))
-    for number, lamp in enumerate(traced.lamps):
+    for number, lamp in enumerate(traced.emitters):
         half = grey_image(number)
         tracing._save_image(result_key("image", traced.geometry, lamp), LampImage(half, half, 2))
         hero = np.ones((16, 2, 1, BAND_COUNT)) * [[[1.0]], [[0.25]]] * (1 + number)
@@ -247,10 +249,10 @@ ALONE = """
 import sys
 sys.modules["mitsuba"] = None  # importing it fails
 from pathlib import Path
-from render.frames import take
-from render.store import Store
-from render.tracing import Tracing
-from tests.unit.test_lamp_images import shot
+from render.frame import take
+from render.images.store import Store
+from render.images.tracing import Tracing
+from tests.unit.render.images.test_lamp_images import shot
 frame = take(shot({"dimmer": 0.4}, {"kelvin": 2700}), Tracing(Store(Path(sys.argv[1]))), 2)
 assert frame.rgb.any()
 """

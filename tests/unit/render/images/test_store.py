@@ -305,7 +305,7 @@ def test_while_it_is_written_the_file_is_not_seen(tmp_path: Path) -> None:
 def left_unfinished(store: Store, seconds: float) -> Path:
     """Return the file that a run killed while it wrote an entry has left so many seconds ago."""
     code = (
-        "import os, sys; from pathlib import Path; from render.store import write_whole; "
+        "import os, sys; from pathlib import Path; from render.images.store import write_whole; "
         "write_whole(Path(sys.argv[1]), lambda file: (file.write(b'half'), file.flush(), os._exit(9)))"
     )
     subprocess.run([sys.executable, "-c", code, str(store.folder / "killed.arrays")], check=False)

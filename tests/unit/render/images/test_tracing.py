@@ -9,12 +9,13 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from render.description.scene import Geometry, Lamp
+from render.description.scene import Geometry
 from render.images.bands import BAND_COUNT
 from render.images.lamp_images import LampImage
 from render.images.store import Store
 from render.images.tracing import Tracing
 from render.kernel.trace import Workload
+from scenes.lamps.emitter_shape import EmitterShape
 from tests.published.light import CAMERA
 
 from .test_jobs import lamp
@@ -27,11 +28,13 @@ class Counter:
     """Traces in pass n images of n + 1; `before` is called with the number of each."""
 
     def __init__(self, before: Callable[[int], None] = lambda _: None) -> None:
-        self.share = Workload(8, 12, 1)
+        self.workload = Workload(8, 12, 1)
         self.before = before
         self.traced: list[int] = []
 
-    def images(self, lamps: Sequence[Lamp], number: int, _group: int = 0, _count: int = 1) -> NDArray[np.float32]:
+    def images(
+        self, lamps: Sequence[EmitterShape], number: int, _group: int = 0, _count: int = 1
+    ) -> NDArray[np.float32]:
         self.before(number)
         self.traced.append(number)
         return np.full((len(lamps), BAND_COUNT, CAMERA.height, CAMERA.width), number + 1, np.float32)

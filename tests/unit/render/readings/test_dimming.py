@@ -73,7 +73,7 @@ def test_a_dim_key_asks_for_a_dimmer_fill() -> None:
 def test_a_key_that_does_not_dim_counts_as_it_is() -> None:
     placed = setup(1)
     key, fill = placed.lamps
-    fixed = replace(key, lamp=key.lamp.model_copy(update={"dims": False}))
+    fixed = replace(key, lamp=replace(key.lamp, model=key.lamp.model.model_copy(update={"dims": False})))
     assert dimmed(replace(placed, lamps=(fixed, fill)), [100, 100]).lamps[1].dimmer == pytest.approx(0.5)
 
 

@@ -27,7 +27,8 @@ from render.readings.metering import (
 )
 from scenes.arrangement.arrangement import Arrangement
 from scenes.arrangement.reading import fill_model
-from scenes.setups.placed import AS_PLACED, place_setup
+from scenes.setups.placed import AS_PLACED
+from tests.support.arrangements import place
 from tests.unit.scenes.setups.test_setup import put_up
 
 NOTHING = np.zeros((10, 10), bool)
@@ -205,7 +206,7 @@ def test_the_hero_meter_is_held_just_before_the_hero_facing_the_camera(name: str
 
 def test_on_an_empty_table_the_meter_is_held_over_the_centre_mark() -> None:
     lamp: dict[str, Any] = {"name": "A", "size_cm": [20, 14], "at_cm": [0, -40, 40], "aim_cm": [0, 0, 0]}
-    placed = place_setup(AS_PLACED, fill_model({"lamps": [lamp]}, Arrangement, "test"), None, None)
+    placed = place(AS_PLACED, fill_model({"lamps": [lamp]}, Arrangement, "test"), None)
     assert np.linalg.norm(hero_meter(placed).at) == pytest.approx(METER_GAP_CM / 100)
 
 

@@ -10,6 +10,7 @@ from materials.surface.boards import named_boards
 from materials.surface.named_finishes import named_finishes
 from scenes.arrangement.arrangement import ROOM_LUX, Arrangement
 from scenes.arrangement.reading import fill_model
+from tests.support.arrangements import resolved
 
 PANEL = {"name": "A", "size_cm": [20, 14]}
 
@@ -55,12 +56,12 @@ def test_whole_numbers_stand_for_their_decimals() -> None:
 def test_the_lamps_placed_by_hand_are_told_from_the_others() -> None:
     fixed = {"name": "B", "size_cm": [20, 14], "at_cm": [0, -40, 40], "aim_cm": [0, 0, 10]}
     arrangement = arranged(lamps=[PANEL, fixed])
-    assert [lamp.name for lamp in arrangement.fixed_lamps] == ["B"]
+    assert [lamp.name for lamp in resolved(arrangement).fixed_lamps] == ["B"]
 
 
 def test_a_bulb_needs_no_aim() -> None:
     bulb = {"name": "bulb", "kind": "bulb", "diameter_cm": 6, "at_cm": [0, -40, 40]}
-    assert len(arranged(lamps=[bulb]).fixed_lamps) == 1
+    assert len(resolved(arranged(lamps=[bulb])).fixed_lamps) == 1
 
 
 @pytest.mark.parametrize(
@@ -72,7 +73,7 @@ def test_a_bulb_needs_no_aim() -> None:
     ],
 )
 def test_a_lamp_takes_up_its_size_or_its_diameter(lamp: dict[str, Any], extent: tuple[float, float]) -> None:
-    assert arranged(lamps=[lamp]).lamps[0].extent_cm == extent
+    assert resolved(arranged(lamps=[lamp])).lamps[0].extent_cm == extent
 
 
 @pytest.mark.parametrize("key", ["title", "lamps", "unheard_of"])

@@ -8,9 +8,12 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from scenes.arrangement.loading import read_arrangement
+from scenes.arrangement.folder import Folder
+from scenes.arrangement.lamp_model import CompleteLamp
+from scenes.arrangement.resolving import read_arrangement, resolve_values
 from scenes.errors import InputError
-from scenes.lamps.lamp import LampModel
+from scenes.lamps.files.spectrum import read_spectrum
+from scenes.lamps.lamp import Lamp
 from tests.unit.scenes.lamps.files.test_ies import ies
 
 PANEL = '[[lamps]]\nname = "panel"\nsize_cm = [20, 14]\nlumens = 900\n'
@@ -28,17 +31,22 @@ COSINE = {
 def folder(tmp_path: Path) -> Path:
     (tmp_path / "lamps").mkdir()
     (tmp_path / "flat.csv").write_text(FLAT)
-    (tmp_path / "lamps" / "flat.csv").write_text(FLAT)
+    (tmp_path / "lamps" / "flat.csv").write_text(FLAT.replace("780,1", "780,9"))
     (tmp_path / "lamp.ies").write_text(ies(opening=".2 .3 0", **COSINE))
     return tmp_path
 
 
-def lamps(folder: Path, own: str, kit: str | None = None, at: str = "my-lamps.toml") -> tuple[LampModel, ...]:
+def lamps(folder: Path, own: str, kit: str | None = None, at: str = "my-lamps.toml") -> tuple[CompleteLamp, ...]:
+    return tuple(lamp.model for lamp in owned(folder, own, kit, at))
+
+
+def owned(folder: Path, own: str, kit: str | None = None, at: str = "my-lamps.toml") -> tuple[Lamp, ...]:
     if kit is not None:
         (folder / at).write_text(kit)
         own = f'kit = "{at}"\n{own}'
     (folder / "a.toml").write_text(own)
-    return read_arrangement(folder / "a.toml").lamps
+    path = folder / "a.toml"
+    return resolve_values(read_arrangement(path), Folder(folder, str(path))).lamps
 
 
 def refusal(folder: Path, own: str, kit: str | None = None, at: str = "my-lamps.toml") -> str:
@@ -102,7 +110,9 @@ def test_what_is_wrong_in_a_kit_is_told_with_its_own_file(folder: Path, kit: str
 
 
 def test_a_kit_that_is_not_there_is_told(folder: Path) -> None:
-    assert refusal(folder, 'kit = "gone.toml"\n') == "gone.toml: there is no such file; check the spelling"
+    assert refusal(folder, 'kit = "gone.toml"\n') == (
+        'a.toml: kit = "gone.toml": there is no such file; it should lie beside a.toml'
+    )
 
 
 @pytest.mark.parametrize("said", ["../my-lamps.toml", "/etc/my-lamps.toml", "lamps/../../x.toml", "C:\\\\x.toml"])
@@ -121,8 +131,8 @@ def test_photometry_outside_the_folder_is_refused(folder: Path, said: str) -> No
 
 @pytest.mark.parametrize("at", ["my-lamps.toml", "lamps/mine.toml"])
 def test_the_files_of_a_kit_lie_beside_the_kit(folder: Path, at: str) -> None:
-    (lamp,) = lamps(folder, "", PANEL + 'spectrum = "flat.csv"\n', at)
-    assert lamp.spectrum == str((folder / at).parent.resolve() / "flat.csv")
+    (lamp,) = owned(folder, "", PANEL + 'spectrum = "flat.csv"\n', at)
+    np.testing.assert_array_equal(lamp.spectrum, read_spectrum((folder / at).parent / "flat.csv"))
 
 
 def test_a_file_that_is_not_there_is_told(folder: Path) -> None:
@@ -188,7 +198,7 @@ def test_what_is_said_stands_over_the_photometric_file(folder: Path, said: str, 
 def test_a_preset_says_size_and_brightness_and_the_file_where_the_light_goes(folder: Path) -> None:
     (lamp,) = lamps(folder, OF_A_FILE + 'preset = "desk panel"\n')
     assert (lamp.size_cm, lamp.lumens) == ((20, 14), 900)
-    assert lamp.photometry == str(folder.resolve() / "lamp.ies")
+    assert lamp.photometry == "lamp.ies"
 
 
 def test_another_file_tells_the_lumens_and_the_size_anew(folder: Path) -> None:

@@ -14,8 +14,9 @@ import pytest
 from materials.surface.finish import Finish
 from materials.surface.glossmeter import gloss_units
 from scenes.arrangement.arrangement import Arrangement
-from scenes.arrangement.loading import read_arrangement
+from scenes.arrangement.folder import Folder
 from scenes.arrangement.reading import fill_model, read_model, read_toml
+from scenes.arrangement.resolving import read_arrangement, resolve_values
 from scenes.arrangement.subject_model import SubjectModel
 from scenes.arrangement.value_types import GLOSS_RANGE
 from scenes.errors import InputError
@@ -66,7 +67,7 @@ REFUSED = {
     "a colour that no surface has": (
         MESH + '[[subject.parts]]\nbase = "lab(60, 90, 60)"',
         'subject.parts[1].base = "lab(60, 90, 60)": no surface can have the colour lab(60, 90, 60): it is too vivid '
-        "for how light it is; the most vivid of that hue is lab(60, 80.4, 53.6)",
+        "for how light it is; the most vivid of that hue is lab(60, 80.49, 53.66)",
     ),
     "a number for a table": (
         "camera = 3",
@@ -406,7 +407,7 @@ def within_seconds(seconds: int) -> Iterator[None]:
 
 def refusal(path: Path) -> str:
     with pytest.raises(InputError) as caught:
-        read_arrangement(path)
+        resolve_values(read_arrangement(path), Folder(path.parent, str(path)))
     return str(caught.value)
 
 

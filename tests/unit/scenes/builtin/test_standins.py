@@ -10,13 +10,18 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from scenes.arrangement.loading import read_arrangement, subject_of
+from scenes.arrangement.arrangement import Arrangement
+from scenes.arrangement.folder import Folder
+from scenes.arrangement.reading import fill_model
+from scenes.arrangement.resolving import read_arrangement, resolve, resolve_values
+from scenes.arrangement.subject_model import PartFinish
 from scenes.builtin.shapes.sweeps import Mesh, volume
-from scenes.builtin.standin import STAND_INS, STANDIN_SIZE_CM, load_standin, standin_words, with_standin
+from scenes.builtin.standin import STAND_INS, STANDIN_SIZE_CM, load_standin, standin_words, usual_parts
 from scenes.errors import InputError
 from scenes.mesh.repair.cleaning import cleaned
 
 loaded = cache(load_standin)
+FOLDER = Folder(Path(), "a.toml")
 
 
 def test_the_kinds_are_those_that_builders_ask_for() -> None:
@@ -39,7 +44,7 @@ def test_it_stands_on_the_table_in_its_usual_size_or_in_the_one_that_is_said(
     axis = {"width_cm": 0, "length_cm": 1, "height_cm": 2}[key]
     said = "" if said_cm is None else f"{key} = {said_cm}"
     (tmp_path / "a.toml").write_text(f'[subject]\nmesh = "stand-in:{name}"\nfaces_deg = 0\n{said}\n')
-    subject = subject_of(read_arrangement(tmp_path / "a.toml"), tmp_path)
+    subject = resolve(read_arrangement(tmp_path / "a.toml"), Folder(tmp_path, "a.toml")).subject
     assert subject is not None
     assert np.ptp(subject.bounds_cm, axis=0)[axis] == pytest.approx(said_cm or cm, rel=1e-5)
     assert subject.bounds_cm[0, 2] == pytest.approx(0, abs=1e-6)
@@ -49,9 +54,9 @@ def test_it_stands_on_the_table_in_its_usual_size_or_in_the_one_that_is_said(
 @pytest.mark.parametrize("name", STAND_INS)
 def test_every_finish_is_of_a_part_that_it_has(name: str) -> None:
     parts = [part for part, _, _ in loaded(name)]
-    finishes = with_standin({"subject": {"mesh": f"stand-in:{name}"}})["subject"]["parts"]
+    finishes = usual_parts(f"stand-in:{name}")
     assert finishes
-    assert all(any(fnmatchcase(part, said["match"]) for part in parts) for said in finishes)
+    assert all(any(fnmatchcase(part, said.match) for part in parts) for said in finishes)
 
 
 @pytest.mark.parametrize("name", STAND_INS)
@@ -93,14 +98,15 @@ def test_the_face_has_a_nose_before_lips_and_chin_and_sockets_behind_brow_and_ch
 
 def test_what_the_arrangement_says_goes_before_what_is_usual() -> None:
     own = {"mesh": "stand-in:car", "faces_deg": 5, "parts": [{"match": "body", "base": "#102030"}]}
-    subject = with_standin({"subject": own})["subject"]
-    assert subject["faces_deg"] == 5
-    assert subject["parts"][-1] == own["parts"][0]  # type: ignore[index]
+    arrangement = resolve_values(fill_model({"subject": own}, Arrangement, "a.toml"), FOLDER)
+    usual, said = usual_parts("stand-in:car"), PartFinish(match="body", base="#102030")
+    assert arrangement.faces_deg == 5
+    assert [rule.declared for rule in arrangement.finishes.rules] == [*usual, said]
 
 
 def test_an_unknown_one_is_told_with_the_nearest() -> None:
     with pytest.raises(InputError, match="no stand-in is called 'shop'"):
-        with_standin({"subject": {"mesh": "stand-in:shop"}})
+        resolve_values(fill_model({"subject": {"mesh": "stand-in:shop"}}, Arrangement, "a.toml"), FOLDER)
 
 
 @pytest.mark.parametrize("name", STAND_INS)

@@ -15,7 +15,7 @@ from scipy.interpolate import RegularGridInterpolator
 from materials.arrays import Array
 from scenes.geometry import axes_facing, unit
 from scenes.lamps.direct_light import direct_factor, on_axis_factor
-from scenes.lamps.face import Face
+from scenes.lamps.emitter_shape import EmitterShape
 
 Kind = Literal["panel", "disc", "ring", "bulb"]
 Triple = tuple[float, float, float]
@@ -40,12 +40,12 @@ directions = st.tuples(coordinate, coordinate, coordinate).filter(lambda v: np.l
 tables = st.sampled_from([None, LOPSIDED, BEAM])
 
 
-def face(kind: Kind, table: Array | None = None) -> Face:
+def face(kind: Kind, table: Array | None = None) -> EmitterShape:
     """Return a lamp at the origin that faces +z."""
-    return Face(kind, np.zeros(3), np.eye(3), HALVES[kind], table)
+    return EmitterShape(kind, np.zeros(3), np.eye(3), HALVES[kind], table)
 
 
-def factor(lamp: Face, at: ArrayLike, facing: ArrayLike) -> float:
+def factor(lamp: EmitterShape, at: ArrayLike, facing: ArrayLike) -> float:
     """Return the factor at one point."""
     return float(direct_factor(lamp, np.asarray(at, float)[None], unit(facing)[None])[0])
 
@@ -60,7 +60,7 @@ def looked_up(table: Array, way: Array) -> Array:
     return np.asarray(RegularGridInterpolator(grid, wide)(np.column_stack([polar, turn])))
 
 
-def summed(lamp: Face, table: Array, at: ArrayLike, facing: ArrayLike, count: int = 1000) -> float:
+def summed(lamp: EmitterShape, table: Array, at: ArrayLike, facing: ArrayLike, count: int = 1000) -> float:
     """Return the light of a lamp at the origin as a plain sum over count^2 bits of its face of i cos / r2 dA."""
     middle = (np.arange(count) + 0.5) / count
     u, v = np.stack(np.meshgrid(middle, middle), axis=-1).reshape(-1, 2).T
@@ -89,9 +89,9 @@ def test_a_panel_cut_in_two_sends_what_both_halves_send(at: Triple, facing: Trip
     i = 0 if wide else 1
     parts = []
     for low, high in ((-1.0, cut), (cut, 1.0)):
-        centre, half = np.zeros(3), list(whole.half)
-        centre[i], half[i] = whole.half[i] * (low + high) / 2, whole.half[i] * (high - low) / 2
-        parts.append(factor(replace(whole, centre=centre, half=(half[0], half[1])), at, facing))
+        middle, half = np.zeros(3), list(whole.half)
+        middle[i], half[i] = whole.half[i] * (low + high) / 2, whole.half[i] * (high - low) / 2
+        parts.append(factor(replace(whole, at=middle, half=(half[0], half[1])), at, facing))
     assert sum(parts) == pytest.approx(factor(whole, at, facing), rel=1e-9, abs=1e-14)
 
 
@@ -101,7 +101,7 @@ def test_turning_and_moving_lamp_and_receiver_together_changes_nothing(
     kind: Kind, table: Array | None, at: Triple, facing: Triple, way: Triple
 ) -> None:
     lamp, axes, moved = face(kind, table), axes_facing(way), np.array([3.0, -7.0, 11.0])
-    there = replace(lamp, centre=moved, axes=axes)
+    there = replace(lamp, at=moved, axes=axes)
     got = factor(there, axes @ np.asarray(at) + moved, axes @ np.asarray(facing))
     # where a circle's corners lie, and where the quadrature splits, depends on rounding
     assert got == pytest.approx(factor(lamp, at, facing), rel=1e-5, abs=1e-9)
@@ -187,11 +187,11 @@ def test_two_panels_send_each_other_the_same(lengths: Triple) -> None:
     """A1 F12 = A2 F21, by Gauss quadrature over the receiver."""
     x, w = np.polynomial.legendre.leggauss(24)
     grid, weights = np.stack(np.meshgrid(x, x), axis=-1).reshape(-1, 2), np.outer(w, w).ravel()
-    one = Face("panel", np.zeros(3), np.eye(3), (lengths[0], lengths[1]))
-    two = Face("panel", np.array([0.6, -0.4, 1.1]), axes_facing((-0.5, 0.6, -1.0)), (lengths[2], 0.3))
+    one = EmitterShape("panel", np.zeros(3), np.eye(3), (lengths[0], lengths[1]))
+    two = EmitterShape("panel", np.array([0.6, -0.4, 1.1]), axes_facing((-0.5, 0.6, -1.0)), (lengths[2], 0.3))
 
-    def sent(lamp: Face, board: Face) -> float:
-        points = board.centre + (grid * board.half) @ board.axes[:, :2].T
+    def sent(lamp: EmitterShape, board: EmitterShape) -> float:
+        points = board.at + (grid * board.half) @ board.axes[:, :2].T
         return float(weights @ direct_factor(lamp, points, board.axes[:, 2])) * board.half[0] * board.half[1]
 
     assert sent(one, two) == pytest.approx(sent(two, one), rel=1e-6)
@@ -223,8 +223,8 @@ def test_nothing_is_sent_to_a_receiver_whose_back_is_turned(kind: Kind, at: Trip
 def test_a_ring_and_the_disc_in_its_hole_send_what_the_whole_disc_sends(
     inner: float, at: Triple, facing: Triple
 ) -> None:
-    ring = Face("ring", np.zeros(3), np.eye(3), (1.0, inner))
-    hole = Face("disc", np.zeros(3), np.eye(3), (inner, inner))
+    ring = EmitterShape("ring", np.zeros(3), np.eye(3), (1.0, inner))
+    hole = EmitterShape("disc", np.zeros(3), np.eye(3), (inner, inner))
     both = factor(ring, at, facing) + factor(hole, at, facing)
     assert both == pytest.approx(factor(face("disc"), at, facing), rel=1e-9, abs=1e-12)
 
@@ -257,4 +257,4 @@ def test_a_point_inside_a_bulb_is_refused(table: Array | None) -> None:
 )
 def test_what_makes_no_face_is_refused(kind: Kind, half: tuple[float, float], table: Array | None, words: str) -> None:
     with pytest.raises(ValueError, match=words):
-        Face(kind, np.zeros(3), np.eye(3), half, table)
+        EmitterShape(kind, np.zeros(3), np.eye(3), half, table)

@@ -9,12 +9,13 @@ import pytest
 from scenes.arrangement.arrangement import Arrangement
 from scenes.arrangement.reading import fill_model
 from scenes.lamps.kit import choose_lamps, generic_lamps
-from scenes.lamps.lamp import LampModel
+from scenes.lamps.lamp import Lamp
 from scenes.setups.setup import Setup, SetupLamp
+from tests.support.arrangements import resolved
 
 
-def owned(*lamps: dict[str, Any]) -> tuple[LampModel, ...]:
-    return fill_model({"lamps": list(lamps)}, Arrangement, "test").lamps
+def owned(*lamps: dict[str, Any]) -> tuple[Lamp, ...]:
+    return resolved(fill_model({"lamps": list(lamps)}, Arrangement, "test")).lamps
 
 
 def wanted(*picks: str) -> tuple[SetupLamp, ...]:
@@ -59,7 +60,8 @@ def test_a_lamp_lent_beside_one_of_its_name_gets_a_name_of_its_own() -> None:
     generic = generic_lamps()[0]
     own, lent = choose_lamps(wanted("next", "next"), owned({"name": generic.name, "size_cm": [9, 9]}))
     assert (own.lamp.name, lent.lamp.name) == (generic.name, f"{generic.name} 2")
-    assert lent.lamp == generic.model_copy(update={"name": lent.lamp.name})
+    assert lent.lamp.model == generic.model.model_copy(update={"name": lent.lamp.name})
+    assert lent.lamp.stated == {**generic.stated, "name": lent.lamp.name}
 
 
 def test_without_lamps_of_ones_own_the_generic_ones_are_taken_without_a_word() -> None:

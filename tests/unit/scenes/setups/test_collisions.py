@@ -7,12 +7,12 @@ from typing import Any
 import numpy as np
 import pytest
 
-from scenes.errors import ArrangementError
+from scenes.errors import InputError
 from scenes.setups.collisions import Body, card_body, clashes, lamp_body
 from scenes.setups.place import Place
 from scenes.setups.placed import PlacedSetup
-from tests.unit.scenes.lamps.test_lamp import lamp
-from tests.unit.scenes.stage.test_cards import card
+from tests.support.arrangements import lamp
+from tests.unit.scenes.arrangement.test_card_model import card
 
 from .test_placed import BULB, PANEL, placed_by_hand
 
@@ -28,7 +28,7 @@ def ball(name: str, at: Any, diameter: float = 6) -> Body:
 
 
 def refusal(*lamps: dict[str, Any], **keys: Any) -> str:
-    with pytest.raises(ArrangementError) as caught:
+    with pytest.raises(InputError) as caught:
         placed_by_hand(*lamps, **keys)
     return str(caught.value)
 
@@ -98,7 +98,7 @@ def test_a_lamp_takes_up_what_shines_of_it_and_a_bulb_all_round() -> None:
 
 
 def test_lamps_placed_by_hand_in_one_another_are_refused() -> None:
-    told = "lamp 'panel' and lamp 'other' stand in one another at [-20, -30, 40] cm; move one clear"
+    told = "test.toml: lamp 'panel' and lamp 'other' stand in one another at [-20, -30, 40] cm; move one clear"
     assert refusal(PANEL, BESIDE) == told
     assert len(put(PANEL, {**BESIDE, "at_cm": [20, -30, 40]}).lamps) == 2
 
@@ -106,7 +106,7 @@ def test_lamps_placed_by_hand_in_one_another_are_refused() -> None:
 def test_a_card_within_a_lamp_placed_by_hand_is_refused() -> None:
     within = {"name": "bounce", "size_cm": [10, 10], "at_cm": [25, 0, 12], "facing": [-1, 0, 0]}
     assert refusal(BULB, cards=[within]) == (
-        "lamp 'bulb' and card 'bounce' stand in one another at [25, 0, 12] cm; move one clear"
+        "test.toml: lamp 'bulb' and card 'bounce' stand in one another at [25, 0, 12] cm; move one clear"
     )
     assert put(BULB, cards=[{**within, "at_cm": [29, 0, 12]}]).cards
 
@@ -116,7 +116,7 @@ def test_a_lamp_in_the_wing_of_a_trifold_is_refused() -> None:
     at_wing = {**BULB, "at_cm": [10, 8, 14]}  # 10 cm along a wing, from its hinge at [-2, 15]
     assert put(at_wing, cards=[trio]).cards
     told = refusal(at_wing, cards=[{**trio, "trifold": {"wing_cm": 25, "open_deg": 150}}])
-    assert told.startswith("lamp 'bulb' and card 'trio wing' stand in one another")
+    assert told.startswith("test.toml: lamp 'bulb' and card 'trio wing' stand in one another")
 
 
 @pytest.mark.parametrize(

@@ -10,14 +10,15 @@ import pytest
 
 from scenes.arrangement.arrangement import Arrangement
 from scenes.arrangement.reading import fill_model
+from scenes.arrangement.subject_model import SubjectModel
 from scenes.errors import InputError
 from scenes.geometry import round_and_rise
 from scenes.setups.place import Place
-from scenes.setups.placed import AS_PLACED, PlacedSetup, place_setup
+from scenes.setups.placed import AS_PLACED, PlacedSetup
 from scenes.setups.setup import load_setup, setup_names
 from scenes.subject.from_meshes import subject_from_parts
-from scenes.subject.sizing import Scaling
 from scenes.subject.subject import Subject
+from tests.support.arrangements import place
 
 from .test_setup import FIGURE, box
 
@@ -58,7 +59,7 @@ def figure() -> Subject:
 
 
 def placed_by_hand(*lamps: dict[str, Any], subject: Subject | None = None, **keys: Any) -> PlacedSetup:
-    return place_setup(AS_PLACED, arranged(lamps=list(lamps), **keys), subject or figure(), None)
+    return place(AS_PLACED, arranged(lamps=list(lamps), **keys), subject or figure())
 
 
 def test_lamps_fixed_by_hand_stand_exactly_where_they_were_put() -> None:
@@ -79,7 +80,7 @@ def test_a_lamp_fixed_by_hand_keeps_its_dimmer() -> None:
 
 def test_as_placed_without_a_fixed_lamp_is_refused() -> None:
     with pytest.raises(InputError) as caught:
-        place_setup(AS_PLACED, arranged(lamps=[{"name": "spare", "size_cm": [5, 5]}]), figure(), None)
+        place(AS_PLACED, arranged(lamps=[{"name": "spare", "size_cm": [5, 5]}]), figure())
     assert str(caught.value) == "setup 'as-placed' needs a lamp with at_cm and aim_cm in the arrangement"
 
 
@@ -87,8 +88,8 @@ def test_a_lamp_inside_the_subject_is_refused() -> None:
     with pytest.raises(InputError) as caught:
         placed_by_hand({**PANEL, "at_cm": [0, 0, 9]})
     assert str(caught.value) == (
-        "lamp 'panel': at_cm = [0.0, 0.0, 9.0] stands inside the subject, which reaches from [-4.0, -1.9, 0.0] to "
-        "[4.0, 1.9, 16.6] cm; move it clear"
+        "test.toml: lamp 'panel': at_cm = [0.0, 0.0, 9.0] stands inside the subject, which reaches from "
+        "[-4.0, -1.9, 0.0] to [4.0, 1.9, 16.6] cm; move it clear"
     )
 
 
@@ -101,9 +102,9 @@ def test_a_bulb_in_free_air_beside_an_l_shaped_subject_is_no_part_of_it() -> Non
     angle = subject_from_parts("L", [box("foot", (20, 10, 4), (0, 0, 2)), box("back", (4, 10, 20), (-8, 0, 10))])
     bulb = {**BULB, "diameter_cm": 3, "at_cm": [4, 0, 12]}
     table = {"subject": {"mesh": "x"}}
-    assert place_setup(AS_PLACED, arranged(lamps=[bulb], **table), angle, None).lamps[0].place.at_cm == (4, 0, 12)
+    assert place(AS_PLACED, arranged(lamps=[bulb], **table), angle).lamps[0].place.at_cm == (4, 0, 12)
     with pytest.raises(InputError, match="stands inside the subject"):
-        place_setup(AS_PLACED, arranged(lamps=[{**bulb, "at_cm": [4, 0, 5]}], **table), angle, None)
+        place(AS_PLACED, arranged(lamps=[{**bulb, "at_cm": [4, 0, 5]}], **table), angle)
 
 
 def test_a_lamp_whose_edge_alone_cuts_the_subject_is_refused() -> None:
@@ -120,8 +121,8 @@ def test_a_lamp_below_the_table_or_behind_the_backdrop_is_refused(at: Any, aim: 
     with pytest.raises(InputError) as caught:
         placed_by_hand({**PANEL, "at_cm": at, "aim_cm": aim})
     assert str(caught.value) == (
-        f"lamp 'panel': at_cm = {[float(v) for v in at]} puts part of it below the table or behind the backdrop; "
-        "raise it or bring it nearer"
+        f"test.toml: lamp 'panel': at_cm = {[float(v) for v in at]} puts part of it below the table or behind the "
+        "backdrop; raise it or bring it nearer"
     )
 
 
@@ -129,7 +130,7 @@ def test_a_wall_within_the_subject_is_refused() -> None:
     with pytest.raises(InputError) as caught:
         placed_by_hand(PANEL, backdrop={"distance_cm": 0.01})
     assert str(caught.value) == (
-        "backdrop.distance_cm = 0.01: the wall stands inside the subject, which reaches 1.9 cm behind the centre mark; "
+        "test.toml: backdrop.distance_cm = 0.01: the wall stands inside the subject, which reaches 1.9 cm behind the centre mark; "
         "move the wall away"
     )
 
@@ -142,7 +143,7 @@ def test_without_a_backdrop_a_lamp_may_stand_anywhere_round_the_subject() -> Non
 def test_a_lamp_that_aims_at_itself_is_refused() -> None:
     with pytest.raises(InputError) as caught:
         placed_by_hand({**PANEL, "aim_cm": PANEL["at_cm"]})
-    assert str(caught.value) == "lamp 'panel': at_cm and aim_cm are the same point; aim it at something else"
+    assert str(caught.value) == "test.toml: lamp 'panel': at_cm and aim_cm are the same point; aim it at something else"
 
 
 def test_a_bulb_over_the_centre_mark_needs_no_aim() -> None:
@@ -151,40 +152,40 @@ def test_a_bulb_over_the_centre_mark_needs_no_aim() -> None:
 
 
 def test_an_empty_table_takes_lamps_fixed_by_hand() -> None:
-    placed = place_setup(AS_PLACED, fill_model({"lamps": [PANEL]}, Arrangement, "test"), None, None)
+    placed = place(AS_PLACED, fill_model({"lamps": [PANEL]}, Arrangement, "test"), None)
     assert (placed.subject, placed.size_cm) == (None, 18)
     assert placed.lamps[0].place == Place((-20, -30, 40), (0, 0, 10))
 
 
 def test_an_empty_table_takes_a_bulb_that_hangs_over_its_centre_mark() -> None:
     bulb = {**BULB, "at_cm": [0, 0, 40]}
-    placed = place_setup(AS_PLACED, fill_model({"lamps": [bulb]}, Arrangement, "test"), None, None)
+    placed = place(AS_PLACED, fill_model({"lamps": [bulb]}, Arrangement, "test"), None)
     assert np.isfinite(placed.lamps[0].place.facing).all()
 
 
 def test_a_setup_without_a_subject_is_refused() -> None:
     with pytest.raises(InputError) as caught:
-        place_setup("loop", Arrangement(), None, None)
+        place("loop", Arrangement(), None)
     told = "setup 'loop' needs a subject to stand round; an empty table takes lamps with at_cm"
     assert str(caught.value) == told
 
 
 def test_an_unknown_setup_is_told_with_the_nearest_spelling() -> None:
     with pytest.raises(InputError) as caught:
-        place_setup("buterfly", arranged(), figure(), None)
+        place("buterfly", arranged(), figure())
     assert str(caught.value) == "no setup is called 'buterfly' (did you mean 'butterfly'?)"
 
 
 def test_an_unknown_hero_is_told_with_the_nearest_spelling() -> None:
     with pytest.raises(InputError) as caught:
-        place_setup("loop", arranged(subject={"mesh": "x", "hero": "haed"}), figure(), None)
+        place("loop", arranged(subject={"mesh": "x", "hero": "haed"}), figure())
     assert str(caught.value) == "no part of 'figure' matches the hero 'haed' (did you mean 'head'?)"
 
 
 def test_a_setup_of_ones_own_is_put_up_from_its_file(tmp_path: Path) -> None:
     path = tmp_path / "mine.toml"
     path.write_text(OWN, encoding="utf-8")
-    placed = place_setup(str(path), arranged(), figure(), None)
+    placed = place(str(path), arranged(), figure())
     assert (placed.name, placed.reads_as) == ("mine", "mine")
     assert placed.backdrop.base[0] == 0.004
     assert [(lamp.role, lamp.dimmer, lamp.stops_under_key) for lamp in placed.lamps] == [
@@ -200,14 +201,14 @@ def test_a_setup_of_ones_own_is_put_up_from_its_file(tmp_path: Path) -> None:
 def test_a_setup_of_ones_own_that_is_not_there_is_told(tmp_path: Path) -> None:
     path = tmp_path / "mine.toml"
     with pytest.raises(InputError) as caught:
-        place_setup(str(path), arranged(), figure(), None)
+        place(str(path), arranged(), figure())
     assert str(caught.value) == f"{path}: there is no such file; check the spelling"
 
 
 def test_a_setup_turns_the_subject_and_leaves_the_one_it_got_alone() -> None:
     subject = figure()
     before = subject.bounds_cm.copy()
-    placed = place_setup("broad", arranged(), subject, None)
+    placed = place("broad", arranged(), subject)
     assert placed.subject is not None
     np.testing.assert_array_equal(subject.bounds_cm, before)
     assert not np.allclose(placed.subject.bounds_cm, before)
@@ -219,14 +220,14 @@ def test_the_lamps_owned_are_used_in_their_order_with_their_own_dimmers() -> Non
         {"name": "B", "size_cm": [20, 14]},
         {"name": "C", "kind": "bulb", "diameter_cm": 4},
     ]
-    placed = place_setup("three-point", arranged(lamps=owned), figure(), None)
+    placed = place("three-point", arranged(lamps=owned), figure())
     assert [(lamp.role, lamp.name) for lamp in placed.lamps] == [("key", "A"), ("fill", "B"), ("rim", "C")]
     assert placed.lamps[0].dimmer == 0.5
     assert placed.lacks == ()
 
 
 def test_a_setup_says_which_lamps_it_lacks_and_is_put_up_all_the_same() -> None:
-    placed = place_setup("three-point", arranged(lamps=[{"name": "A", "size_cm": [30, 20]}]), figure(), None)
+    placed = place("three-point", arranged(lamps=[{"name": "A", "size_cm": [30, 20]}]), figure())
     assert [lamp.role for lamp in placed.lamps] == ["key", "fill", "rim"]
     assert placed.lacks == (
         "needs 3 lamps, 1 owned: a generic panel is the fill",
@@ -238,17 +239,17 @@ def test_the_cards_of_the_arrangement_stay_in_every_setup() -> None:
     card = {"name": "mine", "size_cm": [21, 29.7], "at_cm": [0, -12, 0.5], "facing": [0, 0, 1]}
     arrangement = arranged(cards=[card], lamps=[PANEL])
     for name in ("loop", "butterfly-card", AS_PLACED):
-        assert place_setup(name, arrangement, figure(), None).cards[0] == arrangement.cards[0]
+        assert place(name, arrangement, figure()).cards[0] == arrangement.cards[0]
 
 
 def test_the_backdrop_of_the_arrangement_stands_behind_a_setup_without_its_own() -> None:
     arrangement = arranged(backdrop={"reflectance": "grey poster board"})
-    assert place_setup("loop", arrangement, figure(), None).backdrop.base[0] == 0.30
-    assert place_setup("low-key", arrangement, figure(), None).backdrop.base[0] < 0.05
+    assert place("loop", arrangement, figure()).backdrop.base[0] == 0.30
+    assert place("low-key", arrangement, figure()).backdrop.base[0] < 0.05
 
 
 def test_the_frame_has_the_shape_that_is_asked_for() -> None:
-    assert place_setup("loop", arranged(), figure(), 16 / 9).view.aspect == 16 / 9
+    assert place("loop", arranged(), figure(), 16 / 9).view.aspect == 16 / 9
 
 
 @pytest.mark.parametrize("faces_deg", [-60.0, -10.0, 25.0, 70.0])
@@ -257,7 +258,7 @@ def test_broad_and_short_keep_their_sides_whichever_way_the_subject_looked(
     faces_deg: float, setup: str, near: bool
 ) -> None:
     arrangement = fill_model({"subject": {"mesh": "x", "hero": "head", "faces_deg": faces_deg}}, Arrangement, "test")
-    placed = place_setup(setup, arrangement, figure().turned(faces_deg), None)
+    placed = place(setup, arrangement, figure().turned(faces_deg))
     face = np.copysign(load_setup(setup).turn_deg, faces_deg)
     key_round, _ = round_and_rise(np.subtract(placed.lamps[0].place.at_cm, placed.hero_cm))
     # the key stands on the camera's side of the face for broad, on its far side for short
@@ -266,17 +267,17 @@ def test_broad_and_short_keep_their_sides_whichever_way_the_subject_looked(
 
 @pytest.mark.parametrize("name", setup_names())
 def test_a_model_far_smaller_than_the_lamps_is_lit_or_told_that_it_is_not(name: str) -> None:
-    placed = place_setup(name, arranged(), tiny(), None)
+    placed = place(name, arranged(), tiny())
     for lamp in placed.lamps:
         assert np.isfinite(lamp.place.facing).all()
     if name == "three-point":
         assert any("the rim stands" in lack and "smaller lamp" in lack for lack in placed.lacks)
-        assert place_setup(name, arranged(), figure(), None).lacks == ()
+        assert place(name, arranged(), figure()).lacks == ()
 
 
 def tiny() -> Subject:
-    return subject_from_parts("figure", FIGURE, scaling=Scaling(height_cm=1.0))
+    return subject_from_parts("figure", FIGURE, SubjectModel(mesh="figure", height_cm=1.0))
 
 
 def test_a_setup_is_found_in_capitals_too() -> None:
-    assert place_setup("Rembrandt", arranged(), figure(), None).name == "rembrandt"
+    assert place("Rembrandt", arranged(), figure()).name == "rembrandt"

@@ -14,15 +14,18 @@ from numpy.typing import NDArray
 from scipy.spatial import cKDTree
 
 from scenes.arrangement.arrangement import Arrangement
-from scenes.arrangement.loading import demo_arrangement, subject_of
+from scenes.arrangement.folder import Folder
 from scenes.arrangement.reading import fill_model
+from scenes.arrangement.resolving import demo_arrangement, resolve
+from scenes.arrangement.subject_model import SubjectModel
 from scenes.errors import InputError
 from scenes.geometry import corners, direction_round, distance_to_board, round_and_rise
-from scenes.setups.placed import PlacedLamp, PlacedSetup, place_setup
+from scenes.setups.placed import PlacedLamp, PlacedSetup
 from scenes.setups.setup import SHEET_ORDER, load_setup, setup_names
 from scenes.stage.viewpoint import Viewpoint
 from scenes.subject.from_meshes import subject_from_parts
 from scenes.subject.subject import Subject
+from tests.support.arrangements import place
 
 Mesh = tuple[str, NDArray[Any], NDArray[Any]]
 Points = NDArray[np.float64]
@@ -74,7 +77,7 @@ class Thing(NamedTuple):
 def model(name: str) -> tuple[Arrangement, Subject]:
     if name == "diver":
         demo = demo_arrangement()
-        subject = subject_of(demo, Path())
+        subject = resolve(demo, Folder(Path(), name)).subject
         assert subject is not None
         return demo, subject
     parts, hero = BUILDS[name]
@@ -83,7 +86,7 @@ def model(name: str) -> tuple[Arrangement, Subject]:
 
 @cache
 def put_up(name: str, setup: str) -> PlacedSetup:
-    return place_setup(setup, *model(name), None)
+    return place(setup, *model(name))
 
 
 def things(name: str, setup: str) -> Iterator[Thing]:
@@ -381,5 +384,5 @@ def test_what_counts_from_the_camera_does_not_turn_with_the_face(setup: str, rol
 def faced(name: str, setup: str, faces_deg: float) -> PlacedSetup:
     parts, hero = BUILDS[name]
     declared = {"subject": {"mesh": "x", "hero": hero, "faces_deg": faces_deg}, "backdrop": {"kind": "none"}}
-    subject = subject_from_parts(name, parts, faces_deg=faces_deg)
-    return place_setup(setup, fill_model(declared, Arrangement, "test"), subject, None)
+    subject = subject_from_parts(name, parts, SubjectModel(mesh=name, faces_deg=faces_deg))
+    return place(setup, fill_model(declared, Arrangement, "test"), subject)

@@ -3,22 +3,21 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pytest
 import trimesh
 
 from scenes.arrangement.subject_model import Plinth
-from scenes.subject.from_meshes import Treatment, load_subject
-from scenes.subject.sizing import Scaling
+from tests.support.arrangements import subject_in
 
 CONE = trimesh.creation.cone(3, 10)  # stands on its flat side where z is up
-MM = Scaling(unit="cm")
 
 
-def notes(tmp_path: Path, mesh: trimesh.Trimesh, up: str, treatment: Treatment | None = None) -> tuple[str, ...]:
+def notes(tmp_path: Path, mesh: trimesh.Trimesh, up: str, **keys: Any) -> tuple[str, ...]:
     mesh.export(tmp_path / "a.stl")
-    return load_subject(tmp_path / "a.stl", MM, up=up, treatment=treatment or Treatment()).notes
+    return subject_in(tmp_path / "a.stl", unit="cm", up=up, **keys).notes
 
 
 def filed(mesh: trimesh.Trimesh, up: tuple[float, float, float]) -> trimesh.Trimesh:
@@ -40,8 +39,8 @@ def test_the_axis_is_suggested_on_which_the_flat_side_lies_down(tmp_path: Path, 
 
 
 def test_a_plinth_under_it_hides_nothing(tmp_path: Path) -> None:
-    assert notes(tmp_path, CONE, "x", Treatment(plinth=Plinth()))
-    assert not notes(tmp_path, CONE, "z", Treatment(plinth=Plinth()))
+    assert notes(tmp_path, CONE, "x", plinth=Plinth())
+    assert not notes(tmp_path, CONE, "z", plinth=Plinth())
 
 
 def wheels() -> trimesh.Trimesh:

@@ -6,9 +6,8 @@ import numpy as np
 import pytest
 import trimesh
 
-from scenes.arrangement.subject_model import Plinth
-from scenes.subject.from_meshes import Treatment, subject_from_parts
-from scenes.subject.sizing import Scaling
+from scenes.arrangement.subject_model import Plinth, SubjectModel
+from scenes.subject.from_meshes import subject_from_parts
 from scenes.subject.subject import Subject
 
 BALL = trimesh.creation.icosphere(3)
@@ -17,7 +16,7 @@ PLINTH = Plinth(height_cm=2, margin_cm=1.5, base="#102030")
 
 def on_plinth(name: str = "ball", plinth: Plinth | None = PLINTH) -> Subject:
     parts = [(name, BALL.vertices * [1, 2, 1] + [7, 8, 9], BALL.faces)]
-    return subject_from_parts("ball", parts, scaling=Scaling(height_cm=10), treatment=Treatment(plinth=plinth))
+    return subject_from_parts("ball", parts, SubjectModel(mesh="ball", height_cm=10, plinth=plinth))
 
 
 def test_the_model_stands_on_the_middle_of_it_and_keeps_its_stated_size() -> None:

@@ -5,73 +5,73 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from scenes.arrangement.sizing_model import Sizing
 from scenes.errors import InputError
-from scenes.subject.sizing import Scaling, cm_per_file_unit
+from scenes.subject.sizing import cm_per_file_unit
 
 EXTENTS = np.array([2.0, 10.0, 4.0])  # width, length, height in the file's unit
 
 
-def cm(scaling: Scaling, unit: str | None = None) -> tuple[float, ...]:
+def cm(sizing: Sizing, unit: str | None = None) -> tuple[float, ...]:
     """Return width, length and height in cm."""
-    factor, _ = cm_per_file_unit("a.stl", unit, scaling, EXTENTS)
+    factor, _ = cm_per_file_unit("a.stl", unit, sizing, EXTENTS)
     return tuple(factor * EXTENTS)
 
 
 @pytest.mark.parametrize(
-    ("scaling", "unit", "size"),
+    ("sizing", "unit", "size"),
     [
-        (Scaling(scale="1:144", real_length_m=72.0), None, (10, 50, 20)),
-        (Scaling(scale="1:35", real_height_m=1.75), None, (2.5, 12.5, 5)),
-        (Scaling(scale="1:72", real_width_m=1.44), None, (2, 10, 4)),
-        (Scaling(scale="1:144", unit="m"), None, (200 / 144, 1000 / 144, 400 / 144)),
-        (Scaling(scale="1:2.5"), "in", (2 * 2.54 / 2.5, 10 * 2.54 / 2.5, 4 * 2.54 / 2.5)),
-        (Scaling(scale="1:35", length_cm=20), None, (4, 20, 8)),
+        (Sizing(scale="1:144", real_length_m=72.0), None, (10, 50, 20)),
+        (Sizing(scale="1:35", real_height_m=1.75), None, (2.5, 12.5, 5)),
+        (Sizing(scale="1:72", real_width_m=1.44), None, (2, 10, 4)),
+        (Sizing(scale="1:144", unit="m"), None, (200 / 144, 1000 / 144, 400 / 144)),
+        (Sizing(scale="1:2.5"), "in", (2 * 2.54 / 2.5, 10 * 2.54 / 2.5, 4 * 2.54 / 2.5)),
+        (Sizing(scale="1:35", length_cm=20), None, (4, 20, 8)),
     ],
 )
 def test_a_scale_of_a_real_size_or_of_a_file_in_real_size_says_the_size(
-    scaling: Scaling, unit: str | None, size: tuple[float, ...]
+    sizing: Sizing, unit: str | None, size: tuple[float, ...]
 ) -> None:
-    assert cm(scaling, unit) == pytest.approx(size)
+    assert cm(sizing, unit) == pytest.approx(size)
 
 
 def test_a_real_size_beside_a_unit_that_disagrees_is_told() -> None:
-    scaling = Scaling(scale="1:10", real_length_m=10.0, unit="m")
-    assert cm_per_file_unit("a.stl", None, scaling, EXTENTS)[1] == []
-    scaling = Scaling(scale="1:10", real_length_m=5.0, unit="m")
-    assert cm_per_file_unit("a.stl", None, scaling, EXTENTS)[1] == [
+    sizing = Sizing(scale="1:10", real_length_m=10.0, unit="m")
+    assert cm_per_file_unit("a.stl", None, sizing, EXTENTS)[1] == []
+    sizing = Sizing(scale="1:10", real_length_m=5.0, unit="m")
+    assert cm_per_file_unit("a.stl", None, sizing, EXTENTS)[1] == [
         'real_length_m = 5 was used: with unit = "m" it would be 100 cm'
     ]
 
 
 @pytest.mark.parametrize(
-    ("scaling", "told"),
+    ("sizing", "told"),
     [
-        (Scaling(real_height_m=3), 'real_height_m is the size of the real thing: give scale = "1:35" beside it'),
+        (Sizing(real_height_m=3), 'real_height_m is the size of the real thing: give scale = "1:35" beside it'),
         (
-            Scaling(scale="1:35", real_height_m=3, height_cm=9),
+            Sizing(scale="1:35", real_height_m=3, height_cm=9),
             "the subject has two sizes, height_cm = 9 and real_height_m = 3: keep one, the other follows from the mesh",
         ),
         (
-            Scaling(scale="1:35", real_height_m=3, real_length_m=4),
+            Sizing(scale="1:35", real_height_m=3, real_length_m=4),
             "the subject has two sizes, real_length_m = 4 and real_height_m = 3: "
             "keep one, the other follows from the mesh",
         ),
-        (Scaling(scale="1:0", unit="m"), 'scale = "1:0": it should be as "1:35", with a number above 0'),
         (
-            Scaling(scale="1:35"),
+            Sizing(scale="1:35"),
             'a.stl states no unit: beside scale, give unit = "m" or another, where the file is as large as the real '
             "thing, or one real size, as real_length_m = 6.7",
         ),
     ],
 )
-def test_a_scale_that_says_no_size_or_two_is_refused(scaling: Scaling, told: str) -> None:
+def test_a_scale_that_says_no_size_or_two_is_refused(sizing: Sizing, told: str) -> None:
     with pytest.raises(InputError) as caught:
-        cm(scaling)
+        cm(sizing)
     assert str(caught.value) == told
 
 
 def test_a_scale_that_makes_it_too_large_for_a_table_is_told_with_what_was_said() -> None:
     with pytest.raises(InputError, match=r'would be 500 cm large with unit = "m" and scale = "1:2", where 0.5 to 300'):
-        cm(Scaling(scale="1:2", unit="m"))
+        cm(Sizing(scale="1:2", unit="m"))
     with pytest.raises(InputError, match=r"would be 1e\+03 cm large with real_length_m = 10 and scale"):
-        cm(Scaling(scale="1:1", real_length_m=10))
+        cm(Sizing(scale="1:1", real_length_m=10))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from importlib.metadata import files
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pytest
@@ -12,10 +13,11 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from numpy.typing import NDArray
 
+from scenes.arrangement.subject_model import SubjectModel
 from scenes.errors import InputError
-from scenes.subject.from_meshes import Treatment, load_subject, subject_from_parts
-from scenes.subject.sizing import Scaling
+from scenes.subject.from_meshes import subject_from_parts
 from scenes.subject.subject import Subject
+from tests.support.arrangements import subject_in
 
 # an arrow 30 wide, 50 long, 20 high, whose nose looks to -y as that of a z-up model does
 ARROW = trimesh.Trimesh(
@@ -37,25 +39,25 @@ def nose(subject: Subject) -> NDArray[np.float64]:
 
 def test_a_model_is_seated_on_the_table_with_its_centre_over_the_mark(tmp_path: Path) -> None:
     far = ARROW.copy().apply_translation((1000, -500, 77))
-    subject = load_subject(written(tmp_path, far), Scaling(unit="mm"))
+    subject = subject_in(written(tmp_path, far), unit="mm")
     np.testing.assert_allclose(subject.bounds_cm, [[-1.5, -2.5, 0], [1.5, 2.5, 2]], atol=1e-4)
 
 
 @pytest.mark.parametrize(
-    ("scaling", "size"),
+    ("sizing", "size"),
     [
-        (Scaling(height_cm=4), (6, 10, 4)),
-        (Scaling(length_cm=10), (6, 10, 4)),
-        (Scaling(width_cm=6), (6, 10, 4)),
-        (Scaling(unit="mm"), (3, 5, 2)),
-        (Scaling(unit="cm"), (30, 50, 20)),
-        (Scaling(unit="in"), (76.2, 127, 50.8)),
+        ({"height_cm": 4}, (6, 10, 4)),
+        ({"length_cm": 10}, (6, 10, 4)),
+        ({"width_cm": 6}, (6, 10, 4)),
+        ({"unit": "mm"}, (3, 5, 2)),
+        ({"unit": "cm"}, (30, 50, 20)),
+        ({"unit": "in"}, (76.2, 127, 50.8)),
     ],
 )
 def test_one_size_or_the_unit_scales_the_whole_whichever_way_it_faces(
-    tmp_path: Path, scaling: Scaling, size: tuple[float, float, float]
+    tmp_path: Path, sizing: dict[str, Any], size: tuple[float, float, float]
 ) -> None:
-    subject = load_subject(written(tmp_path, ARROW), scaling, faces_deg=90)
+    subject = subject_in(written(tmp_path, ARROW), **sizing, faces_deg=90)
     np.testing.assert_allclose(np.ptp(subject.bounds_cm, axis=0)[[1, 0, 2]], size, rtol=1e-5)
     assert subject.height_cm == pytest.approx(size[2])
     assert subject.size_cm == pytest.approx(max(size))
@@ -63,8 +65,8 @@ def test_one_size_or_the_unit_scales_the_whole_whichever_way_it_faces(
 
 def test_a_size_beside_a_unit_wins_and_a_disagreement_is_noted(tmp_path: Path) -> None:
     path = written(tmp_path, ARROW)
-    assert load_subject(path, Scaling(height_cm=2, unit="mm")).notes == ()
-    subject = load_subject(path, Scaling(height_cm=4, unit="mm"))
+    assert subject_in(path, height_cm=2, unit="mm").notes == ()
+    subject = subject_in(path, height_cm=4, unit="mm")
     assert subject.height_cm == pytest.approx(4)
     assert subject.notes == ('height_cm = 4 was used: with unit = "mm" it would be 2 cm',)
 
@@ -73,7 +75,7 @@ def test_a_size_beside_a_unit_wins_and_a_disagreement_is_noted(tmp_path: Path) -
 def test_the_nose_looks_at_the_camera_and_turns_to_camera_right(
     tmp_path: Path, faces_deg: float, way: tuple[float, float]
 ) -> None:
-    subject = load_subject(written(tmp_path, ARROW), Scaling(length_cm=10), faces_deg=faces_deg)
+    subject = subject_in(written(tmp_path, ARROW), length_cm=10, faces_deg=faces_deg)
     np.testing.assert_allclose(nose(subject), np.array(way) * 5, atol=1e-5)
 
 
@@ -83,16 +85,14 @@ def test_whatever_axis_is_up_the_model_is_turned_and_never_mirrored(tmp_path: Pa
     front = np.array((0, 0, 1) if "y" in up else (0, -1, 0))
     rows = np.column_stack([np.cross(axis, front), -front, axis])  # table axes in the file's frame
     assert np.linalg.det(rows) == pytest.approx(1)
-    subject = load_subject(
-        written(tmp_path, trimesh.Trimesh(ARROW.vertices @ rows.T, ARROW.faces)), Scaling(unit="mm"), up=up
-    )
+    subject = subject_in(written(tmp_path, trimesh.Trimesh(ARROW.vertices @ rows.T, ARROW.faces)), unit="mm", up=up)
     np.testing.assert_allclose(np.ptp(subject.bounds_cm, axis=0), (3, 5, 2), rtol=1e-5)
     np.testing.assert_allclose(nose(subject), (0, -2.5), atol=1e-5)
     assert subject.notes == ()
 
 
 def test_turning_keeps_the_mark_under_the_centre_of_the_unturned_model(tmp_path: Path) -> None:
-    subject = load_subject(written(tmp_path, ARROW), Scaling(length_cm=10))
+    subject = subject_in(written(tmp_path, ARROW), length_cm=10)
     there_and_back = subject.turned(33).turned(-33)
     np.testing.assert_allclose(there_and_back.bounds_cm, subject.bounds_cm, atol=1e-5)
     for part, turned in zip(subject.parts, subject.turned(90).parts, strict=True):
@@ -108,7 +108,7 @@ def test_the_same_model_in_mm_cm_and_inches_gives_equal_parts(
     subjects = []
     for unit, mm in {"mm": 1.0, "cm": 10.0, "in": 25.4}.items():
         path = written(tmp_path, model.copy().apply_scale(1 / mm), f"{unit}.stl")
-        subjects.append(load_subject(path, Scaling(unit=unit)).parts[0])
+        subjects.append(subject_in(path, unit=unit).parts[0])
     for part in subjects[1:]:
         np.testing.assert_array_equal(part.faces, subjects[0].faces)
         np.testing.assert_allclose(part.vertices_cm, subjects[0].vertices_cm, atol=1e-5 * size_mm)
@@ -133,7 +133,7 @@ def test_a_standing_model_is_aimed_at_in_the_middle_of_its_upper_third() -> None
 
 
 def test_a_flat_model_is_aimed_at_in_its_centre(tmp_path: Path) -> None:
-    subject = load_subject(written(tmp_path, ARROW), Scaling(length_cm=10))
+    subject = subject_in(written(tmp_path, ARROW), length_cm=10)
     np.testing.assert_allclose(subject.aim_cm(None), (0, 0, 2), atol=1e-5)
 
 
@@ -155,7 +155,7 @@ def test_surface_points_lie_on_the_surface_by_area_and_are_always_the_same() -> 
 
 def test_parts_made_in_memory_are_scaled_turned_and_named_apart() -> None:
     bolt = ("bolt", ARROW.vertices, ARROW.faces)
-    subject = subject_from_parts("bolts", [bolt, bolt], scaling=Scaling(height_cm=2), faces_deg=90)
+    subject = subject_from_parts("bolts", [bolt, bolt], SubjectModel(mesh="bolts", height_cm=2, faces_deg=90))
     assert [part.name for part in subject.parts] == ["bolt", "bolt 2"]
     np.testing.assert_allclose(nose(subject), (2.5, 0), atol=1e-5)
     assert subject.height_cm == pytest.approx(2)
@@ -171,7 +171,7 @@ def test_arrays_have_the_shapes_and_types_that_the_renderer_takes() -> None:
 
 def test_somebody_elses_mesh_loads_smooth_and_says_where_it_is_open() -> None:
     (bunny,) = (file for file in files("pymeshfix") or [] if file.name == "StanfordBunny.ply")
-    subject = load_subject(Path(str(bunny.locate())), Scaling(height_cm=15), up="y")
+    subject = subject_in(Path(str(bunny.locate())), height_cm=15, up="y")
     (part,) = subject.parts
     assert subject.height_cm == pytest.approx(15, rel=1e-5)
     assert len(part.faces) > 60_000
@@ -201,5 +201,5 @@ def test_brackets_in_a_name_stand_for_themselves(pattern: str, answers: bool) ->
 def test_a_part_with_brackets_in_its_name_can_be_hidden() -> None:
     mesh = BOX.vertices, BOX.faces
     parts = [("turret [1]", *mesh), ("turret 1", *mesh)]
-    subject = subject_from_parts("tank", parts, treatment=Treatment(hide=("turret [1]",)))
+    subject = subject_from_parts("tank", parts, SubjectModel(mesh="tank", hide=("turret [1]",)))
     assert [part.name for part in subject.parts] == ["turret 1"]

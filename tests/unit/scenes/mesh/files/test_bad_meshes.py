@@ -15,8 +15,7 @@ import pytest
 import trimesh
 
 from scenes.errors import InputError
-from scenes.subject.from_meshes import load_subject
-from scenes.subject.sizing import Scaling
+from tests.support.arrangements import subject_in
 
 BOX = trimesh.creation.box((1, 2, 3))
 MODEL = (
@@ -34,7 +33,7 @@ def refusal(path: Path) -> str:
     """Return the sentence with which a file is refused, that took less than 100 MB to find."""
     tracemalloc.start()
     with pytest.raises(InputError) as caught:
-        load_subject(path, Scaling(height_cm=10))
+        subject_in(path, height_cm=10)
     _, peak = tracemalloc.get_traced_memory()
     tracemalloc.stop()
     sentence = str(caught.value)

@@ -9,7 +9,8 @@ from pathlib import Path
 
 import pytest
 
-from scenes.arrangement.loading import read_arrangement, subject_of
+from scenes.arrangement.folder import Folder
+from scenes.arrangement.resolving import read_arrangement, resolve
 from scenes.errors import InputError
 from scenes.mesh.files.mesh import read_mesh_file
 
@@ -94,20 +95,11 @@ def test_a_mesh_file_that_is_none_is_told_in_a_sentence(tmp_path: Path, name: st
     assert said in str(caught.value)
 
 
-@pytest.mark.parametrize(
-    ("name", "said"),
-    [
-        ("a\\u0000b.stl", "is not there"),
-        ("x" * 300 + ".stl", "cannot be opened (File name too long)"),
-        ("loop.stl", "cannot be opened (Too many levels of symbolic links)"),
-    ],
-    ids=["zero", "long", "loop"],
-)
-def test_a_mesh_that_an_arrangement_names_and_is_none_is_told_in_a_sentence(
-    tmp_path: Path, name: str, said: str
-) -> None:
+@pytest.mark.parametrize("name", ["a\\u0000b.stl", "x" * 300 + ".stl", "loop.stl"], ids=["zero", "long", "loop"])
+def test_a_mesh_that_an_arrangement_names_and_is_none_is_told_in_a_sentence(tmp_path: Path, name: str) -> None:
     (tmp_path / "loop.stl").symlink_to("loop.stl")
-    (tmp_path / "a.toml").write_text(f'format = 1\n[subject]\nmesh = "{name}"\nheight_cm = 18\n', encoding="utf-8")
-    with pytest.raises(InputError) as caught:
-        subject_of(read_arrangement(tmp_path / "a.toml"), tmp_path)
-    assert said in str(caught.value)
+    path = tmp_path / "a.toml"
+    path.write_text(f'format = 1\n[subject]\nmesh = "{name}"\nheight_cm = 18\n', encoding="utf-8")
+    with pytest.raises(InputError, match=r"subject\.mesh = .*there is no such file") as caught:
+        resolve(read_arrangement(path), Folder(tmp_path, str(path)))
+    assert "\n" not in str(caught.value)

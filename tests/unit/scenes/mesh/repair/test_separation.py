@@ -13,12 +13,11 @@ from scenes.errors import InputError
 from scenes.mesh.paint import Paint
 from scenes.mesh.piece import Piece
 from scenes.mesh.repair.separation import MOST_PIECES, astray, taken_apart
-from scenes.subject.from_meshes import Treatment, load_subject
 from scenes.subject.seating import seated, told, uniquely_named
-from scenes.subject.sizing import Scaling
 from scenes.subject.subject import Subject
+from tests.support.arrangements import subject_in
 
-TEN_CM = Scaling(height_cm=10)
+TEN_CM = {"height_cm": 10}
 
 
 def box(size: tuple[float, float, float], at: tuple[float, float, float] = (0, 0, 0)) -> trimesh.Trimesh:
@@ -42,7 +41,7 @@ def lump(*meshes: trimesh.Trimesh) -> Piece:
 
 def test_a_lump_of_pieces_is_taken_apart_the_largest_first(tmp_path: Path) -> None:
     path = written(tmp_path / "tank.stl", box((1, 1, 1)), box((4, 4, 4), (9, 0, 0)), box((2, 2, 2), (5, 0, 0)))
-    subject = load_subject(path, TEN_CM)
+    subject = subject_in(path, **TEN_CM)
     assert names(subject) == ["piece 1", "piece 2", "piece 3"]
     assert [round(float(np.ptp(part.vertices_cm[:, 2])), 4) for part in subject.parts] == [10, 5, 2.5]
     assert subject.matching("piece *") == subject.parts
@@ -94,7 +93,7 @@ def test_crumbs_alone_stay_one_part_and_it_is_said() -> None:
 
 def test_a_stray_piece_far_away_does_not_spoil_the_size(tmp_path: Path) -> None:
     ball = trimesh.creation.icosphere(3, radius=5)
-    subject = load_subject(written(tmp_path / "a.stl", ball, box((0.1, 0.1, 0.1), (0, 0, 30))), TEN_CM)
+    subject = subject_in(written(tmp_path / "a.stl", ball, box((0.1, 0.1, 0.1), (0, 0, 30))), **TEN_CM)
     assert names(subject) == ["model"]
     np.testing.assert_allclose(np.ptp(subject.bounds_cm, axis=0), 10, rtol=1e-3)
     assert subject.notes == ("left out one connected piece: tiny, and farther away than the model is large",)
@@ -103,7 +102,7 @@ def test_a_stray_piece_far_away_does_not_spoil_the_size(tmp_path: Path) -> None:
 def test_a_stray_part_is_left_out_by_its_name(tmp_path: Path) -> None:
     scene = trimesh.Scene({"hull": box((10, 10, 10)), "bolt": box((0.1, 0.1, 0.1), (0, 0, 30))})
     scene.export(tmp_path / "a.glb")
-    subject = load_subject(tmp_path / "a.glb", TEN_CM)
+    subject = subject_in(tmp_path / "a.glb", **TEN_CM)
     assert names(subject) == ["hull"]
     assert subject.notes == ("left out 'bolt': tiny, and farther away than the model is large",)
 
@@ -128,7 +127,7 @@ def test_a_stray_is_tiny_and_farther_from_the_rest_than_that_is_large(
 
 def test_hidden_parts_are_left_out_before_the_model_is_sized(tmp_path: Path) -> None:
     path = written(tmp_path / "a.stl", box((1, 1, 1)), box((2, 2, 4), (5, 0, 0)))
-    subject = load_subject(path, TEN_CM, treatment=Treatment(hide=("PIECE 1", "nose*")))
+    subject = subject_in(path, **TEN_CM, hide=("PIECE 1", "nose*"))
     assert names(subject) == ["piece 2"]
     np.testing.assert_allclose(np.ptp(subject.bounds_cm, axis=0), 10, rtol=1e-5)
     assert subject.notes == ("subject.hide: nothing is called 'nose*'",)
@@ -136,7 +135,7 @@ def test_hidden_parts_are_left_out_before_the_model_is_sized(tmp_path: Path) -> 
 
 def test_hiding_everything_is_refused(tmp_path: Path) -> None:
     with pytest.raises(InputError, match=r"subject.hide = \['\*'\] hides every part of a.stl: leave one in sight"):
-        load_subject(written(tmp_path / "a.stl", box((1, 1, 1))), TEN_CM, treatment=Treatment(hide=("*",)))
+        subject_in(written(tmp_path / "a.stl", box((1, 1, 1))), **TEN_CM, hide=("*",))
 
 
 def test_several_files_share_one_frame_one_size_and_are_named_after_their_files(tmp_path: Path) -> None:
@@ -145,14 +144,14 @@ def test_several_files_share_one_frame_one_size_and_are_named_after_their_files(
         tmp_path / "top.3mf"
     )
     turret = written(tmp_path / "turret.stl", box((2, 2, 2), (0, 0, 2)))
-    subject = load_subject([hull, turret], Scaling(height_cm=8))
+    subject = subject_in([hull, turret], height_cm=8)
     assert subject.name == "hull"
     assert names(subject) == ["hull", "turret"]
     np.testing.assert_allclose(subject.bounds_cm, [[-4, -8, 0], [4, 8, 8]], atol=1e-5)
     np.testing.assert_allclose(subject.parts[1].vertices_cm.min(axis=0), [-2, -2, 4], atol=1e-5)
     with pytest.raises(InputError, match=r"hull.stl and top.3mf differ in unit or axes \(no unit and millimeter\)"):
-        load_subject([hull, tmp_path / "top.3mf"], TEN_CM)
-    twice = load_subject([tmp_path / "top.3mf", tmp_path / "top.3mf"], TEN_CM)
+        subject_in([hull, tmp_path / "top.3mf"], **TEN_CM)
+    twice = subject_in([tmp_path / "top.3mf", tmp_path / "top.3mf"], **TEN_CM)
     assert names(twice) == ["top barrel", "top roof", "top barrel 2", "top roof 2"]
 
 
@@ -205,7 +204,7 @@ RAFT = box((10, 6, 0.2), (0, 0, 0.1))
 def test_print_supports_are_noticed_by_their_shape_and_nothing_else_is_taken_for_them(
     tmp_path: Path, meshes: list[trimesh.Trimesh], found: int
 ) -> None:
-    notes = load_subject(written(tmp_path / "a.stl", *meshes), TEN_CM).notes
+    notes = subject_in(written(tmp_path / "a.stl", *meshes), **TEN_CM).notes
     assert len(notes) == (1 if found else 0)
     assert all(note.startswith(f"{found} parts look like print supports: if they are, leave them") for note in notes)
 
@@ -213,7 +212,7 @@ def test_print_supports_are_noticed_by_their_shape_and_nothing_else_is_taken_for
 def test_parts_called_supports_are_noticed_and_aircraft_are_not(tmp_path: Path) -> None:
     parts = {"aircraft": HUNG, "Support_1": TAPERED[0], "hat brim": TAPERED[5]}
     trimesh.Scene(parts).export(tmp_path / "a.3mf")
-    (note,) = load_subject(tmp_path / "a.3mf", TEN_CM).notes
+    (note,) = subject_in(tmp_path / "a.3mf", **TEN_CM).notes
     assert note.endswith('as print supports are: leave them out with hide = ["Support_1"] under [subject]')
 
 

@@ -12,8 +12,7 @@ from scenes.mesh.paint import Paint
 from scenes.mesh.piece import Piece
 from scenes.mesh.repair import simplify
 from scenes.mesh.repair.simplify import offer, simplified
-from scenes.subject.from_meshes import Treatment, load_subject
-from scenes.subject.sizing import Scaling
+from tests.support.arrangements import subject_in
 
 BALL = trimesh.creation.icosphere(5)  # 20480 triangles
 
@@ -68,7 +67,7 @@ def test_a_piece_with_a_picture_keeps_its_triangles_and_it_is_said() -> None:
 
 def test_the_stated_size_is_that_of_the_simplified_mesh(tmp_path: Path) -> None:
     BALL.export(tmp_path / "ball.stl")
-    subject = load_subject(tmp_path / "ball.stl", Scaling(height_cm=10), treatment=Treatment(triangles=1000))
+    subject = subject_in(tmp_path / "ball.stl", height_cm=10, triangles=1000)
     assert len(subject.parts[0].faces) == pytest.approx(1000, abs=2)
     assert subject.height_cm == pytest.approx(10, rel=1e-6)
 

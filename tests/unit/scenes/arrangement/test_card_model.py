@@ -11,10 +11,10 @@ from hypothesis import strategies as st
 
 from materials.surface.boards import named_boards
 from scenes.arrangement.arrangement import Arrangement
+from scenes.arrangement.card_model import CardModel
 from scenes.arrangement.reading import fill_model
 from scenes.errors import InputError
 from scenes.geometry import axes_facing, corners
-from scenes.stage.cards import CardModel
 
 CARD = {"size_cm": [30, 20], "at_cm": [10, 40, 12], "facing": [0.3, -1, 0]}
 LEVEL = [(0, -1, 0), (1, 0, 0), (-1, 0, 0), (0.3, -1, 0)]

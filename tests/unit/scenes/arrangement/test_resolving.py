@@ -10,13 +10,21 @@ import pytest
 import trimesh
 
 from scenes.arrangement.arrangement import Arrangement
-from scenes.arrangement.loading import demo_arrangement, subject_of
+from scenes.arrangement.folder import Folder
 from scenes.arrangement.reading import fill_model
+from scenes.arrangement.resolving import demo_arrangement, resolve
 from scenes.errors import InputError
+from scenes.subject.seating import Tick, silent
+from scenes.subject.subject import Subject
+from tests.support.arrangements import SOURCE
 
 
 def declaring(**subject: Any) -> Arrangement:
-    return fill_model({"subject": subject}, Arrangement, "test")
+    return fill_model({"subject": subject}, Arrangement, SOURCE)
+
+
+def subject_of(declared: Arrangement, folder: Path, *, tick: Tick = silent) -> Subject | None:
+    return resolve(declared, Folder(folder, SOURCE), tick=tick).subject
 
 
 @pytest.fixture
@@ -63,7 +71,7 @@ def test_a_mesh_outside_the_folder_is_refused(folder: Path, mesh: str) -> None:
     with pytest.raises(InputError) as caught:
         subject_of(declaring(mesh=mesh, unit="mm"), folder)
     assert str(caught.value) == (
-        f'subject.mesh = "{mesh}" leaves the arrangement\'s folder; put the mesh beside the arrangement, '
+        f'{SOURCE}: subject.mesh = "{mesh}" leaves the arrangement\'s folder; put the mesh beside the arrangement, '
         "or in a folder below it, and name it from there"
     )
 

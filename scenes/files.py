@@ -1,34 +1,14 @@
-"""Files that an arrangement names: they lie in its folder, or below it."""
+"""Small files that describe a lamp or a spectrum: regular ones, of a bounded size."""
 
 from __future__ import annotations
 
-from pathlib import Path, PurePosixPath, PureWindowsPath
+from pathlib import Path
 from typing import Final
 
-from scenes.errors import InputError
+from .errors import InputError
 
 LARGEST_MB: Final = 5
 """Of a file that describes a lamp."""
-
-
-def inside(folder: Path, key: str, said: str) -> Path:
-    """Return the path that a key of an arrangement in `folder` names.
-
-    Raises
-    ------
-    InputError
-        Where it leaves the folder: who was sent an arrangement should not have other files read by it.
-    """
-    told = (PurePosixPath(said), PureWindowsPath(said))
-    path = folder / said
-    leaves = any(p.is_absolute() or p.drive or ".." in p.parts for p in told)
-    if leaves or ("\0" not in said and not followed(path).is_relative_to(followed(folder))):  # by a link
-        what = key.rpartition(".")[2]
-        raise InputError(
-            f'{key} = "{said}" leaves the arrangement\'s folder; put the {what} beside the '
-            "arrangement, or in a folder below it, and name it from there"
-        )
-    return path
 
 
 def followed(path: Path) -> Path:

@@ -1,0 +1,173 @@
+"""A lamp as an arrangement declares it, from a label, a light meter or a file; and one declared completely."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any, Literal
+
+from pydantic import Field, field_validator, model_validator
+
+from materials.light.illuminants import illuminant_names
+from materials.light.led import WHITE_LED_RANGE
+from materials.packaged import packaged_toml
+from materials.surface.boards import named_boards
+from scenes.errors import nearest
+
+from .value_types import BoardSize, Dimmer, Kelvin, Length, Model, Name, Point
+
+SPECTRUM_FILES = (".csv", ".txt", ".spdx", ".xml")
+SPECTRA = ("blackbody", "led")
+WAYS = (
+    ("lumens", "watts", "lux_at"), ("spectrum", "kelvin_range"), ("photometry", "beam_deg"), ("grid_deg", "snoot"),
+    ("size_cm", "diameter_cm"),
+)  # fmt: skip
+"""What says the same of a lamp in several ways."""
+
+
+class LuxAt(Model):
+    """What a light meter reads on the lamp's axis, facing it, in the dark."""
+
+    lux: float = Field(gt=0, le=1e7)
+    cm: Length
+
+
+class Snoot(Model):
+    """A black tube before the lamp."""
+
+    length_cm: Length
+    diameter_cm: Length
+
+
+class LampModel(Model):
+    """A lamp that the person owns, as it is written: a kit, a preset or a photometric file may say the rest."""
+
+    name: Name
+    preset: str | None = Field(None, description="a generic lamp that says what is left out here: `list lamps`")
+    kind: Literal["panel", "disc", "ring", "bulb"] = "panel"
+    size_cm: BoardSize | None = Field(None, description="of a panel: width (level) and height")
+    diameter_cm: Length | None = Field(None, description="of a disc, a ring or a bulb")
+    hole_cm: Length | None = Field(None, description="of a ring: the diameter of its hole")
+    lumens: float | None = Field(None, gt=0, le=1e6, description="as on the label: of the bare lamp; else 1000")
+    watts: float | None = Field(None, gt=0, le=1e4, description="electrical; stands in for unknown lumens")
+    lux_at: LuxAt | None = Field(None, description="a meter's reading, in place of lumens")
+    kelvin: Kelvin = 4000.0
+    kelvin_range: tuple[Kelvin, Kelvin] | None = Field(None, description="of a bi-colour lamp")
+    spectrum: str | None = Field(None, description="blackbody, led, a CIE illuminant, or a CSV or IES TM-27 file")
+    photometry: str | None = Field(None, description="an IES LM-63 or EULUMDAT file: where the light goes")
+    beam_deg: float | None = Field(None, ge=2, le=170, description="full angle between directions of half the peak")
+    grid_deg: float | None = Field(None, ge=5, le=90, description="a honeycomb before the lamp, by its angle")
+    snoot: Snoot | None = None
+    sheet: str | None = Field(None, description="a diffuser lying on the lamp, as 'tracing paper'")
+    dimmer: Dimmer = 1.0
+    dims: bool = Field(True, description="whether it can be dimmed")
+    at_cm: Point | None = None
+    aim_cm: Point | None = None
+
+    @field_validator("preset")
+    @classmethod
+    def _known_preset(cls, value: str | None) -> str | None:
+        if value is None or value in lamp_presets():
+            return value
+        raise ValueError(f"no generic lamp is called '{value}'{nearest(value, lamp_presets())}")
+
+    @field_validator("spectrum")
+    @classmethod
+    def _known_spectrum(cls, value: str | None) -> str | None:
+        known = (*SPECTRA, *illuminant_names())
+        if value is None or value in known or value.lower().endswith(SPECTRUM_FILES):
+            return value
+        raise ValueError(f"no spectrum is called '{value}'{nearest(value, known)}; a file ends in .csv, .spdx or .xml")
+
+    @field_validator("sheet")
+    @classmethod
+    def _known_sheet(cls, value: str | None) -> str | None:
+        diffusers = [name for name, board in named_boards().items() if board.transmittance]
+        if value is None or value in diffusers:
+            return value
+        raise ValueError(f"no diffuser is called '{value}'{nearest(value, diffusers)}")
+
+
+class CompleteLamp(LampModel):
+    """A lamp of which its kind and size are known, and nothing is said twice."""
+
+    @model_validator(mode="after")
+    def _size_of_its_kind(self) -> CompleteLamp:
+        if self.kind == "panel" and (self.size_cm is None or self.diameter_cm is not None):
+            raise ValueError("a panel takes size_cm = [width, height]")
+        if self.kind != "panel" and (self.diameter_cm is None or self.size_cm is not None):
+            raise ValueError(f"a {self.kind} takes diameter_cm")
+        if (self.kind == "ring") != (self.hole_cm is not None):
+            raise ValueError("a ring takes hole_cm, and nothing else does")
+        if self.hole_cm is not None and self.diameter_cm is not None and self.hole_cm >= self.diameter_cm:
+            raise ValueError(f"a ring {self.diameter_cm:g} cm across has no hole of {self.hole_cm:g} cm")
+        if self.kind != "bulb" and (self.at_cm is None) != (self.aim_cm is None):
+            raise ValueError("a lamp fixed by hand takes both at_cm and aim_cm")
+        return self
+
+    @model_validator(mode="after")
+    def _one_way_to_say_how_bright(self) -> CompleteLamp:
+        if self.lux_at is None:
+            return self
+        if self.lumens is not None or self.watts is not None:
+            raise ValueError("lux_at says how bright it is: leave lumens and watts out")
+        if self.kind == "bulb" and self.lux_at.cm <= self.extent_cm[0] / 2:
+            raise ValueError(f"lux_at.cm = {self.lux_at.cm:g} lies inside the bulb: it counts from the bulb's middle")
+        return self
+
+    @model_validator(mode="after")
+    def _one_way_to_say_where_to(self) -> CompleteLamp:
+        if self.photometry is not None and self.beam_deg is not None:
+            raise ValueError("photometry says where the light goes: leave beam_deg out")
+        shaped = [key for key in ("beam_deg", "grid_deg", "snoot", "sheet") if getattr(self, key) is not None]
+        if self.kind == "bulb" and shaped:
+            raise ValueError(f"a bulb shines all round and takes no {shaped[0]}; a lamp with a reflector is a disc")
+        if self.grid_deg is not None and self.snoot is not None:
+            raise ValueError("give grid_deg or snoot, not both")
+        return self
+
+    @model_validator(mode="after")
+    def _one_colour(self) -> CompleteLamp:
+        warmest = self.kelvin_range[0] if self.kelvin_range else self.kelvin if self.spectrum == "led" else None
+        if warmest is not None and warmest < WHITE_LED_RANGE[0]:
+            raise ValueError(f"a white LED has {WHITE_LED_RANGE[0]} K or more, not {warmest:g} K")
+        if self.kelvin_range is None:
+            return self
+        low, high = self.kelvin_range
+        if self.spectrum is not None:
+            raise ValueError("a bi-colour lamp makes its light of two channels: leave spectrum out")
+        if low >= high:
+            raise ValueError(f"kelvin_range goes from warm to cool, not from {low:g} to {high:g}")
+        if not low <= self.kelvin <= high:
+            raise ValueError(f"kelvin = {self.kelvin:g} lies outside the lamp's kelvin_range, {low:g} to {high:g}")
+        return self
+
+    @property
+    def extent_cm(self) -> tuple[float, float]:
+        """Width and height of what shines, facing it."""
+        if self.snoot is not None:
+            return self.snoot.diameter_cm, self.snoot.diameter_cm
+        return self.size_cm or (self.diameter_cm or 0.0, self.diameter_cm or 0.0)
+
+
+def overridden(known: Mapping[str, Any], stated: Mapping[str, Any]) -> dict[str, Any]:
+    """Return what is `stated` of a lamp over what was `known`; stated in one way, what was known in others goes."""
+    left = {way for ways in WAYS if stated.keys() & set(ways) for way in ways}
+    if "kind" in stated and stated["kind"] != known.get("kind", "panel"):
+        left |= {"size_cm", "diameter_cm", "hole_cm"}
+    return {**{key: value for key, value in known.items() if key not in left}, **stated}
+
+
+def names_differ(lamps: tuple[LampModel, ...]) -> tuple[LampModel, ...]:
+    """Return the lamps; ValueError where two have one name, or one has the room's."""
+    names = [lamp.name for lamp in lamps]
+    if "room" in names:
+        raise ValueError("no lamp can be called 'room': that is the room's own light")
+    for name in names:
+        if names.count(name) > 1:
+            raise ValueError(f"two lamps are called '{name}'; give each its own name")
+    return lamps
+
+
+def lamp_presets() -> dict[str, dict[str, Any]]:
+    """Return the keys of the generic lamps of the trade by name, each with a `description`."""
+    return packaged_toml("scenes.lamps", "generic_lamps.toml")

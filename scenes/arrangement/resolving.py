@@ -1,0 +1,203 @@
+"""From a declared arrangement to values: files are opened, names become spectra, finishes, lamps and a subject."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from functools import partial
+from importlib import resources
+from pathlib import Path
+from typing import Any, Final
+
+from materials.colour.notation import is_reflectance_file, reflectance_from
+from materials.light.spectra import Spectrum, blackbody
+from scenes.builtin.demo import load_diver
+from scenes.builtin.standin import STANDIN_SIZE_CM, load_standin, standin_name, usual_faces_deg, usual_parts
+from scenes.errors import InputError, nearest
+from scenes.lamps.emitter_shape import ROOM
+from scenes.lamps.lamp import Lamp
+from scenes.subject.from_meshes import load_subject, subject_from_parts
+from scenes.subject.part_finishes import PartFinishes, part_finishes
+from scenes.subject.seating import Tick, silent
+from scenes.subject.sizing import stated_size
+from scenes.subject.subject import Subject
+
+from .arrangement import Arrangement, RoomModel
+from .folder import Folder
+from .owned import owned_lamps
+from .reading import read_model
+from .subject_model import SubjectModel
+
+BUILT_IN: Final = "demo:"
+DEMO: Final = "demo:diver"
+OF_THE_MESH: Final = frozenset(SubjectModel.model_fields) - {"topcoat", "mask", "parts", "hero", "faces_deg", "wash"}
+"""The keys of a subject that its mesh depends on; a wash is measured on it, by its width."""
+
+
+@dataclass(frozen=True, eq=False)
+class ResolvedArrangement:
+    """An arrangement with values in place of names: what is done from here on reads no file.
+
+    Parameters
+    ----------
+    declared
+        The arrangement as it is written.
+    folder
+        Where its files lie, and what it is called in messages.
+    subject
+        The model on the table, turned as it faces; None where none is declared.
+    finishes
+        How its parts are finished.
+    lamps
+        Those owned, in order.
+    room : (351,), optional
+        Radiance of the room's light, W/(m2 sr nm); None in the dark.
+    faces_deg
+        Which way the subject faces: what is declared, or the usual way of a stand-in.
+    """
+
+    declared: Arrangement
+    folder: Folder
+    subject: Subject | None
+    finishes: PartFinishes
+    lamps: tuple[Lamp, ...]
+    room: Spectrum | None
+    faces_deg: float
+
+    @property
+    def title(self) -> str:
+        """What it is called, as a heading."""
+        return self.declared.title or (self.subject.name if self.subject else "An empty table")
+
+    @property
+    def hero(self) -> str | None:
+        """The wildcard of the part that lamps aim at, where one is declared."""
+        return self.declared.subject.hero if self.declared.subject else None
+
+    @property
+    def fixed_lamps(self) -> tuple[Lamp, ...]:
+        """The lamps that the person placed by hand."""
+        return tuple(lamp for lamp in self.lamps if lamp.model.at_cm is not None)
+
+    @property
+    def dimensions_cm(self) -> tuple[float, float, float] | None:
+        """Width, length and height of the model itself, however it is turned on the table."""
+        if self.subject is None:
+            return None
+        low, high = self.subject.turned(-self.faces_deg).model_bounds_cm
+        width, length, height = (float(v) for v in high - low)
+        return width, length, height
+
+    def changed(self, declared: Arrangement) -> ResolvedArrangement:
+        """Return another arrangement of the same folder, resolved; a subject of the same mesh is not loaded again.
+
+        Raises
+        ------
+        InputError
+            As `resolve` does.
+        """
+        now, then = declared.subject, self.declared.subject
+        if self.subject is None or now is None or then is None or not _same_mesh(now, then):
+            return resolve(declared, self.folder)
+        resolved = resolve_values(declared, self.folder)
+        return replace(resolved, subject=self.subject.turned(resolved.faces_deg - self.faces_deg))
+
+
+def read_arrangement(path: Path) -> Arrangement:
+    """Return the arrangement that is declared in a TOML file.
+
+    Raises
+    ------
+    InputError
+        Where the file cannot be read or a key in it is wrong.
+    """
+    return read_model(path, Arrangement)
+
+
+def demo_arrangement() -> Arrangement:
+    """Return the arrangement of the built-in demo model."""
+    with resources.as_file(resources.files("scenes.builtin") / "diver.toml") as path:
+        return read_arrangement(path)
+
+
+def resolve(declared: Arrangement, folder: Folder, *, tick: Tick = silent) -> ResolvedArrangement:
+    """Return an arrangement with values in place of names; its files are read from `folder` alone.
+
+    `tick` is called with what is being done, in words, since a large mesh takes a while.
+
+    Raises
+    ------
+    InputError
+        Where a file is missing, wrong or elsewhere, a lamp is not declared completely, or the mesh cannot be used.
+    """
+    resolved = resolve_values(declared, folder)
+    if declared.subject is None:
+        return resolved
+    facing = declared.subject.model_copy(update={"faces_deg": resolved.faces_deg})
+    return replace(resolved, subject=_load(facing, folder, tick))
+
+
+def resolve_values(declared: Arrangement, folder: Folder) -> ResolvedArrangement:
+    """Return an arrangement resolved but for its subject."""
+    subject = declared.subject
+    finishes, faces_deg = PartFinishes(), 0.0
+    if subject is not None:
+        finishes = part_finishes(subject, partial(_reflectance, folder), usual_parts(subject.mesh))
+        is_stated = "faces_deg" in subject.model_fields_set
+        faces_deg = subject.faces_deg if is_stated else usual_faces_deg(subject.mesh)
+    return ResolvedArrangement(
+        declared=declared,
+        folder=folder,
+        subject=None,
+        finishes=finishes,
+        lamps=owned_lamps(declared, folder),
+        room=room_radiance(declared.room),
+        faces_deg=faces_deg,
+    )
+
+
+def room_radiance(room: RoomModel) -> Spectrum | None:
+    """Return the radiance of a room's light, (351,) W/(m2 sr nm), or None in the dark."""
+    return blackbody(room.kelvin) * room.lux / ROOM.etendue if room.lux > 0 else None
+
+
+def _reflectance(folder: Folder, key: str, words: str) -> Spectrum:
+    """Return the reflectance of a colour in words, or in a file of the folder."""
+    try:
+        return reflectance_from(str(folder.find(key, words)) if is_reflectance_file(words) else words)
+    except ValueError as error:
+        raise InputError(f"{folder.source}: {key}: {error}") from None
+
+
+def _same_mesh(one: SubjectModel, other: SubjectModel) -> bool:
+    widths = [subject.wash and subject.wash.width_mm for subject in (one, other)]
+    return widths[0] == widths[1] and all(getattr(one, key) == getattr(other, key) for key in OF_THE_MESH)
+
+
+def _load(declared: SubjectModel, folder: Folder, tick: Tick) -> Subject:
+    meshes = (declared.mesh,) if isinstance(declared.mesh, str) else declared.mesh
+    built_in = [load for mesh in meshes if (load := _built_in(mesh))]
+    if not built_in:
+        return load_subject([folder.find("subject.mesh", mesh) for mesh in meshes], declared, tick=tick)
+    if len(meshes) > 1:
+        raise InputError(f"subject.mesh = {list(meshes)}: a built-in model stands alone; name it, or files")
+    return built_in[0](declared, tick)
+
+
+def _built_in(mesh: str) -> Callable[[SubjectModel, Tick], Subject] | None:
+    """Return what loads a model that comes along, the demo or a stand-in; None of a file."""
+    if mesh.startswith(BUILT_IN):
+        if mesh != DEMO:
+            raise InputError(f"no built-in model is called '{mesh}'{nearest(mesh, [DEMO])}")
+        return lambda declared, tick: subject_from_parts("diver", load_diver(), declared, tick=tick)
+    if (name := standin_name(mesh)) is None:
+        return None
+    return partial(_load_standin, name)
+
+
+def _load_standin(name: str, declared: SubjectModel, tick: Tick) -> Subject:
+    if stated_size(declared) is None:
+        key, cm = STANDIN_SIZE_CM[name]
+        usual: dict[str, Any] = {key: cm}
+        declared = declared.model_copy(update=usual)
+    return subject_from_parts(name, load_standin(name), declared, tick=tick)

@@ -1,0 +1,82 @@
+"""How the parts of a subject are finished, as declared, with every colour as a reflectance."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Final
+
+from materials.light.spectra import Spectrum
+from materials.surface.finish import Finish
+from scenes.arrangement.subject_model import PartFinish, SubjectModel
+
+from .subject import Part
+
+ReflectanceOf = Callable[[str, str], Spectrum]
+"""From a key and the colour that it states to its reflectance, (351,)."""
+
+
+@dataclass(frozen=True, eq=False)
+class PartRule:
+    """What is declared of the parts that a wildcard matches, and its base as a reflectance, where it has one."""
+
+    declared: PartFinish
+    base: Spectrum | None
+
+
+@dataclass(frozen=True, eq=False)
+class Wash:
+    """A thin dark paint that settles in recesses: of which parts, how much at most, in which colour."""
+
+    match: tuple[str, ...]
+    strength: float
+    colour: Spectrum
+
+    def covers(self, part: Part) -> bool:
+        """Return whether it is put on a part."""
+        return any(map(part.answers, self.match))
+
+
+@dataclass(frozen=True, eq=False)
+class PartFinishes:
+    """The finishes of all parts: the last rule that matches a part holds, then the topcoat covers it."""
+
+    rules: tuple[PartRule, ...] = ()
+    topcoat: float | None = None
+    no_topcoat: tuple[str, ...] = ()
+    wash: Wash | None = None
+    plinth: Finish | None = None
+
+    def rule_of(self, part: Part) -> PartRule:
+        """Return the rule that holds for a part."""
+        return next((rule for rule in reversed(self.rules) if part.answers(rule.declared.match)), UNDECLARED)
+
+    def topcoat_of(self, part: Part) -> float | None:
+        """Return the gloss units of the topcoat over a part, or None."""
+        return None if any(map(part.answers, self.no_topcoat)) else self.topcoat
+
+
+UNDECLARED: Final = PartRule(PartFinish(), None)
+"""Of a part that no rule matches."""
+
+
+def part_finishes(
+    declared: SubjectModel, reflectance_of: ReflectanceOf, usual: tuple[PartFinish, ...] = ()
+) -> PartFinishes:
+    """Return the finishes of a subject; `usual` are those of a stand-in, over which what is declared holds."""
+    rules = [PartRule(part, reflectance_of("", part.base) if part.base else None) for part in usual]
+    for i, part in enumerate(declared.parts, 1):
+        key = f"subject.parts[{i}].base"
+        rules.append(PartRule(part, reflectance_of(key, part.base) if part.base else None))
+    wash, plinth = None, None
+    if (put_on := declared.wash) is not None:
+        wash = Wash(put_on.match, put_on.strength, reflectance_of("subject.wash.colour", put_on.colour))
+    if (under := declared.plinth) is not None:
+        plinth = Finish.plastic(reflectance_of("subject.plinth.base", under.base), under.gloss)
+    return PartFinishes(
+        rules=tuple(rules),
+        topcoat=declared.topcoat,
+        no_topcoat=declared.mask,
+        wash=wash,
+        plinth=plinth,
+    )

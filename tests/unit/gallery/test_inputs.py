@@ -1,0 +1,72 @@
+"""What the command line names: files that the person chose may be links, files that an arrangement names may not."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+import trimesh
+
+from gallery.inputs import open_input
+from scenes.errors import InputError
+
+
+@pytest.fixture
+def elsewhere(tmp_path: Path) -> Path:
+    """Return a mesh in a folder beside the one named build."""
+    (tmp_path / "build").mkdir()
+    (tmp_path / "meshes").mkdir()
+    trimesh.creation.box((10, 20, 30)).export(tmp_path / "meshes" / "box.stl")
+    return tmp_path / "meshes" / "box.stl"
+
+
+def test_a_mesh_on_the_command_line_may_be_a_link_to_elsewhere(elsewhere: Path, tmp_path: Path) -> None:
+    link = tmp_path / "build" / "mine.stl"
+    link.symlink_to(elsewhere)
+    arrangement = open_input(link, {"height_cm": 12})
+    assert arrangement.title == "mine"
+    assert arrangement.dimensions_cm == pytest.approx((4, 8, 12), rel=1e-5)
+
+
+def test_a_mesh_on_the_command_line_may_lie_anywhere(
+    elsewhere: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path / "build")
+    for path in (elsewhere, Path("../meshes/box.stl")):
+        assert open_input(path, {"height_cm": 12}).title == "box"
+
+
+def test_an_arrangement_on_the_command_line_may_be_a_link_its_mesh_may_not(elsewhere: Path, tmp_path: Path) -> None:
+    written, link = tmp_path / "meshes" / "a.toml", tmp_path / "build" / "a.toml"
+    written.write_text('[subject]\nmesh = "box.stl"\nunit = "mm"\n')
+    link.symlink_to(written)
+    (tmp_path / "build" / "box.stl").symlink_to(elsewhere)
+    assert open_input(written, {}).subject is not None
+    with pytest.raises(InputError) as caught:
+        open_input(link, {})
+    assert str(caught.value).startswith(f'{link}: subject.mesh = "box.stl" leaves the arrangement\'s folder')
+
+
+def test_a_mesh_that_is_not_there_is_told_by_the_path_that_was_given(tmp_path: Path) -> None:
+    with pytest.raises(InputError, match=r"gone\.stl is not there: check the path"):
+        open_input(tmp_path / "gone.stl", {"height_cm": 12})
+
+
+@pytest.mark.parametrize(
+    ("part", "told"),
+    [
+        ('{ base = "gone.csv" }', 'subject.parts[1].base = "gone.csv": there is no such file'),
+        ('{ base = "../a.csv" }', 'subject.parts[1].base = "../a.csv" leaves the arrangement\'s folder'),
+        ('{ base = "list.csv" }', "subject.parts[1].base: list.csv: "),
+        ('{ base = "blue" }', 'subject.parts[1].base = "blue": a colour is written '),
+        ("{ metal = true, gloss = 5 }", "subject.parts[1]: metal takes roughness"),
+        ("{ gloss = 5 }, { gloss = 500 }", "subject.parts[2].gloss = 500: should be 89 or less"),
+    ],
+)
+def test_parts_are_counted_as_the_person_wrote_them_beside_a_stand_in_too(tmp_path: Path, part: str, told: str) -> None:
+    (tmp_path / "list.csv").write_text("bread\nmilk\n")
+    path = tmp_path / "a.toml"
+    path.write_text(f'[subject]\nmesh = "stand-in:tank"\nparts = [{part}]\n')
+    with pytest.raises(InputError) as caught:
+        open_input(path, {})
+    assert str(caught.value).startswith(f"{path}: {told}")

@@ -22,7 +22,7 @@ bench: $(TEST_READY)  ## speed and memory on this machine
 	$(BIN)/python -m tests.bench.main_job
 
 pictures: $(READY)  ## remake the pictures that the README shows
-	$(BIN)/python -m gallery.readme_pictures
+	$(BIN)/python -m tests.data_scripts.make_readme_pictures
 
 demo-model: $(TEST_READY)  ## remake the demo model's file
 	$(BIN)/python -m tests.data_scripts.diver.build

@@ -68,11 +68,11 @@ def sheet(
     size: Size = None, detail: Detail = None, out: Out = Path("sheet"), as_json: Json = False, *, sizing: Sizing,
 ) -> None:  # fmt: skip
     """Make the contact sheet of the setups; of several finishes, a row for each setup and a column for each finish."""
+    from gallery.captions.frame import tally_words
+    from gallery.frames.shots import locked_by_setup, shots_of, take_with_progress
     from gallery.sheet.contact_sheet import write_sheet
-    from gallery.words.frames import tally_words
 
     from .inputs import measures
-    from .shots import locked_by_setup, shots_of, take_with_progress
 
     arrangement = open_file(file, sizing)
     shots = shots_of(arrangement, setup or [], finish or [], pixels(size), detail)
@@ -93,13 +93,12 @@ def proof(
     size: Size = None, detail: Detail = None, out: Out = Path(), as_json: Json = False, *, sizing: Sizing,
 ) -> None:  # fmt: skip
     """Take one quick frame of one setup."""
-    from gallery.commands.check import setup_doubts, unmatched
-    from gallery.sheet.close_up import detail_facts, detail_words
+    from gallery.captions.frame import exposure_words, frame_facts, placement_lines, reading_words, shine_words
+    from gallery.checks.arrangement import setup_doubts, unmatched
+    from gallery.files.pictures import write_picture
+    from gallery.frames.close_up import detail_facts, detail_words
+    from gallery.frames.shots import shots_of, take_with_progress
     from gallery.sheet.contact_sheet import frame_name
-    from gallery.words.frames import exposure_words, frame_facts, placement_lines, reading_words, shine_words
-
-    from .picture_files import write_picture
-    from .shots import shots_of, take_with_progress
 
     arrangement = open_file(file, sizing)
     shots = shots_of(arrangement, [setup], [finish], pixels(size), detail)
@@ -125,11 +124,11 @@ def strip(
     out: Out = Path("strip"), as_json: Json = False, *, sizing: Sizing,
 ) -> None:  # fmt: skip
     """Make a test strip: one quantity at several values side by side, all else locked."""
-    from gallery.sheet.close_up import detail_facts, detail_words
+    from gallery.captions.frame import exposure_words, reading_words, shine_words, tally_words
+    from gallery.frames.close_up import detail_facts, detail_words
     from gallery.strip.field import read_field
     from gallery.strip.strip import heading, take_strip, write_strip
     from gallery.strip.variation import Asked, strip_of
-    from gallery.words.frames import exposure_words, reading_words, shine_words, tally_words
 
     from .inputs import measures
 
@@ -155,7 +154,7 @@ def meter(
     sizing: Sizing,
 ) -> None:  # fmt: skip
     """Measure the light at the arrangement's meters, in lux."""
-    from gallery.commands.meter import meter_facts, meter_lines
+    from gallery.answers.meter import meter_facts, meter_lines
 
     arrangement = open_file(file, sizing)
     answer(meter_facts(arrangement, setup, start_tracing()), meter_lines, as_json)
@@ -169,7 +168,7 @@ def new(
     *, sizing: Sizing,
 ) -> None:  # fmt: skip
     """Write a commented arrangement for a mesh, and three views that show which way it faces."""
-    from gallery.commands.new import start_arrangement
+    from gallery.starter.starter import start_arrangement
 
     say(*map(str, start_arrangement(mesh, out, sizing)))
 
@@ -178,7 +177,7 @@ def new(
 @sized
 def check(file: File = None, as_json: Json = False, *, sizing: Sizing) -> None:
     """Say what is wrong or unwise with an arrangement or a mesh."""
-    from gallery.commands.check import check_facts, check_lines
+    from gallery.checks.arrangement import check_facts, check_lines
 
     answer(check_facts(open_file(file, sizing)), check_lines, as_json)
 
@@ -186,7 +185,7 @@ def check(file: File = None, as_json: Json = False, *, sizing: Sizing) -> None:
 @app.command("list")
 def list_(what: Listable, as_json: Json = False) -> None:
     """List setups, finishes, metals, lamps or cameras."""
-    from gallery.commands.listing import listed
+    from gallery.answers.catalogue import listed
 
     answer(listed(what.value), lambda facts: [f"{name:16} {said}" for name, said in facts.items()], as_json)
 
@@ -202,7 +201,7 @@ def schema() -> None:
 @app.command()
 def doctor(as_json: Json = False) -> None:
     """Print versions and backends, and what to do about each that is missing."""
-    from gallery.commands.doctor import examine
+    from gallery.answers.installation import examine
 
     answer(examine(), lambda facts: [f"{name:14} {said}" for name, said in facts.items()], as_json)
 

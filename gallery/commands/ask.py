@@ -24,10 +24,9 @@ def exposure(
     as_json: Json = False, *, sizing: Sizing,
 ) -> None:  # fmt: skip
     """Say whether the lamps are enough for an exposure, on a tripod and by hand."""
-    from gallery.words.answers import exposure_lines
+    from gallery.answers.hero_light import at_hero, exposure_facts
+    from gallery.answers.lines import exposure_lines
     from render.camera.exposure import Exposure
-
-    from .answers import at_hero, exposure_facts
 
     hero = at_hero(open_file(file, sizing), setup, start_tracing())
     facts = exposure_facts(hero, Exposure(shutter_s, iso, f_number))
@@ -42,10 +41,9 @@ def lumens(
     as_json: Json = False, *, sizing: Sizing,
 ) -> None:  # fmt: skip
     """Say how many lumens the key needs for an exposure, where it stands or so far from the hero."""
-    from gallery.words.answers import lumens_lines
+    from gallery.answers.hero_light import at_hero, lumens_facts
+    from gallery.answers.lines import lumens_lines
     from render.camera.exposure import Exposure
-
-    from .answers import at_hero, lumens_facts
 
     tracing = start_tracing()
     hero = at_hero(open_file(file, sizing), setup, tracing)
@@ -61,9 +59,8 @@ def fill(
     as_json: Json = False, *, sizing: Sizing,
 ) -> None:  # fmt: skip
     """Say how far the fill is under the key, and which dimmer or distance puts it right."""
-    from gallery.words.answers import fill_lines
-
-    from .answers import at_hero, fill_facts
+    from gallery.answers.hero_light import at_hero, fill_facts
+    from gallery.answers.lines import fill_lines
 
     tracing = start_tracing()
     hero = at_hero(open_file(file, sizing), setup, tracing)

@@ -1,1 +1,1 @@
-"""Pictures of many frames: layout, contact sheet, close-ups."""
+"""Layout of a sheet of frames, and the contact sheet."""

@@ -10,16 +10,16 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from gallery.file_names import file_name
-from gallery.picture_files import write_picture
-from gallery.words.frames import exposure_words, lamp_words, reading_words, sheet_facts, shine_words
-from gallery.words.lamps import light_words
+from gallery.captions.frame import exposure_words, lamp_words, reading_words, sheet_facts, shine_words
+from gallery.captions.lamp import light_words
+from gallery.files.names import file_name
+from gallery.files.pictures import write_picture
+from gallery.frames.close_up import detail_facts, detail_words
 from materials.surface.named_finishes import named_finishes
 from render.frame import Frame
 from render.images.store import write_whole
 from scenes.lamps.lamp import Lamp
 
-from .close_up import detail_facts, detail_words
 from .page import INK, NAME_PX, SOFT_INK, WARNING, Cell, Row, Said, compose
 
 UPRIGHT_COLUMNS, LYING_COLUMNS = 4, 3  # so that fourteen frames and their captions fill an A4 page

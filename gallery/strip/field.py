@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any, TypeAlias
 
-from gallery.words.frames import shutter_words
+from gallery.captions.frame import shutter_words
 from render.camera.locked_exposure import SETTINGS
 from scenes.arrangement.arrangement import Arrangement
 from scenes.arrangement.reading import fill_model

@@ -10,12 +10,12 @@ from typing import Any, TypeVar
 import numpy as np
 from numpy.typing import NDArray
 
-from gallery.file_names import file_name
-from gallery.picture_files import write_picture
+from gallery.captions.frame import FORMAT, exposure_words, frame_facts, lamp_words
+from gallery.files.names import file_name
+from gallery.files.pictures import write_picture
+from gallery.frames.shots import take_with_progress
 from gallery.sheet.contact_sheet import finish_words, lamp_notes, said_of_frame
 from gallery.sheet.page import INK, NAME_PX, SOFT_INK, Cell, Row, Said, compose
-from gallery.shots import take_with_progress
-from gallery.words.frames import FORMAT, exposure_words, frame_facts, lamp_words
 from render.camera.denoise import load_denoiser
 from render.camera.locked_exposure import LockedExposure, White, bracketed, shortest_exposure
 from render.frame import Frame, hero_lux, light

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from gallery.frames.shots import AS_BUILT, shot_of
 from gallery.inputs import changed
-from gallery.shots import AS_BUILT, shot_of
 from render.description.scene import refinished
 from render.frame import Shot
 from render.readings.dimming import dimmed

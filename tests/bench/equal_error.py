@@ -14,8 +14,8 @@ from pathlib import Path
 
 import numpy as np
 
+from gallery.frames.shots import shots_of
 from gallery.inputs import open_input
-from gallery.shots import shots_of
 from render.frame import Shot
 from render.images.jobs import PASSES
 from render.kernel.backend import mitsuba

@@ -15,8 +15,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from gallery.frames.shots import shots_of
 from gallery.inputs import open_input
-from gallery.shots import shots_of
 from materials.surface.finish import Finish
 from render.description.scene import Geometry
 from render.frame import Shot

@@ -11,8 +11,8 @@ import tempfile
 import time
 from pathlib import Path
 
+from gallery.frames.shots import shots_of
 from gallery.inputs import open_input
-from gallery.shots import shots_of
 from render.frame import take
 from render.images.jobs import PASSES
 from render.images.store import Store

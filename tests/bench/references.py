@@ -13,8 +13,8 @@ from pathlib import Path
 
 import numpy as np
 
+from gallery.frames.shots import shots_of
 from gallery.inputs import open_input
-from gallery.shots import shots_of
 from render.kernel.backend import choose_backend
 
 from .linear_frames import take_linear

@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
+from gallery.frames.shots import shots_of
 from gallery.inputs import open_input
-from gallery.shots import shots_of
 from render.images.jobs import take_all
 from render.images.store import Store
 from render.images.tracing import Tracing

@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 import trimesh
 
-from gallery.commands.answers import AtHero, at_hero, exposure_facts, fill_facts, lumens_facts
+from gallery.answers.hero_light import AtHero, at_hero, exposure_facts, fill_facts, lumens_facts
+from gallery.answers.lines import exposure_lines, fill_lines, lumens_lines
 from gallery.inputs import open_input
-from gallery.words.answers import exposure_lines, fill_lines, lumens_lines
 from render.camera.exposure import Exposure
 from render.images.store import Store
 from render.images.tracing import Tracing

@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 import trimesh
 
-from gallery.picture_files import read_picture
+from gallery.files.pictures import read_picture
 
 SIZE = ("--size", "60x80")
 

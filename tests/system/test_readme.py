@@ -14,8 +14,8 @@ import trimesh
 from typer.main import get_command
 from typer.testing import CliRunner
 
+from gallery.checks.arrangement import unmatched
 from gallery.cli import app
-from gallery.commands.check import unmatched
 from gallery.inputs import open_input
 from gallery.options import Listable
 from scenes.arrangement.arrangement import Arrangement

@@ -8,8 +8,8 @@ from typing import Any
 
 import pytest
 
+from gallery.frames.shots import shots_of
 from gallery.inputs import open_input
-from gallery.shots import shots_of
 from render.description.scene import Surface
 from render.images.jobs import take_all
 from render.images.store import Store

@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 import trimesh
 
+from gallery.frames.shots import shots_of
 from gallery.inputs import open_input
-from gallery.shots import shots_of
 from render.camera.lamp_bodies import body_in_sight
 from render.frame import take
 from render.images.store import Store

@@ -11,7 +11,7 @@ import pytest
 import trimesh
 
 from gallery import cli
-from gallery.commands import doctor
+from gallery.answers import installation as doctor
 from render.camera.denoise import NoDenoiserError, load_denoiser
 from render.images.jobs import metered_exposures, take_all
 from render.images.store import FOLDER_VARIABLE, Store

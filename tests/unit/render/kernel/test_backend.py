@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from gallery.commands import doctor
+from gallery.answers import installation as doctor
 from render.kernel import backend
 from render.kernel.backend import Llvm, NoBackendError, choose_backend, find_llvm, packaged_llvm
 

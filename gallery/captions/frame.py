@@ -7,13 +7,13 @@ from typing import Any
 
 import numpy as np
 
-from gallery.sheet.close_up import detail_facts
+from gallery.frames.close_up import detail_facts
 from render.frame import Frame
 from render.images.tracing import Tally
 from scenes.setups.placed import PlacedLamp
 from scenes.setups.placement_words import placement_words
 
-from .lamps import kelvin_words, light_facts
+from .lamp import kelvin_words, light_facts
 
 FORMAT = 1
 

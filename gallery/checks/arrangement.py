@@ -8,8 +8,8 @@ from typing import Any
 
 import numpy as np
 
-from gallery.shots import default_setups
-from gallery.words.lamps import lamp_doubts
+from gallery.captions.lamp import lamp_doubts
+from gallery.frames.shots import default_setups
 from scenes.arrangement.resolving import ResolvedArrangement
 from scenes.geometry import distance_to_board
 from scenes.setups.collisions import Body, card_body, clashes, lamp_body

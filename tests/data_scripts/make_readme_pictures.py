@@ -1,4 +1,4 @@
-"""Remakes the pictures in gallery/images that the README shows: `make pictures`."""
+"""Remakes the pictures that the README shows, in gallery/images: `make pictures`."""
 
 from __future__ import annotations
 
@@ -8,6 +8,9 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
+from gallery.files.pictures import write_picture
+from gallery.frames.shots import shots_of, take_with_progress
+from gallery.inputs import measures, open_input
 from gallery.sheet.contact_sheet import compose_sheet
 from gallery.strip.field import read_field
 from gallery.strip.strip import compose_strip, take_strip
@@ -15,10 +18,7 @@ from gallery.strip.variation import Asked, strip_of
 from render.images.store import Store
 from render.images.tracing import Tracing
 
-from .inputs import measures, open_input
-from .picture_files import write_picture
-from .shots import shots_of, take_with_progress
-
+IMAGES = Path(__file__).parents[2] / "gallery" / "images"
 WIDTH_PX = 1400  # under 400 KB
 
 
@@ -35,7 +35,7 @@ def main() -> None:
 def _write(name: str, picture: NDArray[np.uint8]) -> None:
     height, width = picture.shape[:2]
     small = Image.fromarray(picture).resize((WIDTH_PX, round(height * WIDTH_PX / width)), Image.Resampling.LANCZOS)
-    write_picture(Path(__file__).parent / "images" / name, np.asarray(small))
+    write_picture(IMAGES / name, np.asarray(small))
 
 
 if __name__ == "__main__":

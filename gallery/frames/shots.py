@@ -10,7 +10,7 @@ from rich.console import Console
 from rich.markup import escape
 from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
 
-from gallery.sheet.close_up import closer
+from gallery.frames.close_up import closer
 from materials.surface.named_finishes import named_finishes
 from render.camera.locked_exposure import LockedExposure, shortest_exposure
 from render.description.scene import describe, refinished

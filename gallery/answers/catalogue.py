@@ -6,7 +6,7 @@ from pathlib import Path
 
 import numpy as np
 
-from gallery.words.lamps import light_words
+from gallery.captions.lamp import light_words
 from materials.colour.srgb import linear_srgb_under_d65, srgb_encode
 from materials.light.spectra import luminance_factor
 from materials.surface.glossmeter import RECEPTORS, gloss_units, roughness_from_gloss

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from gallery.sheet.close_up import closer, detail_words
+from gallery.frames.close_up import closer, detail_words
 from scenes.errors import InputError
 from tests.unit.scenes.setups.test_setup import put_up
 

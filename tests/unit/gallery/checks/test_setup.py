@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from gallery.commands.check import setup_doubts
+from gallery.checks.arrangement import setup_doubts
 from scenes.arrangement.arrangement import Arrangement
 from scenes.arrangement.reading import fill_model
 from scenes.setups.placed import PlacedSetup, put_up

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from gallery.picture_files import Picture, read_picture, write_picture
+from gallery.files.pictures import Picture, read_picture, write_picture
 
 SHAPES = {"grey": (5, 7), "colour": (5, 7, 3)}
 

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from gallery.file_names import file_name
+from gallery.files.names import file_name
 
 # Python 3.13 has the same as os.path.isreserved, which 3.11 lacks
 pytestmark = pytest.mark.filterwarnings("ignore:.*is_reserved:DeprecationWarning")

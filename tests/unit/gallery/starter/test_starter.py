@@ -9,8 +9,8 @@ import pytest
 import trimesh
 from PIL import Image
 
-from gallery.commands import new as starting
-from gallery.commands.new import start_arrangement
+from gallery.starter import starter as starting
+from gallery.starter.starter import start_arrangement
 from scenes.arrangement.resolving import read_arrangement
 from scenes.errors import InputError
 

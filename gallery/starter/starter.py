@@ -10,8 +10,8 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageDraw, ImageFont
 
+from gallery.files.pictures import write_picture
 from gallery.inputs import open_input
-from gallery.picture_files import write_picture
 from materials.arrays import Vector
 from materials.colour.srgb import srgb_encode
 from render.description.scene import Camera, Geometry, describe

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from .frames import shutter_words
+from gallery.captions.frame import shutter_words
 
 TRIPOD = "on a tripod"
 

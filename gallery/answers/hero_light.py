@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.optimize import brentq
 
-from gallery.shots import AS_BUILT, shots_of
+from gallery.frames.shots import AS_BUILT, shots_of
 from render.camera.exposure import Exposure
 from render.frame import Shot, solved
 from render.images.tracing import Tracing

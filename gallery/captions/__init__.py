@@ -1,0 +1,1 @@
+"""Frames and lamps described, for captions and for JSON."""

@@ -1,0 +1,1 @@
+"""What is wrong or unwise about an arrangement, a setup or a lamp."""

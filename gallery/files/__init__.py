@@ -1,0 +1,1 @@
+"""Pictures on disk, and their names."""

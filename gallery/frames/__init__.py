@@ -1,0 +1,1 @@
+"""From names on the command line to frames."""

@@ -1,0 +1,1 @@
+"""A new arrangement for a mesh."""

@@ -1,1 +1,0 @@
-"""Facts in words, as the commands print them."""

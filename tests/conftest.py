@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from hypothesis import settings
 
-from .notes import SECTIONS
+from tests.support.notes import SECTIONS
 
 settings.register_profile("busy machine", deadline=None)  # what is slow for once is not wrong
 settings.load_profile("busy machine")

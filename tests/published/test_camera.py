@@ -8,8 +8,7 @@ import pytest
 from materials.colour.srgb import srgb_decode
 from render.camera.exposure import Exposure, develop, encode
 from scenes.units import mired
-
-from .report import absolute, relative, report
+from tests.support.report import absolute, relative, report
 
 ISO_12232 = "ISO 12232: H = q L t / N2, q .65, saturation at S H = 78"
 ISO_2720 = "ISO 2720: EV = log2(N2 / t) at ISO 100, K 12.5"

@@ -11,7 +11,7 @@ from typing import Any
 import numpy as np
 import pytest
 
-from .report import relative, report
+from tests.support.report import relative, report
 
 SOURCE = "CIE 171:2006, test case 5.8, by conservation of flux"
 CLOSED_FORM = "Lambert 1760, sphere in closed form, averaged by Gauss-Legendre"

@@ -17,8 +17,7 @@ from materials.colour.primaries import spectral_primaries
 from materials.colour.srgb import XYZ_TO_LINEAR_SRGB
 from materials.colour.upsampling import reflectance_from_linear_srgb
 from materials.light.observer import COLOUR_MATCHING, D65, WAVELENGTHS_NM
-
-from .report import absolute, report
+from tests.support.report import absolute, report
 
 ASTM = "ASTM D1535, Munsell value"
 RENOTATION = "colour-science, munsell_colour_to_xyY, adapted by Bradford"

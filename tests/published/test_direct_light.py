@@ -11,8 +11,7 @@ from numpy.typing import ArrayLike
 from scenes.geometry import axes_facing, unit
 from scenes.lamps.direct_light import direct_factor, on_axis_factor
 from scenes.lamps.emitter_shape import EmitterShape
-
-from .report import absolute, relative, report
+from tests.support.report import absolute, relative, report
 
 Triple = tuple[float, float, float]
 

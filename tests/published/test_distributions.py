@@ -11,8 +11,7 @@ from scipy.integrate import quad
 from scenes.lamps.distribution import Distribution
 from scenes.lamps.files.photometric import read_photometry
 from scenes.lamps.modifiers import Tube, snoot
-
-from .report import relative, report
+from tests.support.report import relative, report
 
 DATA = Path(__file__).parent.parent / "data"
 HOWELL_DISCS = "Howell, Catalog of Radiation Configuration Factors, C-41"

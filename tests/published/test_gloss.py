@@ -16,8 +16,7 @@ from materials.surface.glossmeter import (
 )
 from materials.surface.named_finishes import named_finishes
 from render.kernel.backend import mitsuba
-
-from .report import absolute, relative, report
+from tests.support.report import absolute, relative, report
 
 FRESNEL = "Fresnel's equations, ISO 2813 black glass n 1.567"
 ISO_2813 = "ISO 2813, ASTM D523: 100 GU at n 1.567, in closed form"

@@ -16,8 +16,7 @@ from materials.light.observer import WAVELENGTHS_NM
 from materials.light.spectra import Spectrum, chromaticity_xy, luminous_efficacy_of_radiation
 from tests.data_scripts.make_lamp_spectra import tables
 from tests.data_scripts.make_observer import COLOUR, LIGHT, MATERIALS, notice
-
-from .report import absolute, report
+from tests.support.report import absolute, report
 
 CIE_15 = "CIE 15:2018"
 LIBRARY = "CIE 13.3-1995, in colour-science"

@@ -6,10 +6,9 @@ import numpy as np
 import pytest
 
 from materials.surface.finish import Finish
-
-from .light import DOWN, UP, areas, board, bulb, check, faces_of_room, meter, panel, read, room_of, tracer
-from .report import relative
-from .shapes import arriving, factors, lux_of_point, nodes, returned
+from tests.support.light import DOWN, UP, areas, board, bulb, check, faces_of_room, meter, panel, read, room_of, tracer
+from tests.support.report import relative
+from tests.support.shapes import arriving, factors, lux_of_point, nodes, returned
 
 CONSERVED = "conservation of flux, flux / (S (1 - rho)) (as CIE 171:2006, test case 5.8)"
 RADIOSITY = "radiosity at Gauss points, solved as a linear system (Goral et al. 1984) (memory)"

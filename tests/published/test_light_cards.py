@@ -7,9 +7,8 @@ import pytest
 
 from materials.surface.finish import Finish
 from render.description.scene import Meter
-
-from .light import DOWN, UP, board, check, meter, panel, read, tracer
-from .report import relative
+from tests.support.light import DOWN, UP, board, check, meter, panel, read, tracer
+from tests.support.report import relative
 
 FACE_TO_FACE = ("face to face at 1 m", meter((0, 0, 1), DOWN, 1, 1), 0.19982490)
 SHARING_AN_EDGE = ("sharing an edge at 90 degrees", meter((0, 0.5, 0.5), (0, -1, 0), 1, 1), 0.20004378)

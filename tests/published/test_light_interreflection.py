@@ -17,11 +17,10 @@ from materials.light.spectra import blackbody
 from materials.surface.finish import Finish
 from render.images.bands import band_basis, band_weights
 from render.kernel.meters import irradiance
-from tests.notes import note
-
-from .light import bulb, check, tracer
-from .report import SECTION, absolute, relative
-from .shapes import ball
+from tests.support.light import bulb, check, tracer
+from tests.support.notes import note
+from tests.support.report import SECTION, absolute, relative
+from tests.support.shapes import ball
 
 with warnings.catch_warnings():
     # the library says at import that plotting is not installed; nothing here plots

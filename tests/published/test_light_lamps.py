@@ -6,9 +6,8 @@ import numpy as np
 import pytest
 
 from scenes.lamps.emitter_shape import EmitterShape
-
-from .light import DOWN, UP, bulb, check, disc, meter, panel, read, tracer
-from .report import absolute, relative, report
+from tests.support.light import DOWN, UP, bulb, check, disc, meter, panel, read, tracer
+from tests.support.report import absolute, relative, report
 
 HOWELL_PANEL = "Howell, Catalog of Radiation Configuration Factors, B-4"
 HOWELL_DISC = "Howell, Catalog of Radiation Configuration Factors, B-12"

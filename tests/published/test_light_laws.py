@@ -6,9 +6,8 @@ import numpy as np
 import pytest
 
 from scenes.lamps.emitter_shape import EmitterShape
-
-from .light import DOWN, UP, bulb, check, disc, meter, panel, read, tracer
-from .report import relative
+from tests.support.light import DOWN, UP, bulb, check, disc, meter, panel, read, tracer
+from tests.support.report import relative
 
 INVERSE_SQUARE = "inverse square law, E = I / d2 (Lambert, Photometria, 1760) (memory)"
 COSINE = "cosine law, E = E0 cos (Lambert, Photometria, 1760) (memory)"

@@ -9,8 +9,7 @@ import trimesh
 from materials.surface.finish import Finish
 from render.description.scene import Surface
 from scenes.lamps.emitter_shape import EmitterShape
-
-from .light import (
+from tests.support.light import (
     BLACK,
     DOWN,
     UP,
@@ -26,7 +25,7 @@ from .light import (
     room_of,
     tracer,
 )
-from .report import relative
+from tests.support.report import relative
 
 LOW_LAMP = panel((1.2, 2.6, 1.1), (1, -2, -1), 0.30, 0.20)
 BULB = bulb((1.2, 2.6, 1.1), 0.03)

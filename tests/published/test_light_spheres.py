@@ -14,10 +14,9 @@ import pytest
 from materials.arrays import Array
 from materials.surface.finish import Finish
 from render.kernel.trace import Tracer
-
-from .light import Reading, bulb, check, read, tracer
-from .report import relative
-from .shapes import Ball, ball
+from tests.support.light import Reading, bulb, check, read, tracer
+from tests.support.report import relative
+from tests.support.shapes import Ball, ball
 
 ENCLOSURE = (
     "two-surface enclosure, concentric spheres: q = A1 Eb / (1/e1 + (1 - e2)/e2 A1/A2)"

@@ -10,10 +10,9 @@ from materials.surface.finish import Finish
 from render.description.scene import Camera, Geometry
 from render.images.lamp_images import LampImage, LitLamp, lamp_xyz, scene_xyz
 from render.kernel.trace import Tracer
-from tests.oracle import Oracle
-
-from .light import BLACK, UP, board, bulb, check, meter, panel
-from .report import absolute, relative, report
+from tests.support.light import BLACK, UP, board, bulb, check, meter, panel
+from tests.support.oracle import Oracle
+from tests.support.report import absolute, relative, report
 
 ADDS = "superposition of light"
 KEY = panel((-0.3, -0.4, 0.5), (0.3, 0.4, -0.5), 0.30, 0.20)

@@ -6,10 +6,9 @@ import pytest
 
 from materials.surface.finish import Finish
 from render.description.scene import Meter
-
-from .light import DOWN, UP, board, check, disc, meter, read, tracer
-from .report import relative
-from .shapes import arriving, factors, lux_of_point, nodes, returned
+from tests.support.light import DOWN, UP, board, check, disc, meter, read, tracer
+from tests.support.report import relative
+from tests.support.shapes import arriving, factors, lux_of_point, nodes, returned
 
 ONE_BOUNCE = "configuration factors by Gauss quadrature: sum of E rho cos cos dA / (pi r2)"
 SERIES = "radiosity at Gauss points, solved as a linear system (Goral et al. 1984) (memory)"

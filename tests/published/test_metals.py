@@ -10,8 +10,7 @@ from numpy.typing import NDArray
 
 from materials.light.observer import WAVELENGTHS_NM
 from materials.surface.metals import metal_reflectance, named_metals
-
-from .report import absolute, report
+from tests.support.report import absolute, report
 
 MITSUBA = "n, k of the luxpop and Palik collections, as Mitsuba ships them"
 FILES = {"gold": "Au", "copper": "Cu", "silver": "Ag", "aluminium": "Al", "chrome": "Cr", "nickel": "Ni_palik"}

@@ -7,8 +7,7 @@ import pytest
 
 from materials.surface.fresnel import fresnel, internal_hemispherical_fresnel
 from materials.surface.saunderson import coated_reflectance
-
-from .report import absolute, report
+from tests.support.report import absolute, report
 
 SOURCE = "Saunderson 1942, Judd 1942: k1 .04, k2 .596 at n 1.5, normal incidence"
 

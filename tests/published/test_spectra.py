@@ -12,8 +12,7 @@ from materials.light.colour_temperature import cct_duv
 from materials.light.observer import COLOUR_MATCHING, D65, WAVELENGTHS_NM
 from materials.light.spectra import chromaticity_xy, photometric_value, planck
 from tests.data_scripts.make_observer import LIGHT, table
-
-from .report import absolute, relative, report
+from tests.support.report import absolute, relative, report
 
 PLANCK_SI = "Planck's law, SI 2019 constants, in closed form"
 CIE_15 = "CIE 15:2018"

@@ -15,8 +15,7 @@ from materials.light.observer import WAVELENGTHS_NM
 from materials.light.spectra import chromaticity_xy, photometric_value
 from scenes.lamps.files.spectrum import read_spectrum
 from scenes.lamps.files.tm27 import QUANTITIES, tm27_rows
-
-from .report import absolute, relative, report
+from tests.support.report import absolute, relative, report
 
 CIE_15 = "CIE 15:2018"
 LAMPS = {

@@ -13,9 +13,8 @@ from render.images.jobs import take_all
 from render.images.store import Store
 from render.images.tracing import Tracing
 from scenes.setups.setup import setup_names
-from tests.notes import note
-
-from .measured import Measured
+from tests.support.measured import Measured
+from tests.support.notes import note
 
 SMALL = (150, 200)
 PASSES = 4

@@ -16,8 +16,8 @@ from render.images.bands import band_basis, xyz_weights
 from render.images.lamp_images import LampImage, LitLamp, lamp_xyz
 from render.kernel.trace import Tracer
 from scenes.lamps.emitter_shape import ROOM
-from tests.published.light import UP, board, meter
-from tests.published.report import absolute, relative, report
+from tests.support.light import UP, board, meter
+from tests.support.report import absolute, relative, report
 
 with warnings.catch_warnings():
     # the library says at import that plotting is not installed; nothing here plots

@@ -9,12 +9,11 @@ from materials.arrays import Mask
 from render.camera.lamp_bodies import body_in_sight
 from render.description.lit_emitter import lit_emitters
 from render.images.bands import xyz_weights
-from tests.notes import note
-from tests.oracle import FLAT, Oracle
-from tests.oracle_finishes import plain_bsdf
-from tests.significance import Ratio, mean_of
-
-from .measured import Measured
+from tests.support.measured import Measured
+from tests.support.notes import note
+from tests.support.oracle import FLAT, Oracle
+from tests.support.oracle_finishes import plain_bsdf
+from tests.support.significance import Ratio, mean_of
 
 SECTION = "lamp bodies in place (black back, face .6) over light only, mean luminance, stops"
 LUMINANCE = xyz_weights(FLAT)[1]

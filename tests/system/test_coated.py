@@ -9,13 +9,13 @@ from materials.arrays import Array
 from materials.surface.finish import Finish
 from render.description.scene import Camera, Geometry
 from render.kernel.trace import Tracer
-from tests.agreement import check
-from tests.published.light import UP, board, meter, panel
-from tests.published.light import check as published
-from tests.published.report import relative
+from tests.support.agreement import check
+from tests.support.light import UP, board, meter, panel
+from tests.support.light import check as published
+from tests.support.report import relative
+from tests.support.sides import kernel_side, oracle_side, subject_mask
+from tests.support.still_life import COPPER, LAMPS, TEAL, still_life
 
-from .sides import kernel_side, oracle_side, subject_mask
-from .still_life import COPPER, LAMPS, TEAL, still_life
 from .test_furnace import BELOW_WHITE, at_once, returned_share
 
 COATED = {

@@ -10,9 +10,9 @@ from materials.surface.finish import Finish
 from render.description.scene import Geometry, Meter
 from render.kernel.meters import irradiance
 from render.kernel.trace import Tracer
-from tests.agreement import Batches, agreement
-from tests.agreement import check as check_pictures
-from tests.published.light import (
+from tests.support.agreement import Batches, agreement
+from tests.support.agreement import check as check_pictures
+from tests.support.light import (
     BLACK,
     DOWN,
     UP,
@@ -27,11 +27,10 @@ from tests.published.light import (
     read,
     tracer,
 )
-from tests.published.report import relative
-from tests.significance import mean_ratio
-
-from .sides import kernel_side, oracle_side
-from .still_life import FINISHES, SAND, TEAL, still_life
+from tests.support.report import relative
+from tests.support.sides import kernel_side, oracle_side
+from tests.support.significance import mean_ratio
+from tests.support.still_life import FINISHES, SAND, TEAL, still_life
 
 RHO, TAU = 0.3, 0.6
 SHEET = Finish.diffuser(RHO, TAU)

@@ -17,8 +17,8 @@ from render.images.bands import RANGE_NM
 from render.kernel.trace import Tracer
 from scenes.geometry import direction_round
 from scenes.lamps.emitter_shape import ROOM
-from tests.published.light import DOWN, UP, board, check, meter, read, tracer
-from tests.published.report import relative
+from tests.support.light import DOWN, UP, board, check, meter, read, tracer
+from tests.support.report import relative
 
 SURROUND_LUX = 1000.0
 SOURCE = "white furnace, conservation of light"

@@ -12,8 +12,8 @@ from render.description.scene import Camera, Geometry, Surface
 from render.images.bands import RANGE_NM
 from render.kernel.trace import Tracer
 from scenes.lamps.emitter_shape import ROOM
-from tests.published.light import DOWN, UP, board, check, meter, panel, read, tracer
-from tests.published.report import relative
+from tests.support.light import DOWN, UP, board, check, meter, panel, read, tracer
+from tests.support.report import relative
 
 CLEAR = Finish.clear(1.0)
 TINTED = Finish.clear(0.81)

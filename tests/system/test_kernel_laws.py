@@ -11,8 +11,7 @@ from materials.light.spectra import Spectrum, blackbody
 from render.images.lamp_images import LampImage, LitLamp, lamp_xyz, scene_xyz
 from render.kernel.trace import Tracer
 from scenes.lamps.emitter_shape import EmitterShape
-
-from .still_life import BEHIND, FINISHES, LAMPS, OVERHEAD, still_life
+from tests.support.still_life import BEHIND, FINISHES, LAMPS, OVERHEAD, still_life
 
 LIT = [*LAMPS.values()]
 RADIANCE = [blackbody(kelvin) * level for kelvin, level in ((4000, 1.0), (2700, 0.3), (6500, 0.7), (5000, 0.01))]

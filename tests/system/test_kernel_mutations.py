@@ -13,13 +13,12 @@ from render.kernel.backend import mitsuba
 from render.kernel.emitters import planar
 from render.kernel.mis import bsdf_sampling_weight
 from scenes.lamps.emitter_shape import EmitterShape
-from tests.agreement import agreement
-from tests.notes import note
-from tests.published.light import bulb
-from tests.significance import Ratio, mean_of, mean_ratio
-
-from .sides import kernel_side, oracle_side, subject_mask
-from .still_life import BACK_IN_FRAME, FINISHES, IN_FRAME, LAMPS, still_life
+from tests.support.agreement import agreement
+from tests.support.light import bulb
+from tests.support.notes import note
+from tests.support.sides import kernel_side, oracle_side, subject_mask
+from tests.support.significance import Ratio, mean_of, mean_ratio
+from tests.support.still_life import BACK_IN_FRAME, FINISHES, IN_FRAME, LAMPS, still_life
 
 SMALL_BULB = bulb((0.12, -0.06, 0.25), 0.01)
 SECTION = "noise of light found one way only, over that of the kernel, 99.9 % intervals"

@@ -10,10 +10,9 @@ import pytest
 
 from materials.arrays import Array
 from render.kernel.trace import Tracer
-from tests.notes import note
-from tests.significance import Ratio, mean_of
-
-from .still_life import FINISHES, LAMPS, still_life
+from tests.support.notes import note
+from tests.support.significance import Ratio, mean_of
+from tests.support.still_life import FINISHES, LAMPS, still_life
 
 SECTION = "noise of the kernel, 99.9 % intervals"
 THREE = ("panel", "disc", "bulb")

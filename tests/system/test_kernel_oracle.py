@@ -8,10 +8,9 @@ import numpy as np
 import pytest
 
 from render.description.scene import Geometry
-from tests.agreement import Batches, check
-
-from .sides import kernel_side, oracle_side, subject_mask
-from .still_life import FINISHES, LAMPS, still_life
+from tests.support.agreement import Batches, check
+from tests.support.sides import kernel_side, oracle_side, subject_mask
+from tests.support.still_life import FINISHES, LAMPS, still_life
 
 NOISY = {("disc", "near-smooth metal"), *(("room", finish) for finish in FINISHES)}
 """What takes twice the samples to be known as well."""

@@ -12,11 +12,10 @@ from render.images.bands import RANGE_NM
 from render.kernel.features import Features
 from render.kernel.trace import Tracer
 from scenes.lamps.emitter_shape import EmitterShape
-from tests.agreement import Batches, agreement, check
-from tests.published.light import panel
-
-from .sides import kernel_side, oracle_side, subject_mask
-from .still_life import BACK_IN_FRAME, BEHIND, FINISHES, IN_FRAME, OVERHEAD, card_box, still_life
+from tests.support.agreement import Batches, agreement, check
+from tests.support.light import panel
+from tests.support.sides import kernel_side, oracle_side, subject_mask
+from tests.support.still_life import BACK_IN_FRAME, BEHIND, FINISHES, IN_FRAME, OVERHEAD, card_box, still_life
 
 FINISH = FINISHES["satin plastic"]
 AWKWARD = {

@@ -12,11 +12,10 @@ from render.description.scene import Geometry, Meter
 from render.kernel.meters import irradiance
 from render.kernel.trace import Tracer
 from scenes.lamps.emitter_shape import EmitterShape
-from tests.notes import note
-from tests.published.light import CAMERA, board, meter, panel
-from tests.significance import mean_ratio, worst_difference
-
-from .still_life import FINISHES, box
+from tests.support.light import CAMERA, board, meter, panel
+from tests.support.notes import note
+from tests.support.significance import mean_ratio, worst_difference
+from tests.support.still_life import FINISHES, box
 
 SECTION = "reciprocity: flux of lamp to meter over that of meter to lamp, less 1, 1e-4"
 KNOWN_TO = 0.01

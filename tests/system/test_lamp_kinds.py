@@ -20,9 +20,9 @@ from scenes.lamps.direct_light import direct_factor
 from scenes.lamps.emitter_shape import EmitterShape
 from scenes.setups.place import Place
 from scenes.setups.placed import PlacedLamp
-from tests.published.light import BLACK, areas, board, check, faces_of_room, meter, read, room_of, tracer
-from tests.published.report import relative, report
 from tests.support.arrangements import lamp
+from tests.support.light import BLACK, areas, board, check, faces_of_room, meter, read, room_of, tracer
+from tests.support.report import relative, report
 
 DATA: Final = Path(__file__).parent.parent / "data"
 DOWNLIGHT: Final = "downlight.ies"

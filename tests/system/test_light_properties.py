@@ -30,11 +30,10 @@ from scenes.geometry import axes_facing
 from scenes.lamps.emitter_shape import ROOM, EmitterShape
 from scenes.setups.placed import AS_PLACED
 from scenes.subject.part_finishes import PartFinishes
-from tests.published.light import CAMERA, board, meter
-from tests.significance import mean_ratio
 from tests.support.arrangements import place, subject_in
-
-from .still_life import FINISHES, still_life
+from tests.support.light import CAMERA, board, meter
+from tests.support.significance import mean_ratio
+from tests.support.still_life import FINISHES, still_life
 
 few = settings(
     max_examples=6, deadline=None, derandomize=True, database=None, suppress_health_check=[HealthCheck.too_slow]

@@ -11,7 +11,7 @@ import trimesh
 
 from scenes.subject.subject import Subject
 from tests.support.arrangements import subject_in
-from tests.third_party import BUILD123D, MESHIO, PYGLET, PYVISTA, Package
+from tests.support.third_party import BUILD123D, MESHIO, PYGLET, PYVISTA, Package
 
 TEN_CM = {"height_cm": 10}
 

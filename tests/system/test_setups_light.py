@@ -15,8 +15,7 @@ from render.frame import take
 from render.images.store import Store
 from render.images.tracing import Tracing
 from scenes.units import stops
-
-from .measured import Measured
+from tests.support.measured import Measured
 
 Demo = dict[str, Measured]
 Fact = list[str]

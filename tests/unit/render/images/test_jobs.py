@@ -14,7 +14,7 @@ from render.images import jobs
 from render.images.jobs import group_lamps
 from render.images.tracing import lamp_image_bytes
 from scenes.lamps.emitter_shape import EmitterShape
-from tests.published.light import CAMERA
+from tests.support.light import CAMERA
 
 
 def lamp(x: float) -> EmitterShape:

@@ -16,7 +16,7 @@ from render.images.store import Store
 from render.images.tracing import Tracing
 from render.kernel.trace import Workload
 from scenes.lamps.emitter_shape import EmitterShape
-from tests.published.light import CAMERA
+from tests.support.light import CAMERA
 
 from .test_jobs import lamp
 

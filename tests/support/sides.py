@@ -13,8 +13,8 @@ from render.description.scene import Geometry
 from render.images.bands import BAND_COUNT
 from render.kernel.trace import PASS_SAMPLES, Tracer
 from scenes.lamps.emitter_shape import EmitterShape
-from tests.agreement import Batches
-from tests.oracle import Oracle
+from tests.support.agreement import Batches
+from tests.support.oracle import Oracle
 
 from .still_life import still_life
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
-from tests.notes import note
+from tests.support.notes import note
 
 
 @dataclass(frozen=True)

@@ -14,7 +14,7 @@ from render.description.scene import Camera, Geometry, Surface
 from scenes.geometry import axes_facing
 from scenes.lamps.emitter_shape import ROOM
 from scenes.stage.backdrop import Sweep
-from tests.published.light import board, bulb, disc, meter, panel
+from tests.support.light import board, bulb, disc, meter, panel
 
 HEIGHT_PX, WIDTH_PX = 96, 128
 COPPER, TEAL, SAND = (reflectance_from_hex(code) for code in ("#c8825a", "#2f8f8a", "#cbbf9f"))

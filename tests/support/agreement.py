@@ -5,19 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
-import numpy as np
-from numpy.typing import NDArray
-
-from materials.arrays import Mask
-
 from .notes import note
+from .references import Reference
 from .significance import Ratio, Worst, mean_ratio, worst_difference
+from .summaries import Batches, Summary, summarize
 
-Batches = NDArray[np.float64]
-"""Independent pictures of one thing, (batches, bands, height, width)."""
-
-
-TILE_PX: Final = 8
 RATIO_TO: Final = 0.001
 SUBJECT_TO: Final = 0.01
 BANDS_TO: Final = 0.006
@@ -63,28 +55,24 @@ class Agreement:
         return " | ".join([case, *ratios, *worst]) + (" FAILED" if self.faults else "")
 
 
-def agreement(ours: Batches, theirs: Batches, subject: Mask) -> Agreement:
-    """Return how far two estimates of one picture agree; `subject` is where the subject is seen."""
-    mean = theirs.sum(axis=1).mean()
-    bands = theirs.mean(axis=(0, 2, 3))
+def agreement(ours: Summary, theirs: Summary) -> Agreement:
+    """Return how far two estimates of one picture agree."""
+    bands, picture = theirs.bands.mean, theirs.picture.mean
     return Agreement(
-        mean_ratio(*(p.sum(axis=1).mean(axis=(1, 2)) for p in (ours, theirs))),
-        mean_ratio(*(p.sum(axis=1)[:, subject].mean(axis=1) for p in (ours, theirs))),
-        worst_difference(*(p.mean(axis=(2, 3)) / bands for p in (ours, theirs))),
-        worst_difference(*(in_tiles(p.sum(axis=1)) / mean for p in (ours, theirs))),
+        mean_ratio(ours.picture, theirs.picture),
+        mean_ratio(ours.subject, theirs.subject),
+        worst_difference(ours.bands / bands, theirs.bands / bands),
+        worst_difference(ours.tiles / picture, theirs.tiles / picture),
     )
 
 
-def check(case: str, ours: Batches, theirs: Batches, subject: Mask) -> None:
-    """Record a line of the table, then fail where two estimates differ or are not known well enough to tell."""
-    found = agreement(ours, theirs, subject)
-    note(SECTION, found.row(case))
+def check(case: str, ours: Batches, reference: Reference) -> None:
+    """Record a line of the table, then fail where the kernel's pictures differ or are not known well enough to tell."""
+    found = compare(ours, reference)
+    note(SECTION, found.row(f"{case}, oracle live" if reference.traced == "live" else case))
     assert not found.faults, f"{case}: {'; '.join(found.faults)}"
 
 
-def in_tiles(pictures: Batches) -> Batches:
-    """Return the means of square tiles of (..., height, width) pictures."""
-    *rest, height, width = pictures.shape
-    split = pictures.reshape(*rest, height // TILE_PX, TILE_PX, width // TILE_PX, TILE_PX)
-    means: Batches = split.mean(axis=(-3, -1))
-    return means
+def compare(ours: Batches, reference: Reference) -> Agreement:
+    """Return how far the kernel's pictures agree with the oracle's."""
+    return agreement(summarize(ours, reference.subject), reference.summary)

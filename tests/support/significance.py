@@ -1,7 +1,7 @@
 """Whether two Monte Carlo estimates agree, from independent batches of each, and how small a difference would show.
 
-Batches are along the first axis. They are taken to be independent and of equal weight; within one the samples may
-depend on each other as they like, so the tests hold for low-discrepancy points too.
+Batches are taken to be independent and of equal weight; within one the samples may depend on each other as they like,
+so the tests hold for low-discrepancy points too.
 """
 
 from __future__ import annotations
@@ -20,6 +20,30 @@ ROUNDING = 2.0**-20
 """Of a mean: what single precision leaves uncertain in a sum of some samples, where the estimates have no noise."""
 NOTHING = 1e-50
 """So that where both estimates are nothing their difference is 0, not 0 over 0."""
+
+
+@dataclass(frozen=True)
+class Estimate:
+    """The mean of independent batches, the unbiased variance of one batch, and their number."""
+
+    mean: Array
+    variance: Array
+    batches: int
+
+    @classmethod
+    def of(cls, batches: Array) -> Estimate:
+        """Return the estimate of batches along the first axis."""
+        return cls(batches.mean(axis=0), batches.var(axis=0, ddof=1), len(batches))
+
+    def __truediv__(self, unit: Array | float) -> Estimate:
+        """Return the estimate in another unit."""
+        return Estimate(self.mean / unit, self.variance / np.square(unit), self.batches)
+
+    @property
+    def squared_error(self) -> Array:
+        """The variance of the mean, no less than rounding makes it."""
+        rounding = ROUNDING * np.abs(self.mean) + NOTHING
+        return np.maximum(self.variance / self.batches, rounding**2)
 
 
 @dataclass(frozen=True)
@@ -52,8 +76,8 @@ class Ratio:
         return abs(self.value - value) <= self.half_width
 
 
-def worst_difference(ours: Array, theirs: Array, level: float = LEVEL) -> Worst:
-    """Return the worst of the differences of two (batches, ...) estimates, all the rest being looked at together.
+def worst_difference(ours: Estimate, theirs: Estimate, level: float = LEVEL) -> Worst:
+    """Return the worst of the differences of two estimates of many numbers, all the rest being looked at together.
 
     Notes
     -----
@@ -68,17 +92,17 @@ def worst_difference(ours: Array, theirs: Array, level: float = LEVEL) -> Worst:
     return Worst(float(as_rare.max()), float(stats.norm.isf(each / 2)), float(np.median(half_width)))
 
 
-def mean_ratio(ours: Array, theirs: Array, level: float = LEVEL) -> Ratio:
-    """Return the ratio of the means of two (batches,) estimates with its interval of confidence 1 - `level`.
+def mean_ratio(ours: Estimate, theirs: Estimate, level: float = LEVEL) -> Ratio:
+    """Return the ratio of the means of two estimates of one number with its interval of confidence 1 - `level`.
 
     Notes
     -----
     The standard error is that of the delta method, the relative variances added; means known to a part in a thousand
     make its next term a part in a million. Degrees of freedom as in `worst_difference`.
     """
-    assert theirs.mean() != 0, "a ratio to nothing"
-    value = float(ours.mean() / theirs.mean())
-    _, error, freedom = _welch(ours / ours.mean(), theirs / theirs.mean())
+    assert theirs.mean != 0, "a ratio to nothing"
+    value = float(ours.mean / theirs.mean)
+    _, error, freedom = _welch(ours / ours.mean, theirs / theirs.mean)
     return Ratio(value, float(value * stats.t.isf(level / 2, freedom) * error))
 
 
@@ -94,17 +118,10 @@ def sidak(level: float, count: int) -> float:
     return float(-np.expm1(np.log1p(-level) / count))
 
 
-def _welch(ours: Array, theirs: Array) -> tuple[Array, Array, Array]:
+def _welch(ours: Estimate, theirs: Estimate) -> tuple[Array, Array, Array]:
     """Return the difference of the means, its standard error and its degrees of freedom."""
-    assert min(len(ours), len(theirs)) >= LEAST_BATCHES, "too few batches to know their spread"
-    parts = [_squared_error(batches) for batches in (ours, theirs)]
+    assert min(ours.batches, theirs.batches) >= LEAST_BATCHES, "too few batches to know their spread"
+    parts = [ours.squared_error, theirs.squared_error]
     total = parts[0] + parts[1]
-    freedom = total**2 / (parts[0] ** 2 / (len(ours) - 1) + parts[1] ** 2 / (len(theirs) - 1))
-    return ours.mean(axis=0) - theirs.mean(axis=0), np.sqrt(total), freedom
-
-
-def _squared_error(batches: Array) -> Array:
-    """Return the variance of the mean, no less than rounding makes it."""
-    spread: Array = batches.var(axis=0, ddof=1) / len(batches)
-    rounding = ROUNDING * np.abs(batches.mean(axis=0)) + NOTHING
-    return np.asarray(np.maximum(spread, rounding**2))
+    freedom = total**2 / (parts[0] ** 2 / (ours.batches - 1) + parts[1] ** 2 / (theirs.batches - 1))
+    return ours.mean - theirs.mean, np.sqrt(total), freedom

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from pathlib import Path
 
 import pytest
 
@@ -15,6 +14,7 @@ from render.images.tracing import Tracing
 from scenes.setups.setup import setup_names
 from tests.support.measured import Measured
 from tests.support.notes import note
+from tests.support.references import Oracles, live, stored
 
 SMALL = (150, 200)
 PASSES = 4
@@ -22,9 +22,9 @@ FACTS = "facts of the trade (common practice, no source), on the demo model"
 
 
 @pytest.fixture(scope="session")
-def demo(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Measured]:
+def demo() -> dict[str, Measured]:
     """Every setup of the demo model, measured zone by zone."""
-    tracing = Tracing(Store(tmp_path_factory.mktemp("store")))
+    tracing = Tracing(Store())
     shots = shots_of(open_input(None, {}), setup_names(), (), SMALL)
     frames = take_all(shots, tracing, PASSES)
     return {frame.setup.name: Measured(frame, tracing, PASSES) for _, frame in frames}
@@ -39,6 +39,8 @@ def fact() -> Iterator[list[str]]:
         note(FACTS, line)
 
 
-@pytest.fixture(autouse=True)
-def _own_cache(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setenv("SPRUELIGHT_CACHE", str(tmp_path / "cache"))
+@pytest.fixture(params=[stored, pytest.param(live, marks=pytest.mark.slow)], ids=["stored", "live"])
+def oracle(request: pytest.FixtureRequest) -> Oracles:
+    """Give the oracle's pictures by the name of their case, as they are kept and traced anew."""
+    gives: Oracles = request.param
+    return gives

@@ -10,27 +10,20 @@ from materials.surface.finish import Finish
 from render.description.scene import Camera, Geometry
 from render.kernel.trace import Tracer
 from tests.support.agreement import check
+from tests.support.cases import COATED, cases
+from tests.support.kernel_pictures import kernel_pictures
 from tests.support.light import UP, board, meter, panel
 from tests.support.light import check as published
+from tests.support.references import Oracles
 from tests.support.report import relative
-from tests.support.sides import kernel_side, oracle_side, subject_mask
-from tests.support.still_life import COPPER, LAMPS, TEAL, still_life
 
 from .test_furnace import BELOW_WHITE, at_once, returned_share
 
-COATED = {
-    "copper under satin": Finish.metal(COPPER, 0.2).under_topcoat(27),
-    "metallic paint": Finish.flake_paint(TEAL, 50, 0.8, 0.35),
-}
-
 
 @pytest.mark.parametrize("name", COATED)
-def test_the_kernel_gives_the_picture_of_the_stock_path_tracer(name: str) -> None:
-    geometry = still_life(COATED[name])
-    lamps = [LAMPS["panel"], LAMPS["bulb"]]
-    kernel = kernel_side(geometry, lamps).sum(axis=0)
-    case = 900 + list(COATED).index(name)
-    check(name, kernel, oracle_side(geometry, lamps, case=case), subject_mask())
+def test_the_kernel_gives_the_picture_of_the_stock_path_tracer(name: str, oracle: Oracles) -> None:
+    case = cases()[name]
+    check(name, kernel_pictures(case.geometry, case.lamps).sum(axis=0), oracle(name))
 
 
 def test_a_matt_coat_takes_the_shine_off_chrome_and_a_gloss_one_leaves_it() -> None:

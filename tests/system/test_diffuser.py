@@ -5,13 +5,14 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from materials.arrays import Array, Mask
+from materials.arrays import Array
 from materials.surface.finish import Finish
-from render.description.scene import Geometry, Meter
+from render.description.scene import Meter
 from render.kernel.meters import irradiance
-from render.kernel.trace import Tracer
-from tests.support.agreement import Batches, agreement
 from tests.support.agreement import check as check_pictures
+from tests.support.agreement import compare
+from tests.support.cases import cases, under_a_sheet
+from tests.support.kernel_pictures import kernel_pictures
 from tests.support.light import (
     BLACK,
     DOWN,
@@ -27,10 +28,10 @@ from tests.support.light import (
     read,
     tracer,
 )
+from tests.support.references import Oracles
 from tests.support.report import relative
-from tests.support.sides import kernel_side, oracle_side
-from tests.support.significance import mean_ratio
-from tests.support.still_life import FINISHES, SAND, TEAL, still_life
+from tests.support.significance import Estimate, mean_ratio
+from tests.support.still_life import SAND, TEAL
 
 RHO, TAU = 0.3, 0.6
 SHEET = Finish.diffuser(RHO, TAU)
@@ -38,10 +39,7 @@ HOWELL = "Howell, Catalog of Radiation Configuration Factors, C-11 (memory): uni
 FACE_TO_FACE = 0.19982490
 LUMENS, FAR_M, LAMP_RADIUS = 1e6, 200.0, 5.0
 SAME, OTHER = "the lamp's side", "the other side"
-HEIGHT_PX, WIDTH_PX = 48, 64
-BEHIND_IT = panel((-0.4, -0.15, 0.45), (1.0, 0.3, -1.0), 0.3, 0.3)
-BETWEEN = meter((-0.13, -0.05, 0.15), (-1.0, -0.3, 0.9), 0.2, 0.2)
-COLOURED = Finish.diffuser(0.4 * SAND, 0.6 * TEAL)
+BEHIND_A_SHEET = "panel behind a coloured diffuser"
 
 
 @pytest.mark.parametrize("facing", [UP, DOWN], ids=["its front to the lamp", "its back to the lamp"])
@@ -78,7 +76,7 @@ def test_a_lamp_and_a_meter_on_two_sides_of_a_sheet_may_change_places() -> None:
     size, other = (0.16, 0.12), (0.1, 0.14)
     there = irradiance(sheet, [panel(*above, *size)], [meter(*below, *other)], 1 << 21, 2)[0, :, 1, 0].sum(axis=-1)
     back = irradiance(sheet, [panel(*below, *other)], [meter(*above, *size)], 1 << 21, 3)[0, :, 1, 0].sum(axis=-1)
-    ratio = mean_ratio(there * np.prod(other), back * np.prod(size))
+    ratio = mean_ratio(Estimate.of(there * np.prod(other)), Estimate.of(back * np.prod(size)))
     assert ratio.half_width < 0.005
     assert ratio.contains(1.0)
 
@@ -97,30 +95,16 @@ def test_what_leaves_a_closed_box_of_sheets_is_what_passes_after_any_number_of_b
     check(case, source, 10_000 * tau / (1 - rho), left, relative(0.005))
 
 
-def under_a_sheet(sheet: Finish) -> Geometry:
-    """Return the still life with a sheet that stands between it and a lamp, and that the camera sees from behind."""
-    more = board(BETWEEN, sheet)
-    return still_life(FINISHES["satin plastic"], more, height_px=HEIGHT_PX, width_px=WIDTH_PX)
+def test_the_kernel_is_right_where_a_sheet_stands_between_lamp_and_subject(oracle: Oracles) -> None:
+    case = cases()[BEHIND_A_SHEET]
+    (traced,) = kernel_pictures(case.geometry, case.lamps, 4096)
+    check_pictures(BEHIND_A_SHEET, traced, oracle(BEHIND_A_SHEET))
 
 
-@pytest.fixture(scope="module")
-def oracle() -> Batches:
-    return oracle_side(under_a_sheet(COLOURED), [BEHIND_IT], 8192, case=60)
-
-
-@pytest.fixture(scope="module")
-def mask() -> Mask:
-    return np.asarray(Tracer(under_a_sheet(COLOURED)).features.subject > 0.99)
-
-
-def test_the_kernel_is_right_where_a_sheet_stands_between_lamp_and_subject(oracle: Batches, mask: Mask) -> None:
-    (traced,) = kernel_side(under_a_sheet(COLOURED), [BEHIND_IT], 4096)
-    check_pictures("panel behind a coloured diffuser, satin plastic", traced, oracle, mask)
-
-
-def test_the_comparison_would_show_a_sheet_that_passes_some_per_cent_more(oracle: Batches, mask: Mask) -> None:
-    (more,) = kernel_side(under_a_sheet(Finish.diffuser(0.4 * SAND, 0.618 * TEAL)), [BEHIND_IT], 4096)
-    found = agreement(more, oracle, mask)
+def test_the_comparison_would_show_a_sheet_that_passes_some_per_cent_more(oracle: Oracles) -> None:
+    more_passes = under_a_sheet(Finish.diffuser(0.4 * SAND, 0.618 * TEAL))
+    (more,) = kernel_pictures(more_passes, cases()[BEHIND_A_SHEET].lamps, 4096)
+    found = compare(more, oracle(BEHIND_A_SHEET))
     assert not found.ratio.contains(1.0)
     assert not found.bands.agrees
 

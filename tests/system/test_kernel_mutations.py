@@ -13,12 +13,14 @@ from render.kernel.backend import mitsuba
 from render.kernel.emitters import planar
 from render.kernel.mis import bsdf_sampling_weight
 from scenes.lamps.emitter_shape import EmitterShape
-from tests.support.agreement import agreement
+from tests.support.agreement import compare
+from tests.support.cases import cases
+from tests.support.kernel_pictures import kernel_pictures
 from tests.support.light import bulb
 from tests.support.notes import note
-from tests.support.sides import kernel_side, oracle_side, subject_mask
-from tests.support.significance import Ratio, mean_of, mean_ratio
-from tests.support.still_life import BACK_IN_FRAME, FINISHES, IN_FRAME, LAMPS, still_life
+from tests.support.references import Oracles
+from tests.support.significance import Estimate, Ratio, mean_of, mean_ratio
+from tests.support.still_life import FINISHES, LAMPS, still_life
 
 SMALL_BULB = bulb((0.12, -0.06, 0.25), 0.01)
 SECTION = "noise of light found one way only, over that of the kernel, 99.9 % intervals"
@@ -56,41 +58,43 @@ def test_two_ways_to_find_light_are_less_noisy_than_the_one_that_is_poor(
 def test_light_found_by_samples_of_emitters_alone_has_the_right_mean(monkeypatch: pytest.MonkeyPatch) -> None:
     """So that nothing but its noise shows that one of the two ways is gone."""
     geometry = still_life(FINISHES["satin plastic"])
-    (both,) = kernel_side(geometry, [LAMPS["panel"]], 1024)
+    (both,) = kernel_pictures(geometry, [LAMPS["panel"]], 1024)
     emitters_sampled_alone(monkeypatch)
-    (alone,) = kernel_side(geometry, [LAMPS["panel"]], 1024)
-    found = mean_ratio(*(side.mean(axis=(1, 2, 3)) for side in (alone, both)))
+    (alone,) = kernel_pictures(geometry, [LAMPS["panel"]], 1024)
+    found = mean_ratio(Estimate.of(alone.mean(axis=(1, 2, 3))), Estimate.of(both.mean(axis=(1, 2, 3))))
     assert found.half_width < 0.001
     assert found.contains(1.0)
 
 
-def test_a_lamp_whose_back_shines_differs_from_the_oracle(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_lamp_whose_back_shines_differs_from_the_oracle(monkeypatch: pytest.MonkeyPatch, oracle: Oracles) -> None:
     monkeypatch.setattr(planar, "is_front", lambda cosine: cosine != 0.0)
-    assert _off_by(BACK_IN_FRAME).value > 1.1
+    assert _off_by("back in frame, for a lamp whose back shines", oracle).value > 1.1
 
 
-def test_a_lamp_counted_twice_where_the_camera_sees_it_differs_from_the_oracle(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_lamp_counted_twice_where_the_camera_sees_it_differs_from_the_oracle(
+    monkeypatch: pytest.MonkeyPatch, oracle: Oracles
+) -> None:
     def twice(bsdf_pdf: Any, emitter_pdf: Any) -> Any:
         import drjit as dr
 
         return bsdf_sampling_weight(bsdf_pdf, emitter_pdf) * dr.select(bsdf_pdf == dr.inf, 2.0, 1.0)
 
     monkeypatch.setattr(integrator, "bsdf_sampling_weight", twice)
-    assert _off_by(IN_FRAME).value > 1.1
+    assert _off_by("face in frame, for a lamp counted twice", oracle).value > 1.1
 
 
-def _off_by(lamp: EmitterShape) -> Ratio:
+def _off_by(name: str, oracle: Oracles) -> Ratio:
     """Return the ratio of the means of a wrong kernel and the oracle, which has to show it."""
-    geometry = still_life(FINISHES["satin plastic"])
-    (wrong,) = kernel_side(geometry, [lamp])
-    found = agreement(wrong, oracle_side(geometry, [lamp], case=50), subject_mask())
+    case = cases()[name]
+    (wrong,) = kernel_pictures(case.geometry, case.lamps)
+    found = compare(wrong, oracle(name))
     assert any("ratio of the means" in fault for fault in found.faults)
     return found.ratio
 
 
 def _noise(finish: str, lamp: EmitterShape) -> Any:
     """Return each batch's mean squared deviation from their mean, in units of that squared."""
-    (batches,) = kernel_side(still_life(FINISHES[finish], height_px=48, width_px=64), [lamp])
+    (batches,) = kernel_pictures(still_life(FINISHES[finish], height_px=48, width_px=64), [lamp])
     pictures = batches.sum(axis=1)
     return (((pictures - pictures.mean(axis=0)) / pictures.mean()) ** 2).mean(axis=(1, 2))
 

@@ -14,7 +14,7 @@ from render.kernel.trace import Tracer
 from scenes.lamps.emitter_shape import EmitterShape
 from tests.support.light import CAMERA, board, meter, panel
 from tests.support.notes import note
-from tests.support.significance import mean_ratio, worst_difference
+from tests.support.significance import Estimate, mean_ratio, worst_difference
 from tests.support.still_life import FINISHES, box
 
 SECTION = "reciprocity: flux of lamp to meter over that of meter to lamp, less 1, 1e-4"
@@ -66,8 +66,8 @@ def test_a_lamp_and_a_meter_may_change_places(finish: str) -> None:
     there, back = flux(tracer, LEFT, RIGHT, 0), flux(tracer, RIGHT, LEFT, 1)
     for part, words in enumerate(("straight", "bounced")):
         one, other = there[:, part], back[:, part]
-        ratio = mean_ratio(one.sum(axis=-1), other.sum(axis=-1))
-        bands = worst_difference(one / other.mean(axis=0), other / other.mean(axis=0))
+        ratio = mean_ratio(Estimate.of(one.sum(axis=-1)), Estimate.of(other.sum(axis=-1)))
+        bands = worst_difference(*(Estimate.of(way) / other.mean(axis=0) for way in (one, other)))
         note(
             SECTION,
             f"{finish}, {words}: {1e4 * (ratio.value - 1):+.0f} ± {1e4 * ratio.half_width:.0f}, "

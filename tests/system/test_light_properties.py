@@ -32,7 +32,7 @@ from scenes.setups.placed import AS_PLACED
 from scenes.subject.part_finishes import PartFinishes
 from tests.support.arrangements import place, subject_in
 from tests.support.light import CAMERA, board, meter
-from tests.support.significance import mean_ratio
+from tests.support.significance import Estimate, mean_ratio
 from tests.support.still_life import FINISHES, still_life
 
 few = settings(
@@ -126,7 +126,7 @@ def test_two_parts_of_a_panel_give_the_light_of_the_whole(
     ]
     read = irradiance(corner(finish), [whole, *parts], [meter((0.05, 0.02, 0.03), (0.3, -0.2, 1))], 1 << 15, 1)
     lux = read[..., 0, :].sum(axis=(2, 3))
-    ratio = mean_ratio(lux[1] + lux[2], lux[0])
+    ratio = mean_ratio(Estimate.of(lux[1] + lux[2]), Estimate.of(lux[0]))
     assert ratio.half_width < 0.02
     assert ratio.contains(1.0)
 
@@ -144,7 +144,7 @@ def test_a_symmetric_scene_and_its_mirror_image_are_lit_alike(lamp: EmitterShape
     meters = [meter(place, facing), meter(place * flip, facing * flip)]
     read = irradiance(valley(finish), [lamp, mirrored], meters, 1 << 15, 2).sum(axis=(2, 4))
     one, other = read[0, :, 0], read[1, :, 1]
-    ratio = mean_ratio(one, other)
+    ratio = mean_ratio(Estimate.of(one), Estimate.of(other))
     assert ratio.half_width < 0.05
     assert ratio.contains(1.0)
 

@@ -1,0 +1,30 @@
+"""Independent batches of the kernel's pictures, to be compared with the oracle's."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from render.description.scene import Geometry, Lamp
+from render.images.bands import BAND_COUNT
+from render.kernel.trace import PASS_SAMPLES, Tracer
+
+from .summaries import Batches
+
+GROUPS = 8
+
+
+def kernel_pictures(geometry: Geometry, lamps: Sequence[Lamp], samples: int = 512) -> Batches:
+    """Return (lamps, 16, bands, height, width), of `samples` in all, 512 or a multiple.
+
+    A batch is the even or the odd passes of a group, since those of one parity go on with one sequence.
+    """
+    tracer, batches = Tracer(geometry), 2 * GROUPS
+    passes = samples // PASS_SAMPLES // batches
+    pictures = np.zeros((batches, len(lamps), BAND_COUNT, geometry.camera.height, geometry.camera.width))
+    for batch in range(batches):
+        group, parity = divmod(batch, 2)
+        for number in range(parity, 2 * passes, 2):
+            pictures[batch] += tracer.images(lamps, number, group)
+    return pictures.swapaxes(0, 1) / passes

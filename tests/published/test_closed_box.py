@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 import json
-import os
-import subprocess
-import sys
 from typing import Any
 
 import numpy as np
 import pytest
 
+from tests.support.command import run
 from tests.support.report import relative, report
 
 SOURCE = "CIE 171:2006, test case 5.8, by conservation of flux"
@@ -46,11 +44,7 @@ def arrangement() -> str:
 def meters(tmp_path_factory: pytest.TempPathFactory) -> list[dict[str, Any]]:
     folder = tmp_path_factory.mktemp("box")
     (folder / "box.toml").write_text(arrangement())
-    ran = subprocess.run(
-        [sys.executable, "-m", "gallery.cli", "meter", "box.toml", "--json"],
-        cwd=folder, env={**os.environ, "SPRUELIGHT_CACHE": str(folder / "cache")},
-        capture_output=True, text=True, timeout=300, check=False,
-    )  # fmt: skip
+    ran = run(folder, "meter", "box.toml", "--json")
     assert ran.returncode == 0, ran.stderr
     read: list[dict[str, Any]] = json.loads(ran.stdout)["meters"]
     return read

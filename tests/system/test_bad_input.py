@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import os
-import subprocess
-import sys
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 import trimesh
+
+from tests.support.command import run
 
 ARRANGEMENT = 'format = 1\n[subject]\nmesh = "box.stl"\nheight_cm = 10\n'
 LAMP = '[[lamps]]\nname = "a"\nsize_cm = [10, 10]\n'
@@ -25,14 +24,6 @@ def folder(tmp_path: Path) -> Path:
     (tmp_path / "point.obj").write_text("v 1 1 1\nv 1 1 1\nv 1 1 1\nf 1 2 3\n")
     (tmp_path / "notes.docx").write_text("x")
     return tmp_path
-
-
-def _run(folder: Path, *words: str) -> subprocess.CompletedProcess[str]:
-    environment = {**os.environ, "SPRUELIGHT_CACHE": str(folder / "cache")}
-    return subprocess.run(
-        [sys.executable, "-m", "gallery.cli", *words],
-        cwd=folder, env=environment, capture_output=True, text=True, timeout=120, check=False,
-    )  # fmt: skip
 
 
 def _toml(text: str) -> Callable[[Path], None]:
@@ -131,7 +122,7 @@ def test_wrong_input_is_told_in_one_sentence_with_exit_status_2(case: str, folde
     if prepare is not None:
         prepare(folder)
     before = sorted(p.name for p in folder.iterdir())
-    ran = _run(folder, *words)
+    ran = run(folder, *words)
     assert ran.returncode == 2, ran.stderr
     assert "Traceback" not in ran.stderr
     assert ran.stdout == ""
@@ -145,13 +136,13 @@ def test_wrong_input_is_told_in_one_sentence_with_exit_status_2(case: str, folde
 
 def test_an_output_folder_that_cannot_be_written_is_told_before_anything_is_traced(folder: Path) -> None:
     (folder / "file").write_text("in the way")
-    ran = _run(folder, "sheet", "box.stl", "--height-cm", "9", "--out", "file/sheet")
+    ran = run(folder, "sheet", "box.stl", "--height-cm", "9", "--out", "file/sheet", cache=folder / "cache")
     assert ran.returncode == 2
     assert "--out file/sheet: cannot be written to" in ran.stderr
     assert not (folder / "cache").exists()
 
 
 def test_a_mesh_read_only_folder_is_told_by_new(folder: Path) -> None:
-    ran = _run(folder, "new", "box.stl", "--height-cm", "9", "--out", "elsewhere/a.toml")
+    ran = run(folder, "new", "box.stl", "--height-cm", "9", "--out", "elsewhere/a.toml")
     assert ran.returncode == 2
     assert "folder of its mesh" in ran.stderr

@@ -6,10 +6,11 @@ from pathlib import Path
 
 import pytest
 
+from tests.support.command import run
 from tests.unit.scenes.lamps.files.test_ies import ies
 from tests.unit.scenes.lamps.files.test_tm27 import FILE as TM27
 
-from .test_bad_input import ARRANGEMENT, LAMP, _run, folder
+from .test_bad_input import ARRANGEMENT, LAMP, folder
 
 __all__ = ["folder"]  # the fixture
 
@@ -173,7 +174,7 @@ def _told(folder: Path, lamps: str) -> str:
     kit, rest = (KIT, lamps.removeprefix(KIT)) if lamps.startswith(KIT) else ("", lamps)
     (folder / "a.toml").write_text(kit + ARRANGEMENT + rest)
     before = sorted(p.name for p in folder.iterdir())
-    ran = _run(folder, "check", "a.toml")
+    ran = run(folder, "check", "a.toml")
     assert "Traceback" not in ran.stderr
     assert ran.returncode == 2, ran.stderr
     assert ran.stdout == ""
@@ -202,13 +203,13 @@ def test_a_lamp_that_cannot_be_is_told_like_any_other(case: str, folder: Path) -
 def test_a_sheet_refuses_a_lamp_as_check_does(folder: Path) -> None:
     (folder / "lamp.ies").write_text("bread\n")
     (folder / "a.toml").write_text(ARRANGEMENT + PHOTOMETRY)
-    checked, shot = _run(folder, "check", "a.toml"), _run(folder, "sheet", "a.toml")
+    checked, shot = run(folder, "check", "a.toml"), run(folder, "sheet", "a.toml")
     assert (shot.returncode, shot.stderr) == (checked.returncode, checked.stderr)
     assert not (folder / "sheet").exists()
 
 
 def test_more_lamps_than_are_owned_is_no_error_and_is_said(folder: Path) -> None:
     (folder / "a.toml").write_text(ARRANGEMENT + LAMP)
-    ran = _run(folder, "check", "a.toml")
+    ran = run(folder, "check", "a.toml")
     assert (ran.returncode, ran.stderr) == (0, "")
     assert "- three-point needs 3 lamps, 1 owned: a generic panel is the fill\n" in ran.stdout

@@ -3,10 +3,7 @@
 from __future__ import annotations
 
 import json
-import os
 import signal
-import subprocess
-import sys
 import time
 from pathlib import Path
 
@@ -14,6 +11,7 @@ import pytest
 import trimesh
 
 from gallery.files.pictures import read_picture
+from tests.support.command import run, start
 
 SIZE = ("--size", "60x80")
 
@@ -24,19 +22,15 @@ def folder(tmp_path: Path) -> Path:
     return tmp_path
 
 
-def _run(folder: Path, *words: str) -> str:
+def _run(folder: Path, *words: str, cache: Path | None = None) -> str:
     """Return what a command prints; it is quiet where stderr is no terminal, but for the tally of a sheet or strip."""
-    printed, told = _ran(folder, *words)
+    printed, told = _ran(folder, *words, cache=cache)
     assert told == "" or (words[0] in ("sheet", "strip") and told.startswith("traced ") and told.count("\n") == 1)
     return printed
 
 
-def _ran(folder: Path, *words: str) -> tuple[str, str]:
-    environment = {**os.environ, "SPRUELIGHT_CACHE": str(folder / "cache")}
-    ran = subprocess.run(
-        [sys.executable, "-m", "gallery.cli", *words],
-        cwd=folder, env=environment, capture_output=True, text=True, timeout=300, check=False,
-    )  # fmt: skip
+def _ran(folder: Path, *words: str, cache: Path | None = None) -> tuple[str, str]:
+    ran = run(folder, *words, cache=cache)
     assert ran.returncode == 0, ran.stderr
     return ran.stdout, ran.stderr
 
@@ -70,10 +64,14 @@ def test_sheet_writes_picture_facts_and_frames(folder: Path) -> None:
 
 def test_a_sheet_says_what_it_traced_and_what_it_reused(folder: Path) -> None:
     words = ("sheet", "pill.stl", "--height-cm", "9", *SIZE, "--setup", "butterfly", "--setup", "rim")
-    assert _ran(folder, *words)[1] == "traced 2 lamp images on 1 geometry, reused none\n"
-    assert _ran(folder, *words)[1] == "traced nothing, reused 2 lamp images\n"
-    assert _ran(folder, *words, "--setup", "rim-fill")[1] == "traced 1 lamp image on 1 geometry, reused 2\n"
-    assert _ran(folder, *words, "--finish", "matt")[1].startswith("traced 2 lamp images on 1 geometry")
+
+    def tally(*more: str) -> str:
+        return _ran(folder, *words, *more, cache=folder / "cache")[1]
+
+    assert tally() == "traced 2 lamp images on 1 geometry, reused none\n"
+    assert tally() == "traced nothing, reused 2 lamp images\n"
+    assert tally("--setup", "rim-fill") == "traced 1 lamp image on 1 geometry, reused 2\n"
+    assert tally("--finish", "matt").startswith("traced 2 lamp images on 1 geometry")
 
 
 def test_a_strip_writes_picture_facts_and_frames_and_of_a_close_up_what_a_line_measures(folder: Path) -> None:
@@ -175,24 +173,19 @@ def test_doctor_fits_in_a_bug_report_and_finds_our_packages(folder: Path) -> Non
 
 
 def test_a_stopped_run_says_so_and_the_next_one_goes_on_from_what_it_kept(folder: Path) -> None:
-    environment = {**os.environ, "SPRUELIGHT_CACHE": str(folder / "cache")}
+    cache = folder / "cache"
     setups = [word for name in ("loop", "split", "broad", "short", "rembrandt") for word in ("--setup", name)]
     words = ("sheet", "pill.stl", "--height-cm", "9", "--quality", "fine", *setups, *SIZE, "--out", "out")
-    # a shell's background jobs, this test perhaps among them, ignore the signal
-    heeding = "from signal import *; signal(SIGINT, default_int_handler); from gallery.cli import main; main()"
-    running = subprocess.Popen(
-        [sys.executable, "-c", heeding, *words],
-        cwd=folder, env=environment, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
-    )  # fmt: skip
+    running = start(folder, *words, cache=cache)
     deadline = time.monotonic() + 60
-    while not list((folder / "cache").glob("image-*.arrays")) and time.monotonic() < deadline:
+    while not list(cache.glob("image-*.arrays")) and time.monotonic() < deadline:
         time.sleep(0.05)  # until the first lamp image is kept
     running.send_signal(signal.SIGINT)
     _, told = running.communicate(timeout=60)
     assert running.returncode == 1
     assert told == "spruelight: stopped; what was traced is kept, and the same command goes on from there\n"
     assert not (folder / "out/sheet.png").exists()
-    kept = {p: p.stat().st_ino for p in (folder / "cache").glob("image-*.arrays")}
-    _run(folder, *words)
+    kept = {p: p.stat().st_ino for p in cache.glob("image-*.arrays")}
+    _run(folder, *words, cache=cache)
     assert (folder / "out/sheet.png").exists()
     assert all(p.stat().st_ino == inode for p, inode in kept.items())  # not traced, so not written, again

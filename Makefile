@@ -4,13 +4,19 @@ BIN = .venv/bin
 READY = .venv/ready
 TEST_READY = .venv/test-ready
 
-.PHONY: sheet test lint bench pictures demo-model clean
+WORKERS ?= 2
+PYTEST = $(BIN)/python -m pytest -n $(WORKERS)
+
+.PHONY: sheet test test-all lint bench pictures demo-model clean
 
 sheet: $(READY)  ## the contact sheet of the demo model, in sheet/
 	$(BIN)/spruelight sheet --out sheet
 
-test: lint  ## lint, types, import rule and every test
-	$(BIN)/python -m pytest
+test: lint  ## lint, types, import rule, and every test but the slow ones
+	$(PYTEST) -m "not slow"
+
+test-all: test  ## `make test`, then what it leaves out: slow tests, and many drawn examples in place of few
+	$(PYTEST) -m "slow or hypothesis" --hypothesis-profile many
 
 lint: $(TEST_READY)
 	$(BIN)/ruff check .

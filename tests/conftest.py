@@ -1,19 +1,65 @@
-"""Print what tests noted at the end of the run; drawn examples may take their time."""
+"""What every run of the tests has: few drawn examples, one cache, modules whole on one worker, the notes in print."""
 
 from __future__ import annotations
+
+import os
+import tempfile
+from collections.abc import Generator
 
 import pytest
 from hypothesis import settings
 
-from tests.support.notes import SECTIONS
+from render.images.store import FOLDER_VARIABLE
+from render.kernel.backend import mitsuba
+from tests.support.notes import attach_notes, notes_by_section
 
-settings.register_profile("busy machine", deadline=None)  # what is slow for once is not wrong
-settings.load_profile("busy machine")
+# what is slow for once is not wrong: no deadlines
+settings.register_profile("few", deadline=None, max_examples=20)
+settings.register_profile("many", deadline=None, max_examples=100)
+settings.load_profile("few")
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Give the run, all its workers together, a cache of its own: what two tests depict is traced once."""
+    if not _is_worker():
+        cache = tempfile.TemporaryDirectory(prefix="spruelight-tests-")
+        config.add_cleanup(cache.cleanup)
+        os.environ[FOLDER_VARIABLE] = cache.name
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _one_thread_a_worker() -> None:
+    if _is_worker():
+        mitsuba()
+        import drjit as dr
+
+        dr.set_thread_count(1)
+
+
+@pytest.hookimpl(tryfirst=True)  # before the workers read the groups
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Keep the tests of a module together, unless it says with which others: workers share no fixtures."""
+    for item in items:
+        if item.get_closest_marker("xdist_group") is None:
+            item.add_marker(pytest.mark.xdist_group(item.path.stem))
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_makereport() -> Generator[None, pytest.TestReport, pytest.TestReport]:
+    """Send what a test noted with its report."""
+    report = yield
+    attach_notes(report)
+    return report
 
 
 def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
     """Print every section of notes."""
-    for section, lines in SECTIONS.items():
+    reports = [report for some in terminalreporter.stats.values() for report in some]
+    for section, lines in notes_by_section(r for r in reports if isinstance(r, pytest.TestReport)).items():
         terminalreporter.section(section)
         for line in lines:
             terminalreporter.write_line(line)
+
+
+def _is_worker() -> bool:
+    return "PYTEST_XDIST_WORKER" in os.environ

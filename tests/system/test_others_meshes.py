@@ -13,6 +13,7 @@ from scenes.subject.subject import Subject
 from tests.support.arrangements import subject_in
 from tests.support.third_party import BUILD123D, MESHIO, PYGLET, PYVISTA, Package
 
+pytestmark = pytest.mark.slow
 TEN_CM = {"height_cm": 10}
 
 

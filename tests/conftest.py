@@ -1,4 +1,4 @@
-"""What every run of the tests has: few drawn examples, one cache, modules whole on one worker, the notes in print."""
+"""What every run of the tests has: few drawn examples, one cache, one renderer thread a worker, the notes in print."""
 
 from __future__ import annotations
 
@@ -34,14 +34,6 @@ def _one_thread_a_worker() -> None:
         import drjit as dr
 
         dr.set_thread_count(1)
-
-
-@pytest.hookimpl(tryfirst=True)  # before the workers read the groups
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Keep the tests of a module together, unless it says with which others: workers share no fixtures."""
-    for item in items:
-        if item.get_closest_marker("xdist_group") is None:
-            item.add_marker(pytest.mark.xdist_group(item.path.stem))
 
 
 @pytest.hookimpl(wrapper=True)

@@ -15,7 +15,7 @@ from tests.support.oracle import FLAT, Oracle
 from tests.support.oracle_finishes import plain_bsdf
 from tests.support.significance import Ratio, mean_of
 
-pytestmark = [pytest.mark.slow, pytest.mark.xdist_group("demo")]
+pytestmark = pytest.mark.slow
 SECTION = "lamp bodies in place (black back, face .6) over light only, mean luminance, stops"
 LUMINANCE = xyz_weights(FLAT)[1]
 BATCHES = 8

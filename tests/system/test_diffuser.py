@@ -101,6 +101,7 @@ def test_the_kernel_is_right_where_a_sheet_stands_between_lamp_and_subject(oracl
     check_pictures(BEHIND_A_SHEET, traced, oracle(BEHIND_A_SHEET))
 
 
+@pytest.mark.slow
 def test_the_comparison_would_show_a_sheet_that_passes_some_per_cent_more(oracle: Oracles) -> None:
     more_passes = under_a_sheet(Finish.diffuser(0.4 * SAND, 0.618 * TEAL))
     (more,) = kernel_pictures(more_passes, cases()[BEHIND_A_SHEET].lamps, 4096)

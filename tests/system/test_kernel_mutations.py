@@ -55,6 +55,7 @@ def test_two_ways_to_find_light_are_less_noisy_than_the_one_that_is_poor(
     assert found.value - found.half_width > 1.0
 
 
+@pytest.mark.slow
 def test_light_found_by_samples_of_emitters_alone_has_the_right_mean(monkeypatch: pytest.MonkeyPatch) -> None:
     """So that nothing but its noise shows that one of the two ways is gone."""
     geometry = still_life(FINISHES["satin plastic"])

@@ -38,11 +38,13 @@ def test_the_kernel_is_right_where_a_lamp_stands_awkwardly(
     check(place, kernel[place], oracle(place))
 
 
+@pytest.mark.slow
 def test_the_kernel_is_right_inside_a_nearly_closed_box_of_white_cards(oracle: Oracles) -> None:
     """Light goes round in it many times: what a limit to the depth would cut off, or a wrong roulette lose."""
     _check_alone("panel in a box of white cards", 1024, oracle)
 
 
+@pytest.mark.slow
 def test_the_kernel_is_right_where_only_backdrop_takes_fewer_samples(oracle: Oracles) -> None:
     _check_alone("panel overhead, fewer samples of backdrop", 2048, oracle)
 

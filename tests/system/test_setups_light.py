@@ -17,7 +17,6 @@ from render.images.tracing import Tracing
 from scenes.units import stops
 from tests.support.measured import Measured
 
-pytestmark = pytest.mark.xdist_group("demo")
 Demo = dict[str, Measured]
 Fact = list[str]
 

@@ -14,7 +14,7 @@ def report_of(nodeid: str) -> pytest.TestReport:
 
 def test_a_report_takes_what_was_noted_since_the_last_one(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(notes, "_TAKEN", [])
-    reports = [report_of(f"tests/{name}.py::test@group") for name in ("b", "a", "b")]
+    reports = [report_of(f"tests/{name}.py::test") for name in ("b", "a", "b")]
     for number, report in enumerate(reports):
         note("numbers", f"line {number}")
         note(f"section {number}", "only here")

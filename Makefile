@@ -7,12 +7,15 @@ TEST_READY = .venv/test-ready
 WORKERS ?= 2
 PYTEST = $(BIN)/python -m pytest -n $(WORKERS)
 
-.PHONY: sheet test test-all lint bench pictures demo-model clean
+.PHONY: sheet test quick test-all lint bench pictures demo-model clean
 
 sheet: $(READY)  ## the contact sheet of the demo model, in sheet/
 	$(BIN)/spruelight sheet --out sheet
 
-test: lint  ## lint, types, import rule, and every test but the slow ones
+test: $(TEST_READY)  ## lint, types, import rule, and every test but the slow ones
+	$(MAKE) --jobs 2 lint quick
+
+quick: $(TEST_READY)
 	$(PYTEST) -m "not slow"
 
 test-all: test  ## `make test`, then what it leaves out: slow tests, and many drawn examples in place of few

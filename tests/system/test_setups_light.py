@@ -17,6 +17,7 @@ from render.images.tracing import Tracing
 from scenes.units import stops
 from tests.support.measured import Measured
 
+pytestmark = pytest.mark.slow
 Demo = dict[str, Measured]
 Fact = list[str]
 

@@ -102,7 +102,7 @@ def test_a_lit_floor_gives_the_shares_of_cie_171_case_5_6() -> None:
     floor, _, *walls = faces_of_room()
     box = tracer(board(floor, Finish.board(0.3)), *(board(wall, Finish.board(BLACK)) for wall in walls))
     meters = [meter((2, 0, 0.75), (0, 1, 0)), meter((2, 1.75, 3), DOWN)]
-    got = read(box, lamp, lumens, meters, samples=1 << 22, seed=5).bounced / (floor_lux * 0.3) * 100
+    got = read(box, lamp, lumens, meters, samples=1 << 20, seed=5).bounced / (floor_lux * 0.3) * 100
     check("lit floor, wall z=0.75, per cent", CASE_5_6, WALL_SHARES[0.75], got[:, 0], relative(0.005))
     check("lit floor, ceiling y=1.75, per cent", CASE_5_6, CEILING_SHARES[1.75], got[:, 1], relative(0.005))
 
@@ -112,7 +112,7 @@ def test_light_in_a_closed_box_is_conserved_as_cie_171_case_5_8(reflectance: flo
     source = "CIE 171:2006, test case 5.8, by conservation of flux"
     faces = faces_of_room()
     surface = areas(faces).sum()
-    got = read(room_of(reflectance), BULB, 10000, faces, samples=1 << 19, seed=6)
+    got = read(room_of(reflectance), BULB, 10000, faces, samples=1 << 17, seed=6)
     case = f"closed box of reflectance {reflectance}, mean"
     total = 10000 / (surface * (1 - reflectance))
     indirect = got.bounced @ areas(faces) / surface
@@ -133,7 +133,7 @@ def test_a_sphere_multiplies_its_light() -> None:
     )
     chosen = np.arange(0, len(ball.faces), len(ball.faces) // 8)
     meters = [meter(ball.triangles_center[i], -ball.face_normals[i]) for i in chosen]
-    got = read(tracer(white), bulb((0, 0, 0), 0.02), 1000, meters, samples=1 << 17, seed=7)
+    got = read(tracer(white), bulb((0, 0, 0), 0.02), 1000, meters, samples=1 << 14, seed=7)
     source = "sphere multiplier, rho / (1 - rho)"
     times = got.bounced.mean(axis=1) / got.direct.mean(axis=1)
     check("sphere of reflectance .8, indirect over direct", source, 4, times, relative(0.005))

@@ -95,6 +95,7 @@ def test_what_leaves_a_closed_box_of_sheets_is_what_passes_after_any_number_of_b
     check(case, source, 10_000 * tau / (1 - rho), left, relative(0.005))
 
 
+@pytest.mark.slow
 def test_the_kernel_is_right_where_a_sheet_stands_between_lamp_and_subject(oracle: Oracles) -> None:
     case = cases()[BEHIND_A_SHEET]
     (traced,) = kernel_pictures(case.geometry, case.lamps, 4096)

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from functools import cache
 
 from materials.surface.finish import Finish
-from render.description.scene import Geometry, Lamp
+from render.description.scene import Geometry
+from scenes.lamps.emitter_shape import EmitterShape
 
 from .light import board, meter, panel
 from .still_life import (
@@ -32,7 +33,7 @@ AWKWARD = {
 }
 COATED = {
     "copper under satin": Finish.metal(COPPER, 0.2).under_topcoat(27),
-    "metallic paint": Finish.flaked(TEAL, 50, 0.8, 0.35),
+    "metallic paint": Finish.flake_paint(TEAL, 50, 0.8, 0.35),
 }
 SATIN = FINISHES["satin plastic"]
 SAMPLES = 512
@@ -54,7 +55,7 @@ class Case:
     """
 
     geometry: Geometry
-    lamps: tuple[Lamp, ...]
+    lamps: tuple[EmitterShape, ...]
     number: int
     samples: int = SAMPLES
 

@@ -6,16 +6,17 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from render.description.scene import Geometry, Lamp
+from render.description.scene import Geometry
 from render.images.bands import BAND_COUNT
 from render.kernel.trace import PASS_SAMPLES, Tracer
+from scenes.lamps.emitter_shape import EmitterShape
 
 from .summaries import Batches
 
 GROUPS = 8
 
 
-def kernel_pictures(geometry: Geometry, lamps: Sequence[Lamp], samples: int = 512) -> Batches:
+def kernel_pictures(geometry: Geometry, lamps: Sequence[EmitterShape], samples: int = 512) -> Batches:
     """Return (lamps, 16, bands, height, width), of `samples` in all, 512 or a multiple.
 
     A batch is the even or the odd passes of a group, since those of one parity go on with one sequence.

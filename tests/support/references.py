@@ -18,7 +18,7 @@ from typing import Any, Final, Literal
 
 import numpy as np
 
-from materials.surface.energy import passing
+from materials.surface.energy import body_coupling
 from render.images import bands
 from render.kernel.trace import Tracer
 
@@ -97,7 +97,9 @@ def key(case: Case) -> str:
     modules = (oracle, oracle_finishes, summaries)
     code = tuple(_statements(Path(str(module.__file__)).read_text(encoding="utf-8")) for module in modules)
     finishes = [surface.finish for surface in case.geometry.surfaces]
-    bodies = [passing(f.roughness, f.index, f.flakes, f.body_roughness) for f in finishes if f.flakes]
+    bodies = [
+        body_coupling(f.roughness, f.index, f.flake_fraction, f.body_roughness) for f in finishes if f.flake_fraction
+    ]
     nodes = [bands.band_nodes(band) for band in range(bands.BAND_COUNT)]
     digest = hashlib.sha256()
     for chunk in _chunks((version("mitsuba"), BATCHES, code, nodes, bodies, case)):

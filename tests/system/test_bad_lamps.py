@@ -151,7 +151,7 @@ CASES: dict[str, tuple[str, str, str, tuple[str, ...]]] = {
         ("a.toml: lamp 'a'", "below the table"),
     ),
     "two lamps of one name": (LAMP + LAMP, "x", "", ("a.toml: two lamps are called 'a'",)),
-    "kit missing": (KIT, "x", "", ("mine.toml: there is no such file",)),
+    "kit missing": (KIT, "x", "", ('a.toml: kit = "mine.toml": there is no such file',)),
     "kit with a wrong key": (
         KIT,
         "mine.toml",

@@ -170,15 +170,14 @@ import resource, sys
 from pathlib import Path
 import PIL.Image, scipy.sparse.csgraph, trimesh
 from scenes.errors import InputError
-from scenes.mesh_subject import load_subject
-from scenes.sizing import Scaling
+from tests.support.arrangements import subject_in
 held = int(Path("/proc/self/statm").read_text().split()[0]) * resource.getpagesize()
 resource.setrlimit(resource.RLIMIT_AS, (held + 500_000_000,) * 2)
 for path in sys.argv[1:]:
     used = resource.getrusage(resource.RUSAGE_SELF)
     resource.setrlimit(resource.RLIMIT_CPU, (int(used.ru_utime + used.ru_stime) + 6, resource.RLIM_INFINITY))
     try:
-        print(load_subject(Path(path), Scaling(height_cm=10)).notes, flush=True)
+        print(subject_in(Path(path), height_cm=10).notes, flush=True)
     except InputError as error:
         print(error, flush=True)
 """

@@ -110,7 +110,7 @@ def fill_facts(hero: AtHero, wanted_stops: float, tracing: Tracing) -> dict[str,
     facts = {
         "setup": hero.shot.setup.name, "key": key.name, "fill": fill.name, "wanted_stops": wanted_stops,
         "now_stops": stops(key_lux / (full * fill.dimmer)) if fill.dimmer > 0 else None,
-        "full_stops": stops(key_lux / full), "dimmer": wanted / full, "dims": fill.lamp.model.dims,
+        "full_stops": stops(key_lux / full), "dimmer": wanted / full, "dimmable": fill.lamp.model.dimmable,
         "needed_lumens": _lumens(hero, i) * wanted / full, "now_cm": _distance_cm(hero, fill),
     }  # fmt: skip
     distance = _distance_for(hero, i, wanted / full)

@@ -39,7 +39,7 @@ def fill_lines(facts: dict[str, Any]) -> list[str]:
     lines = [f"{fill} is the fill: {now}, and {_under(facts['full_stops'])} at full"]
     if facts["dimmer"] > 1:
         lines.append(f"too weak for {wanted:g} stops: it would take {facts['needed_lumens']:.0f} lm, or a dimmer key")
-    elif facts["dims"]:
+    elif facts["dimmable"]:
         lines.append(f"dimmed to {100 * facts['dimmer']:.0f} % it is {wanted:g} stops under")
     if facts["distance_cm"] is None:
         lines.append("no distance up to 4 m on its line from the hero makes it so")

@@ -78,7 +78,7 @@ def unmatched(arrangement: ResolvedArrangement) -> list[str]:
     if declared is None or subject is None:
         return []
     patterns = [("parts", part.match) for part in declared.parts]
-    patterns += [("mask", pattern) for pattern in declared.mask]
+    patterns += [("no_topcoat", pattern) for pattern in declared.no_topcoat]
     patterns += [("wash", pattern) for pattern in (declared.wash.match if declared.wash else ())]
     return [f"subject.{key}: nothing is called '{p}'" for key, p in patterns if not subject.matching(p)]
 
@@ -88,7 +88,7 @@ def _fogged(arrangement: ResolvedArrangement, subject: Subject) -> list[str]:
     finishes = arrangement.finishes
     clear = {part for rule in finishes.rules if rule.declared.clear for part in subject.matching(rule.declared.match)}
     names = {part.name for part in clear if finishes.topcoat_of(part) is not None}
-    return [f"'{name}' is clear and under the topcoat, which fogs it: put it in mask" for name in sorted(names)]
+    return [f"'{name}' is clear and under the topcoat, which fogs it: put it in no_topcoat" for name in sorted(names)]
 
 
 def setup_doubts(setup: PlacedSetup) -> list[str]:

@@ -129,7 +129,7 @@ mesh = {mesh}
 # front = "-y"              # the file's axis that the face looks along, if the views show another side
 # hero = {first}            # the part that lamps aim at; without it the upper part
 # topcoat = "satin"         # gloss, semi-gloss, satin, matt, or gloss units
-# mask = ["canopy*"]        # parts that the topcoat leaves out
+# no_topcoat = ["canopy*"]  # parts that the topcoat leaves out
 # hide = ["support*"]       # parts that are left out of the picture
 
 # The parts found in the mesh:

@@ -17,7 +17,7 @@ from .field import Field, Value, put
 
 STANDING = tuple(Standing.model_fields)
 """Where a lamp of a setup stands, as the setup counts it."""
-OWN = tuple(key for key in LampModel.model_fields if key not in ("name", "preset", "at_cm", "aim_cm", "dims"))
+OWN = tuple(key for key in LampModel.model_fields if key not in ("name", "preset", "at_cm", "aim_cm", "dimmable"))
 
 
 def relit(placed: PlacedLamp, field: Field, value: Value, folder: Folder) -> PlacedLamp:
@@ -32,11 +32,13 @@ def relit(placed: PlacedLamp, field: Field, value: Value, folder: Folder) -> Pla
     """
     key = field.steps[2]
     if key in ("dimmer", "stops_under_key"):
-        if not placed.lamp.model.dims:
-            raise InputError(f"'{field.name}': {placed.name} cannot be dimmed (dims = false)")
+        if not placed.lamp.model.dimmable:
+            raise InputError(f"'{field.name}': {placed.name} cannot be dimmed (dimmable = false)")
         said = fill_model({"role": placed.role, key: value}, SetupLamp, "strip")
         dimmer = placed.dimmer if said.stops_under_key is not None else said.dimmer
         return replace(placed, dimmer=dimmer, stops_under_key=said.stops_under_key)
+    if key in LampModel.renamed:
+        raise InputError(f"'{field.name}': {key} is now called {LampModel.renamed[key]}")
     if key not in OWN:
         known = (*STANDING, "stops_under_key", *OWN)
         raise InputError(f"'{field.name}': a lamp has no '{key}' to vary{nearest(key, known)}")

@@ -122,7 +122,7 @@ def _standing(arrangement: Arrangement) -> Arrangement:
         | {"white_balance": "auto"}
     )
     subject = arrangement.subject and arrangement.subject.model_copy(
-        update={"topcoat": None, "mask": (), "parts": (), "wash": None}
+        update={"topcoat": None, "no_topcoat": (), "parts": (), "wash": None}
     )
     return arrangement.model_copy(update={"camera": camera, "subject": subject, "room": RoomModel(), "title": None})
 

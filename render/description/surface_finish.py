@@ -73,7 +73,7 @@ def _uncoated(rule: PartRule, colour: str | None, index_outside: float) -> Finis
         base = reflectance_from(colour or BARE_COLOUR)
     if part.metal:
         return Finish.metal(base, part.roughness or METAL_ROUGHNESS)
-    if part.surface == "bare":
+    if part.primer:
         return Finish.board(base)
     if part.paint:
         share, spread = FLAKED[part.paint]

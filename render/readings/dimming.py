@@ -27,7 +27,7 @@ def dimmed(setup: PlacedSetup, full_lux: Sequence[float] | NDArray[np.float64]) 
     for lamp, lux in zip(setup.lamps, full_lux, strict=False):
         wanted = lamp.stops_under_key
         dimmer = lamp.dimmer if wanted is None else solve_dimmer(wanted, key_lux, lux)
-        if not lamp.lamp.model.dims:
+        if not lamp.lamp.model.dimmable:
             dimmer = lamp.lamp.model.dimmer
         lamps.append(replace(lamp, dimmer=dimmer))
         if wanted is not None and lux > 0 and key_lux > 0:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any, Literal
+from typing import Any, ClassVar, Literal
 
 from pydantic import Field, field_validator, model_validator
 
@@ -41,6 +41,8 @@ class Snoot(Model):
 class LampModel(Model):
     """A lamp that the person owns, as it is written: a kit, a preset or a photometric file may say the rest."""
 
+    renamed: ClassVar[dict[str, str]] = {"dims": "dimmable", "sheet": "diffuser"}
+
     name: Name
     preset: str | None = Field(None, description="a generic lamp that says what is left out here: `list lamps`")
     kind: Literal["panel", "disc", "ring", "bulb"] = "panel"
@@ -57,9 +59,9 @@ class LampModel(Model):
     beam_deg: float | None = Field(None, ge=2, le=170, description="full angle between directions of half the peak")
     grid_deg: float | None = Field(None, ge=5, le=90, description="a honeycomb before the lamp, by its angle")
     snoot: Snoot | None = None
-    sheet: str | None = Field(None, description="a diffuser lying on the lamp, as 'tracing paper'")
+    diffuser: str | None = Field(None, description="a diffuser lying on the lamp, as 'tracing paper'")
     dimmer: Dimmer = 1.0
-    dims: bool = Field(True, description="whether it can be dimmed")
+    dimmable: bool = Field(True, description="whether it can be dimmed")
     at_cm: Point | None = None
     aim_cm: Point | None = None
 
@@ -78,9 +80,9 @@ class LampModel(Model):
             return value
         raise ValueError(f"no spectrum is called '{value}'{nearest(value, known)}; a file ends in .csv, .spdx or .xml")
 
-    @field_validator("sheet")
+    @field_validator("diffuser")
     @classmethod
-    def _known_sheet(cls, value: str | None) -> str | None:
+    def _known_diffuser(cls, value: str | None) -> str | None:
         diffusers = [name for name, board in named_boards().items() if board.transmittance]
         if value is None or value in diffusers:
             return value
@@ -118,7 +120,7 @@ class CompleteLamp(LampModel):
     def _one_way_to_say_where_to(self) -> CompleteLamp:
         if self.photometry is not None and self.beam_deg is not None:
             raise ValueError("photometry says where the light goes: leave beam_deg out")
-        shaped = [key for key in ("beam_deg", "grid_deg", "snoot", "sheet") if getattr(self, key) is not None]
+        shaped = [key for key in ("beam_deg", "grid_deg", "snoot", "diffuser") if getattr(self, key) is not None]
         if self.kind == "bulb" and shaped:
             raise ValueError(f"a bulb shines all round and takes no {shaped[0]}; a lamp with a reflector is a disc")
         if self.grid_deg is not None and self.snoot is not None:

@@ -9,14 +9,16 @@ from pathlib import Path
 from types import UnionType
 from typing import Any, Final, TypeVar, Union, get_args, get_origin
 
-from pydantic import BaseModel, ValidationError
+from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
 from scenes.errors import InputError, nearest
 from scenes.files import content_of
 from scenes.text import printable
 
-M = TypeVar("M", bound=BaseModel)
+from .value_types import Model
+
+M = TypeVar("M", bound=Model)
 
 LARGEST_BYTES: Final = 500_000
 """Of a TOML file: ten times an arrangement at the limit of its lists, read in a second."""
@@ -114,7 +116,7 @@ def _refuse_excess(data: Mapping[str, Any], path: Path) -> None:
             unseen += [(f"{key}[{i + 1}]", inner, depth + 1) for i, inner in enumerate(value)]
 
 
-def _sentence(errors: Sequence[ErrorDetails], model: type[BaseModel], under: str) -> str:
+def _sentence(errors: Sequence[ErrorDetails], model: type[Model], under: str) -> str:
     error = errors[0]
     key, holder = _place(error["loc"], model, under)
     for other in errors:  # of a value tried in several ways, the way that led into its list
@@ -123,7 +125,7 @@ def _sentence(errors: Sequence[ErrorDetails], model: type[BaseModel], under: str
     loc, found = error["loc"], error["input"]
     match error["type"]:
         case "extra_forbidden":
-            return f"unknown key '{key}'{nearest(str(loc[-1]), tuple(holder.model_fields))}"
+            return _unknown(key, str(loc[-1]), holder)
         case "missing" if isinstance(loc[-1], str):
             return f"key '{key}' is missing"
         case "missing":  # of a list, whose missing members are all told
@@ -137,6 +139,12 @@ def _sentence(errors: Sequence[ErrorDetails], model: type[BaseModel], under: str
             return f"{key}: write [[{key}]], in double brackets, above each of them"
     right = dict.fromkeys(_right(e, key) for e in errors if _place(e["loc"], model, under)[0] == key)
     return f"{key} = {_shown(found)}: should {' or '.join(right).replace(' or be ', ' or ')}"
+
+
+def _unknown(key: str, name: str, holder: type[Model]) -> str:
+    if new := holder.renamed.get(name):
+        return f"{key} is now called {new}"
+    return f"unknown key '{key}'{nearest(name, tuple(holder.model_fields))}"
 
 
 def _said(key: str, found: object, said: str) -> str:
@@ -163,13 +171,13 @@ def key_of(place: Sequence[int | str]) -> str:
     return "".join(steps).removeprefix(".")
 
 
-def _place(loc: Sequence[int | str], model: type[BaseModel], under: str = "") -> tuple[str, type[BaseModel]]:
+def _place(loc: Sequence[int | str], model: type[Model], under: str = "") -> tuple[str, type[Model]]:
     """Return a place as a person counts, lamps[2].lumens is the second lamp's, and the model that its key is of.
 
     A name where no model is left to step into is pydantic's own, of the type that it tried a value as.
     """
     key, holder = under, model
-    found: type[BaseModel] | None = model
+    found: type[Model] | None = model
     for step in loc:
         if isinstance(step, int):
             key += f"[{step + 1}]"
@@ -195,8 +203,8 @@ def _first_lower(text: str) -> str:
     return text[:1].lower() + text[1:]
 
 
-def _model_in(annotation: Any) -> type[BaseModel] | None:
-    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
+def _model_in(annotation: Any) -> type[Model] | None:
+    if isinstance(annotation, type) and issubclass(annotation, Model):
         return annotation
     if get_origin(annotation) in (tuple, Union, UnionType):
         return next(filter(None, map(_model_in, get_args(annotation))), None)

@@ -30,7 +30,8 @@ from .subject_model import SubjectModel
 
 BUILT_IN: Final = "demo:"
 DEMO: Final = "demo:diver"
-OF_THE_MESH: Final = frozenset(SubjectModel.model_fields) - {"topcoat", "mask", "parts", "hero", "faces_deg", "wash"}
+FINISH_KEYS: Final = {"topcoat", "no_topcoat", "parts", "wash"}
+MESH_KEYS: Final = frozenset(SubjectModel.model_fields) - FINISH_KEYS - {"hero", "faces_deg"}
 """The keys of a subject that its mesh depends on; a wash is measured on it, by its width."""
 
 
@@ -171,7 +172,7 @@ def _reflectance(folder: Folder, key: str, words: str) -> Spectrum:
 
 def _same_mesh(one: SubjectModel, other: SubjectModel) -> bool:
     widths = [subject.wash and subject.wash.width_mm for subject in (one, other)]
-    return widths[0] == widths[1] and all(getattr(one, key) == getattr(other, key) for key in OF_THE_MESH)
+    return widths[0] == widths[1] and all(getattr(one, key) == getattr(other, key) for key in MESH_KEYS)
 
 
 def _load(declared: SubjectModel, folder: Folder, tick: Tick) -> Subject:

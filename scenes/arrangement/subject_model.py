@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal, TypeAlias
+from typing import Annotated, Any, ClassVar, Literal, TypeAlias
 
 from pydantic import AfterValidator, Field, field_validator, model_validator
 
@@ -39,11 +39,13 @@ def _topcoat_gloss(value: object) -> float | None:
 class PartFinish(Model):
     """The finish of the parts that a wildcard matches."""
 
+    renamed: ClassVar[dict[str, str]] = {"surface": "primer: write primer = true"}
+
     match: Pattern = Field("*", description="a part's name or its material in the file, with wildcards")
     base: Colour | None = Field(None, description="the colour as seen, without its shine: " + COLOUR_NOTATIONS)
     metal: bool | str = Field(False, description="true, or a metal by its name: " + ", ".join(named_metals()))
     paint: Literal["metallic", "pearl", "candy"] | None = Field(None, description="flakes under a clear surface")
-    surface: Literal["bare"] | None = Field(None, description="unbound matt paint or primer, which a clear coat wets")
+    primer: bool = Field(False, description="unbound matt paint or primer, which a clear coat wets")
     clear: bool = Field(False, description="glass or clear plastic, of the colour that passes")
     roughness: float | None = Field(None, gt=0, le=1, description="0.05 polished, 0.4 dull")
     gloss: GlossUnits | None = Field(None, description="gloss units at 60 degrees")
@@ -61,11 +63,11 @@ class PartFinish(Model):
             raise ValueError("metal takes roughness, paint and plastic take gloss")
         if self.roughness is not None and self.gloss is not None:
             raise ValueError("give roughness or gloss, not both")
-        kinds = [key for key in ("metal", "paint", "surface", "clear") if getattr(self, key)]
+        kinds = [key for key in ("metal", "paint", "primer", "clear") if getattr(self, key)]
         if len(kinds) > 1:
             raise ValueError(f"{kinds[0]} and {kinds[1]} are two kinds of finish: keep one")
-        if self.surface == "bare" and (self.gloss is not None or self.roughness is not None):
-            raise ValueError("a bare surface has no shine of its own: leave gloss and roughness out")
+        if self.primer and (self.gloss is not None or self.roughness is not None):
+            raise ValueError("a primer has no shine of its own: leave gloss and roughness out")
         return self
 
 
@@ -90,6 +92,8 @@ class Plinth(Model):
 class SubjectModel(Sizing):
     """The model to be photographed."""
 
+    renamed: ClassVar[dict[str, str]] = {"mask": "no_topcoat"}
+
     mesh: str | Annotated[tuple[str, ...], Field(max_length=MOST_NAMES)] = Field(
         description="a file beside the arrangement, or several of one model; demo:diver; stand-in:figure"
     )
@@ -97,8 +101,8 @@ class SubjectModel(Sizing):
     front: Axis | None = Field(None, description="where the model's face looks in the file")
     faces_deg: float = Field(0.0, ge=-180, le=180, description="0 looks at the camera, + to camera right")
     hero: Pattern | None = Field(None, description="the part that setups aim at, with wildcards")
-    topcoat: GlossUnits | None = Field(None, description="a named finish or gloss units, over every part not masked")
-    mask: tuple[Pattern, ...] = Field((), max_length=MOST_NAMES, description="parts that the topcoat leaves out")
+    topcoat: GlossUnits | None = Field(None, description="a named finish or gloss units, but for no_topcoat")
+    no_topcoat: tuple[Pattern, ...] = Field((), max_length=MOST_NAMES, description="parts that the topcoat leaves out")
     hide: tuple[Pattern, ...] = Field(
         (), max_length=MOST_NAMES, description="parts that are left out, such as print supports"
     )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Final, TypeAlias
+from typing import Annotated, ClassVar, Final, TypeAlias
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field
 
@@ -52,3 +52,5 @@ class Model(BaseModel):
     """Frozen, and every unknown key is an error."""
 
     model_config = ConfigDict(frozen=True, extra="forbid", allow_inf_nan=False)
+    renamed: ClassVar[dict[str, str]] = {}
+    """From a key of earlier files to what is written now."""

@@ -198,8 +198,8 @@ def _through_modifiers(model: CompleteLamp, bare: Distribution | None) -> tuple[
                 f"lamp '{model.name}': no light of it gets through its grid_deg or snoot; take a wider one"
             ) from None
         share *= distribution.flux(90.0) / before.flux(90.0)
-    if model.sheet is not None:
-        return None, share * named_boards()[model.sheet].transmittance
+    if model.diffuser is not None:
+        return None, share * named_boards()[model.diffuser].transmittance
     return distribution, share
 
 

@@ -140,7 +140,7 @@ def _lacks(choice: LampChoice, placed: PlacedLamp, stage: Stage) -> list[str]:
 
 def _placed(choice: LampChoice, stage: Stage) -> PlacedLamp:
     place = stand(choice.wanted, choice.lamp.extent_cm, stage)
-    dimmer = (choice.wanted.dimmer if choice.lamp.model.dims else 1.0) * choice.lamp.model.dimmer
+    dimmer = (choice.wanted.dimmer if choice.lamp.model.dimmable else 1.0) * choice.lamp.model.dimmer
     hidden = choice.wanted.out_of_frame == "hide" and is_hidden(place, choice.lamp.extent_cm, stage)
     return PlacedLamp(choice.wanted.role, choice.lamp, place, dimmer, choice.wanted.stops_under_key, hidden)
 

@@ -76,7 +76,7 @@ def part_finishes(
     return PartFinishes(
         rules=tuple(rules),
         topcoat=declared.topcoat,
-        no_topcoat=declared.mask,
+        no_topcoat=declared.no_topcoat,
         wash=wash,
         plinth=plinth,
     )

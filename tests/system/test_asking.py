@@ -29,7 +29,7 @@ lumens = {lumens}
 name = "other"
 size_cm = [12, 9]
 lumens = 800
-dims = {dims}
+dimmable = {dimmable}
 [[lamps]]
 name = "small"
 preset = "pocket panel"
@@ -41,15 +41,15 @@ def tracing(tmp_path_factory: pytest.TempPathFactory) -> Tracing:
     return Tracing(Store(tmp_path_factory.mktemp("cache")))
 
 
-def opened(folder: Path, lumens: float = 1000, dims: str = "true") -> ResolvedArrangement:
+def opened(folder: Path, lumens: float = 1000, dimmable: str = "true") -> ResolvedArrangement:
     trimesh.creation.capsule(height=6, radius=2).export(folder / "pill.stl")
     path = folder / "a.toml"
-    path.write_text(ARRANGEMENT.format(lumens=lumens, dims=dims))
+    path.write_text(ARRANGEMENT.format(lumens=lumens, dimmable=dimmable))
     return open_input(path, {})
 
 
 def asked(folder: Path, tracing: Tracing, setup: str = "three-point", **keys: float | str) -> AtHero:
-    return at_hero(opened(folder, **keys), setup, tracing)  # type: ignore[arg-type]  # lumens and dims
+    return at_hero(opened(folder, **keys), setup, tracing)  # type: ignore[arg-type]  # lumens and dimmable
 
 
 def test_f11_one_second_at_iso_100_takes_the_light_of_iso_2720(tmp_path: Path, tracing: Tracing) -> None:
@@ -95,7 +95,7 @@ def test_the_dimmer_and_the_distance_for_a_fill_put_it_as_far_under(tmp_path: Pa
 
 
 def test_a_fill_that_does_not_dim_is_said_to_and_given_a_distance(tmp_path: Path, tracing: Tracing) -> None:
-    hero = asked(tmp_path, tracing, dims="false")
+    hero = asked(tmp_path, tracing, dimmable="false")
     (lack,) = hero.shot.setup.lacks
     assert lack.startswith("wants the fill 2 stops under the key: other does not dim and is ")
     lines = fill_lines(fill_facts(hero, 2.0, tracing))

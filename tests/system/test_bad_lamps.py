@@ -117,7 +117,12 @@ CASES: dict[str, tuple[str, str, str, tuple[str, ...]]] = {
         ("a.toml: lamps[1]", "'desk pannel'", "'desk panel'"),
     ),
     "unknown spectrum": (LAMP + 'spectrum = "leds"\n', "x", "", ("a.toml: lamps[1].spectrum", "'leds'", "'led'")),
-    "unknown diffuser": (LAMP + 'sheet = "tracing papr"\n', "x", "", ("a.toml: lamps[1].sheet", "'tracing paper'")),
+    "unknown diffuser": (
+        LAMP + 'diffuser = "tracing papr"\n',
+        "x",
+        "",
+        ("a.toml: lamps[1].diffuser", "'tracing paper'"),
+    ),
     "lux beside lumens": (
         LAMP + "lumens = 900\nlux_at = { lux = 500, cm = 50 }\n",
         "x",

@@ -33,7 +33,7 @@ from tests.support.arrangements import resolved
 LAMPS = [
     {"name": "large", "size_cm": [20, 14], "kelvin": 4000},
     {"name": "low", "size_cm": [8, 8], "lux_at": {"lux": 900, "cm": 50}},
-    {"name": "small", "size_cm": [5, 3], "dims": False},
+    {"name": "small", "size_cm": [5, 3], "dimmable": False},
 ]
 SUBJECT: dict[str, Any] = {"mesh": "figure.stl", "height_cm": 12, "parts": [{"match": "*", "base": "#c0b8a8"}]}
 WHITE = White(np.ones(3), 4000.0)
@@ -60,7 +60,7 @@ def test_a_field_is_a_path_and_values_as_numbers_or_words() -> None:
         "lamps.key.kelvin", ("lamps", "key", "kelvin"), (3000, 4500.5)
     )
     assert read_field("backdrop.reflectance=white paper,0.18").values == ("white paper", 0.18)
-    assert read_field("lamps.key.dims=true,false").values == (True, False)
+    assert read_field("lamps.key.dimmable=true,false").values == (True, False)
     assert read_field("finish=matt,20").steps == read_field("finish.gloss=5,20").steps == ("subject", "topcoat")
 
 
@@ -90,6 +90,9 @@ def test_a_strip_takes_twelve_values_at_most() -> None:
         ("lamps.ky.dimmer=1,0.5", "did you mean 'key'"),
         ("lamps.key=1,2", "name a lamp of loop by its role or its name"),
         ("lamps.key.dimer=1,0.5", "did you mean 'dimmer'"),
+        ("lamps.key.dims=true,false", "'lamps.key.dims': dims is now called dimmable"),
+        ("lamps.key.sheet=a,b", "'lamps.key.sheet': sheet is now called diffuser"),
+        ("subject.mask=a,b", "subject.mask is now called no_topcoat"),
         ("lamps.key.dimmer=1,2", "dimmer = 2: should be 1 or less"),
         ("lamps.key.round_deg=45,400", "round_deg = 400: should be 180 or less"),
         ("lamps.key.lumens=800,-1", "lumens = -1: should be greater than 0"),

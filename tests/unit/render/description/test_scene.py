@@ -145,7 +145,7 @@ def test_what_changes_the_light_or_the_camera_settings_alone_leaves_the_fingerpr
 
 
 def test_a_finish_that_is_masked_away_leaves_the_fingerprint() -> None:
-    masked = geometry(parts=BLOCK, finished=finishes(topcoat="gloss", mask=["*"]))
+    masked = geometry(parts=BLOCK, finished=finishes(topcoat="gloss", no_topcoat=["*"]))
     assert masked.fingerprint == geometry(parts=BLOCK).fingerprint
 
 

@@ -43,18 +43,18 @@ def test_a_lamp_too_weak_is_at_full_and_it_is_said() -> None:
 
 
 def test_a_lamp_that_does_not_dim_stays_as_it_is_and_it_is_said() -> None:
-    solved = dimmed(setup(2, dims=False), [100, 200])
+    solved = dimmed(setup(2, dimmable=False), [100, 200])
     assert solved.lamps[1].dimmer == 1
     assert solved.lacks[1:] == ("wants the fill 2 stops under the key: spare does not dim and is 1.0 over",)
 
 
 def test_a_lamp_that_does_not_dim_and_is_too_weak_is_told_as_too_weak() -> None:
-    solved = dimmed(setup(1, dims=False), [400, 100])
+    solved = dimmed(setup(1, dimmable=False), [400, 100])
     assert solved.lacks[1:] == ("wants the fill 1 stops under the key: spare is too weak and is 2.0 under",)
 
 
 def test_a_lamp_that_does_not_dim_and_happens_to_be_right_lacks_nothing() -> None:
-    assert dimmed(setup(2, dims=False), [400, 104]).lacks == ("said before",)
+    assert dimmed(setup(2, dimmable=False), [400, 104]).lacks == ("said before",)
 
 
 @pytest.mark.parametrize(("short_by", "said"), [(0.09, 0), (0.11, 1)])
@@ -73,7 +73,7 @@ def test_a_dim_key_asks_for_a_dimmer_fill() -> None:
 def test_a_key_that_does_not_dim_counts_as_it_is() -> None:
     placed = setup(1)
     key, fill = placed.lamps
-    fixed = replace(key, lamp=replace(key.lamp, model=key.lamp.model.model_copy(update={"dims": False})))
+    fixed = replace(key, lamp=replace(key.lamp, model=key.lamp.model.model_copy(update={"dimmable": False})))
     assert dimmed(replace(placed, lamps=(fixed, fill)), [100, 100]).lamps[1].dimmer == pytest.approx(0.5)
 
 

@@ -51,7 +51,7 @@ def test_every_preset_is_a_whole_lamp_with_light(name: str) -> None:
         ("desk panel", {"kind": "disc", "diameter_cm": 9}, {"size_cm": None, "diameter_cm": 9}),
         ("desk panel", {"spectrum": "led", "kelvin": 6500}, {"kelvin_range": None, "spectrum": "led"}),
         ("clip lamp", {"kelvin_range": [2700, 6500]}, {"spectrum": None, "beam_deg": 80}),
-        ("clip lamp", {"sheet": "tracing paper", "dims": True}, {"beam_deg": 80, "dims": True}),
+        ("clip lamp", {"diffuser": "tracing paper", "dimmable": True}, {"beam_deg": 80, "dimmable": True}),
         ("ring light", {"diameter_cm": 30}, {"diameter_cm": 30, "hole_cm": 19}),
     ],
 )
@@ -102,7 +102,7 @@ def test_lumens_and_watts_may_both_be_known() -> None:
 
 @pytest.mark.parametrize(
     "shaper",
-    [{"beam_deg": 40}, {"grid_deg": 40}, {"snoot": TUBE}, {"sheet": "tracing paper"}],
+    [{"beam_deg": 40}, {"grid_deg": 40}, {"snoot": TUBE}, {"diffuser": "tracing paper"}],
     ids=lambda s: next(iter(s)),
 )
 def test_a_bulb_takes_nothing_that_belongs_to_a_face(shaper: dict[str, Any]) -> None:
@@ -166,7 +166,7 @@ def test_a_spectrum_is_a_name_or_a_file(said: str) -> None:
     [("tracing papr", "did you mean 'tracing paper'?"), ("white paper", "there are: tracing paper")],
 )
 def test_only_what_lets_light_through_lies_on_a_lamp(said: str, told: str) -> None:
-    assert refusal(**PANEL, sheet=said) == f".sheet: no diffuser is called '{said}' ({told})"
+    assert refusal(**PANEL, diffuser=said) == f".diffuser: no diffuser is called '{said}' ({told})"
 
 
 @pytest.mark.parametrize(

@@ -44,6 +44,22 @@ REFUSED = {
         MESH + '[[subject.parts]]\nmacth = "b"',
         "unknown key 'subject.parts[1].macth' (did you mean 'match'?)",
     ),
+    "a key of earlier files, of the parts without a topcoat": (
+        MESH + 'mask = ["window*"]',
+        "subject.mask is now called no_topcoat",
+    ),
+    "a key of earlier files, of a primer": (
+        MESH + '[[subject.parts]]\nsurface = "bare"',
+        "subject.parts[1].surface is now called primer: write primer = true",
+    ),
+    "a key of earlier files, of a lamp that cannot be dimmed": (
+        LAMP + SECOND + "dims = false",
+        "lamps[2].dims is now called dimmable",
+    ),
+    "a key of earlier files, of a diffuser on a lamp": (
+        LAMP + 'sheet = "tracing paper"',
+        "lamps[1].sheet is now called diffuser",
+    ),
     "a key like no other": (
         "[room]\nzzz = 1",
         "unknown key 'room.zzz' (there are: kelvin, lux)",
@@ -233,8 +249,8 @@ REFUSED = {
     "a key of a table that is named like a type": (
         MESH + "literal_size = 1",
         "unknown key 'subject.literal_size' (there are: faces_deg, flatten, front, height_cm, hero, hide, length_cm, "
-        "mask, mesh, parts, plinth, real_height_m, real_length_m, real_width_m, scale, topcoat, triangles, unit, up, "
-        "wash, width_cm)",
+        "mesh, no_topcoat, parts, plinth, real_height_m, real_length_m, real_width_m, scale, topcoat, triangles, unit, "
+        "up, wash, width_cm)",
     ),
     "a number for a mesh": (
         "[subject]\nmesh = 3",
@@ -339,7 +355,7 @@ up = "z"
 faces_deg = -15
 hero = "helmet*"
 topcoat = "satin"
-mask = ["window*"]
+no_topcoat = ["window*"]
 [[subject.parts]]
 match = "helmet*"
 base = "#b5833c"
@@ -493,7 +509,7 @@ def test_the_example_of_the_handbook_is_read(tmp_path: Path) -> None:
     arrangement = read_arrangement(written(tmp_path, EXAMPLE))
     subject = arrangement.subject
     assert subject is not None
-    assert (subject.height_cm, subject.faces_deg, subject.hero, subject.mask) == (
+    assert (subject.height_cm, subject.faces_deg, subject.hero, subject.no_topcoat) == (
         18,
         -15,
         "helmet*",

@@ -108,7 +108,7 @@ def test_the_demo_arrangement_names_parts_that_the_demo_model_has() -> None:
     assert arrangement.subject is not None
     assert subject.height_cm == pytest.approx(arrangement.subject.height_cm)
     assert subject.matching(arrangement.subject.hero or "")
-    for pattern in [*arrangement.subject.mask, *(part.match for part in arrangement.subject.parts)]:
+    for pattern in [*arrangement.subject.no_topcoat, *(part.match for part in arrangement.subject.parts)]:
         assert subject.matching(pattern), pattern
 
 

@@ -102,7 +102,7 @@ def test_the_staff_stands_clear_of_the_figure_seen_from_the_front() -> None:
 
 def test_the_hero_covers_the_front_window_and_the_mask_covers_glass_only() -> None:
     assert fnmatchcase("helmet window front rim", SUBJECT["hero"])
-    masked = {name for name in PARTS if any(fnmatchcase(name, pattern) for pattern in SUBJECT["mask"])}
+    masked = {name for name in PARTS if any(fnmatchcase(name, pattern) for pattern in SUBJECT["no_topcoat"])}
     assert masked == {name for name in PARTS if name.endswith("glass")}
 
 

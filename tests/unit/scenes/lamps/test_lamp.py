@@ -135,7 +135,7 @@ def test_a_snoot_wider_than_the_lamp_gains_no_light() -> None:
 @pytest.mark.parametrize(("other", "share"), [({}, 1.0), ({"beam_deg": 30}, 1.0), ({"grid_deg": 40}, None)])
 def test_a_sheet_takes_its_part_and_spreads_the_rest_evenly(other: dict[str, Any], share: float | None) -> None:
     """Tracing paper passes .60 (common practice, no source)."""
-    light = lamp(**PANEL, **other, sheet="tracing paper")
+    light = lamp(**PANEL, **other, diffuser="tracing paper")
     assert light.lumens == pytest.approx(0.6 * (1000 * share if share else lumens(**PANEL, **other)))
     assert light.distribution is None
 

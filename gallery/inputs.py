@@ -1,4 +1,4 @@
-"""What the command line names: an arrangement, a mesh with a size, or the built-in demo."""
+"""Arrangements opened by what the command line names: a file, a mesh with a size, a stand-in, or the demo."""
 
 from __future__ import annotations
 
@@ -19,9 +19,9 @@ SIZES = frozenset({"height_cm", "length_cm", "width_cm", "real_height_m", "real_
 
 
 def open_input(file: Path | None, sizing: dict[str, Any], tick: Tick = silent) -> ResolvedArrangement:
-    """Return what `file` names, resolved; `sizing` holds the subject keys given on the command line.
+    """Return the arrangement that `file` names, resolved; `sizing` has the subject's keys given on the command line.
 
-    `tick` is told what is being done, in words, since a large mesh takes a while.
+    `tick` is called with a description of each step, since a large mesh takes a while.
 
     Raises
     ------
@@ -36,7 +36,7 @@ def open_input(file: Path | None, sizing: dict[str, Any], tick: Tick = silent) -
 
 
 def _declared(file: Path | None) -> tuple[Arrangement, Folder]:
-    """Return the arrangement that `file` names or that stands round it, and the folder that its files lie in."""
+    """Return the arrangement of `file`, or a plain one for a mesh, and the folder of its files."""
     if file is None:
         return demo_arrangement(), Folder(Path(), "the demo model")
     source = str(file)
@@ -52,13 +52,13 @@ def _declared(file: Path | None) -> tuple[Arrangement, Folder]:
     )
 
 
-def changed(arrangement: ResolvedArrangement, declared: Arrangement) -> ResolvedArrangement:
-    """Return another arrangement of the same folder, resolved, with its recesses measured where a wash is put on."""
+def reopened(arrangement: ResolvedArrangement, declared: Arrangement) -> ResolvedArrangement:
+    """Return another declaration in the same folder, resolved; what is unchanged is shared."""
     return with_recesses(arrangement.changed(declared))
 
 
 def with_recesses(arrangement: ResolvedArrangement, tick: Tick = silent) -> ResolvedArrangement:
-    """Return an arrangement with the recesses of its subject measured, where a wash is to settle in them."""
+    """Return an arrangement with the recesses of its subject measured, where it declares a wash."""
     subject, declared = arrangement.subject, arrangement.declared.subject
     wash = declared.wash if declared else None
     if subject is None or wash is None or subject.parts[0].recess is not None:
@@ -70,8 +70,8 @@ def with_recesses(arrangement: ResolvedArrangement, tick: Tick = silent) -> Reso
     return replace(arrangement, subject=measured(subject, wash.width_mm, Store()))
 
 
-def measures(arrangement: ResolvedArrangement) -> str:
-    """Return how large the model is, for a heading: what stands by its height, what lies by its length too."""
+def size_line(arrangement: ResolvedArrangement) -> str:
+    """Return the model's size for a heading: its height, or all three where it is longer or wider than tall."""
     if arrangement.dimensions_cm is None:
         return ""
     width, length, height = arrangement.dimensions_cm
@@ -79,8 +79,8 @@ def measures(arrangement: ResolvedArrangement) -> str:
     return tall if height >= max(width, length) else f"{length:.1f} cm long, {width:.1f} cm wide, {tall}"
 
 
-def stand_in_words(file: Path | None) -> str | None:
-    """Return in a sentence what a stand-in stands in for; None for what is none."""
+def describe_stand_in(file: Path | None) -> str | None:
+    """Return a sentence about a stand-in; None for any other file."""
     if file is None or not (name := _stand_in(file)):
         return None
     return standin_words(name)

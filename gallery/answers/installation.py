@@ -1,4 +1,4 @@
-"""The `doctor` command: versions, backends, and what to do about each lack, short enough to paste."""
+"""`spruelight doctor`: versions, backends, and what to do about each lack, short enough to paste."""
 
 from __future__ import annotations
 
@@ -25,8 +25,8 @@ LIBRARIES = ("mitsuba", "drjit", "mitsuba-oidn", "numpy", "scipy", "trimesh", "p
 GIB = 2**30
 
 
-def examine() -> dict[str, str]:
-    """Return what was found, by name, each in one line with its remedy."""
+def installation_facts() -> dict[str, str]:
+    """Return the state of each component, by name, in one line with its remedy."""
     store = Store()
     free = shutil.disk_usage(_existing(store.folder)).free
     return {
@@ -44,6 +44,11 @@ def examine() -> dict[str, str]:
     }
 
 
+def installation_lines(facts: dict[str, str]) -> list[str]:
+    """Return a line for each component."""
+    return [f"{name:14} {state}" for name, state in facts.items()]
+
+
 def _version(name: str) -> str:
     try:
         return importlib.metadata.version(name)
@@ -52,16 +57,16 @@ def _version(name: str) -> str:
 
 
 def _packages() -> str:
-    """Return whether the four packages, whose names are common words, are ours."""
-    ours = Path(__file__).parents[2]
-    strange = []
+    """Return whether the four packages, whose names are common words, are those of this project."""
+    root = Path(__file__).parents[2]
+    foreign = []
     for name in PACKAGES:
         spec = find_spec(name)
-        if spec is None or spec.origin is None or Path(spec.origin).parent.parent != ours:
-            strange.append(f"{name} comes from {spec.origin if spec else 'nowhere'}")
-    if strange:
-        return "; ".join(strange) + ": another project uses the name; use a virtual environment of its own"
-    return f"{', '.join(PACKAGES)}: all from {ours}"
+        if spec is None or spec.origin is None or Path(spec.origin).parent.parent != root:
+            foreign.append(f"{name} comes from {spec.origin if spec else 'nowhere'}")
+    if foreign:
+        return "; ".join(foreign) + ": another project uses the name; use a virtual environment of its own"
+    return f"{', '.join(PACKAGES)}: all from {root}"
 
 
 def _backend() -> str:
@@ -87,7 +92,7 @@ def _metal() -> str:
 
 
 def _llvm() -> str:
-    """Return which LLVM a CPU traces with, where it comes from and its library's name."""
+    """Return the LLVM that a CPU traces with: its version, its source and its library's name."""
     llvm = find_llvm()
     library = Path(llvm.library).name if llvm.library else "found by Dr.Jit"
     version = probe("llvm_ad_spectral", llvm.library)

@@ -1,4 +1,4 @@
-"""The `meter` command: lux at each meter, by lamp and in all, traced and beside it in closed form."""
+"""`spruelight meter`: illuminance at each meter, by lamp and in all, traced and in closed form."""
 
 from __future__ import annotations
 
@@ -19,14 +19,14 @@ from scenes.geometry import distance_to_board
 from scenes.setups.placed import AS_PLACED, PlacedSetup, place_setup
 
 SAMPLES = 2**17
-TINY_PX = 4  # the camera plays no part in a meter's light
+FRAME_PX = 4  # of a camera that plays no part in a meter's light
 
 
 def meter_facts(arrangement: ResolvedArrangement, setup: str | None, tracing: Tracing) -> dict[str, Any]:
-    """Return what every meter of the arrangement reads under one setup, or the lamps as placed.
+    """Return the readings, lux, of every meter of the arrangement under one setup, or under the lamps as placed.
 
-    `lux` is traced, `direct_lux` its part straight from lamps; `clear_lux` is that part in closed form, with nothing in
-    the way. Errors are standard errors of independent batches.
+    `lux` is traced and `direct_lux` its direct part; `clear_lux` is the direct part in closed form, with nothing in the
+    way. Errors are standard errors of independent batches.
 
     Raises
     ------
@@ -37,11 +37,11 @@ def meter_facts(arrangement: ResolvedArrangement, setup: str | None, tracing: Tr
     if not declared.meters:
         raise InputError("the arrangement has no [[meters]]; add one with name, at_cm and facing")
     placed = place_setup(setup or AS_PLACED, arrangement)
-    geometry = describe(placed, arrangement.finishes, TINY_PX, TINY_PX)
+    geometry = describe(placed, arrangement.finishes, FRAME_PX, FRAME_PX)
     shot = Shot(placed, "", geometry, declared.camera, arrangement.room)
     if any(lamp.stops_under_key is not None for lamp in placed.lamps):
         placed, _ = solved(shot, tracing)
-    _refuse_inside(arrangement, placed)
+    _require_outside(arrangement, placed)
     meters = tuple(describe_meter(m.at_cm, m.facing, m.size_cm) for m in declared.meters)
     lights = lit_emitters(placed, arrangement.room)
     traced = tracing.irradiance(geometry, shot.emitters, meters, SAMPLES)
@@ -56,7 +56,8 @@ def meter_facts(arrangement: ResolvedArrangement, setup: str | None, tracing: Tr
     }
 
 
-def _refuse_inside(arrangement: ResolvedArrangement, placed: PlacedSetup) -> None:
+def _require_outside(arrangement: ResolvedArrangement, placed: PlacedSetup) -> None:
+    """Refuse a meter inside a bulb."""
     for meter in arrangement.declared.meters:
         for lamp in placed.lamps:
             middle = np.array([lamp.place.at_cm], dtype=float)
@@ -81,7 +82,7 @@ def meter_lines(facts: dict[str, Any]) -> list[str]:
 
 
 def _reading(lights: Sequence[LitEmitter], measured: NDArray[np.float64], clear: list[float]) -> dict[str, Any]:
-    """Return one meter's numbers, of traced (lamps, batches, 2) lux and the closed form of each lamp."""
+    """Return one meter's reading from (emitters, batches, 2) traced lux, direct and indirect, and each closed form."""
     by_lamp = measured.sum(axis=2)
     total, direct = by_lamp.sum(axis=0), measured[:, :, 0].sum(axis=0)
     room = sum(float(read.mean()) for light, read in zip(lights, by_lamp, strict=True) if light.lamp is None)

@@ -1,1 +1,1 @@
-"""The commands, a module each."""
+"""The commands, one a module: parameters, calls, printing. Heavy imports stay inside the functions."""

@@ -1,9 +1,9 @@
-"""Close-ups: the camera framed on a part, and what of its fine lines can be seen there."""
+"""Close-ups: the camera framed on a part, and whether its fine lines can be seen there."""
 
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Any
+from typing import Any, Final
 
 import numpy as np
 
@@ -13,37 +13,39 @@ from scenes.setups.placed import PlacedSetup
 from scenes.stage.viewpoint import look_closer
 from scenes.subject.subject import Subject
 
-LINE_CM = 0.02
-"""A fine panel line."""
-COARSE_PX, FEW_TRIANGLES = 12.0, 20_000
-"""A part whose typical edge is longer, of fewer triangles, holds no fine lines."""
-SAMPLES = 4000
+LINE_CM: Final = 0.02
+"""Width of a fine panel line."""
+COARSE_PX: Final = 12.0
+FEW_TRIANGLES: Final = 20_000
+"""A part of fewer triangles whose median edge is longer holds no fine lines."""
+SAMPLES: Final = 4000
+"""Points of the part's surface that the camera is framed on."""
 
 
-def closer(setup: PlacedSetup, detail: str, aspect: float | None) -> PlacedSetup:
-    """Return a placed setup with the camera framed on the parts that a wildcard names; nothing else moves.
+def close_up(setup: PlacedSetup, detail: str, aspect: float | None) -> PlacedSetup:
+    """Return a placed setup with the camera framed on the parts that match a wildcard; nothing else moves.
 
     Raises
     ------
     InputError
-        Where no part answers to it.
+        Where no part matches.
     """
     if setup.subject is None or not setup.subject.matching(detail):
         known = {part.name for part in setup.subject.parts} if setup.subject else set()
         raise InputError(f"--detail {detail}: no part is called so{nearest(detail, known) if known else ''}")
-    points = _shown(setup.subject, detail).surface_points(SAMPLES)
+    points = _detail_of(setup.subject, detail).surface_points(SAMPLES)
     return replace(setup, view=look_closer(setup.view, points, aspect), detail=detail)
 
 
 def detail_facts(frame: Frame) -> dict[str, Any] | None:
-    """Return of a close-up how wide a 0.2 mm line is in it, and how long the part's triangles typically are, pixels."""
+    """Return the width of a 0.2 mm line and the median edge of the part's triangles, pixels; None for no close-up."""
     setup = frame.setup
     if setup.subject is None or setup.detail is None:
         return None
-    shown = _shown(setup.subject, setup.detail)
-    depth_cm = float(np.median(setup.view.project(shown.surface_points(SAMPLES))[:, 2]))
+    detail = _detail_of(setup.subject, setup.detail)
+    depth_cm = float(np.median(setup.view.project(detail.surface_points(SAMPLES))[:, 2]))
     pixels_per_cm = frame.rgb.shape[0] / (2 * setup.view.tan_half_height * depth_cm)
-    corners = np.concatenate([part.vertices_cm[part.faces] for part in shown.parts])
+    corners = np.concatenate([part.vertices_cm[part.faces] for part in detail.parts])
     edges_cm = np.linalg.norm(corners - np.roll(corners, 1, axis=1), axis=2)
     return {
         "part": setup.detail,
@@ -53,18 +55,18 @@ def detail_facts(frame: Frame) -> dict[str, Any] | None:
     }
 
 
-def detail_words(facts: dict[str, Any] | None) -> list[str]:
-    """Return what a fine line measures in a close-up, and whether the mesh is too coarse to hold any."""
+def detail_lines(facts: dict[str, Any] | None) -> list[str]:
+    """Return how wide a fine line is in a close-up, and a warning where the mesh is too coarse to hold any."""
     if facts is None:
         return []
-    said = [f"a {10 * LINE_CM:g} mm line is {facts['line_pixels']:.1f} pixels wide here"]
+    lines = [f"a {10 * LINE_CM:g} mm line is {facts['line_pixels']:.1f} pixels wide here"]
     if facts["edge_pixels"] > COARSE_PX and facts["triangles"] < FEW_TRIANGLES:
-        said.append(
+        lines.append(
             f"the mesh is too coarse for panel lines here: '{facts['part']}' has {facts['triangles']} triangles, "
             f"typically {facts['edge_pixels']:.0f} pixels long"
         )
-    return said
+    return lines
 
 
-def _shown(subject: Subject, detail: str) -> Subject:
+def _detail_of(subject: Subject, detail: str) -> Subject:
     return replace(subject, parts=subject.matching(detail))

@@ -1,22 +1,13 @@
-"""From what the person named to frames taken: setups times finishes, with progress on stderr."""
+"""The shots that a command names: every setup in every finish."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
-from functools import partial
 
-from rich.console import Console
-from rich.markup import escape
-from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
-
-from gallery.frames.close_up import closer
 from materials.surface.named_finishes import named_finishes
-from render.camera.locked_exposure import LockedExposure, shortest_exposure
 from render.description.scene import describe, refinished
-from render.frame import Frame, Shot
-from render.images.jobs import PASSES, metered_exposures, passes_to_trace, take_all
-from render.images.tracing import Tracing
+from render.frame import Shot
 from scenes.arrangement.reading import fill_model
 from scenes.arrangement.resolving import ResolvedArrangement
 from scenes.arrangement.subject_model import SubjectModel
@@ -24,7 +15,8 @@ from scenes.errors import InputError, nearest
 from scenes.setups.placed import AS_PLACED, PlacedSetup, place_setup
 from scenes.setups.setup import SHEET_ORDER
 from scenes.subject.part_finishes import PartFinishes
-from scenes.text import printable
+
+from .close_up import close_up
 
 AS_BUILT = "as-built"
 DEFAULT_HEIGHT_PX, DEFAULT_WIDTH_PX = 640, 480
@@ -52,7 +44,7 @@ def shot_of(
     arrangement: ResolvedArrangement, setup: PlacedSetup, finish: str, size: tuple[int, int] | None, detail: str | None
 ) -> Shot:
     """Return the shot of a placed setup, of the whole subject or closer up of the parts that `detail` names."""
-    setup = closer(setup, detail, size[0] / size[1] if size else None) if detail else setup
+    setup = close_up(setup, detail, size[0] / size[1] if size else None) if detail else setup
     width, height = size or _natural_size(setup)
     geometry = describe(setup, arrangement.finishes, width, height)
     return Shot(setup, finish, geometry, arrangement.declared.camera, arrangement.room, detail or arrangement.hero)
@@ -62,47 +54,6 @@ def default_setups(arrangement: ResolvedArrangement) -> list[str]:
     """Return the setups of the default sheet, the person's own placing first."""
     own = [AS_PLACED] if arrangement.fixed_lamps else []
     return own + (list(SHEET_ORDER) if arrangement.subject is not None else [])
-
-
-def take_with_progress(
-    shots: Sequence[Shot], tracing: Tracing, quality: str,
-    lock: Callable[[list[LockedExposure]], list[LockedExposure]] | None = None,
-) -> list[Frame]:  # fmt: skip
-    """Return the frames of all shots in their order; progress with time left goes to a terminal's stderr.
-
-    `lock` turns the exposure and the white balance metered for each into those that all are developed with.
-    """
-    passes = PASSES[quality]
-    console = Console(stderr=True)
-    columns = (
-        TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn(), TimeRemainingColumn(compact=True),
-    )  # fmt: skip
-    frames: dict[int, Frame] = {}
-    try:
-        with Progress(*columns, console=console, disable=not console.is_terminal) as progress:
-            task = progress.add_task("tracing", total=passes_to_trace(shots, tracing, passes))
-            tick = partial(progress.advance, task)
-            locked = lock(metered_exposures(shots, tracing, passes, tick)) if lock else None
-            for i, frame in take_all(shots, tracing, passes, tick, locked):
-                frames[i] = frame
-                progress.update(
-                    task, description=f"{escape(printable(frame.setup.name))}, {len(frames)} of {len(shots)}"
-                )
-    except KeyboardInterrupt:
-        raise RuntimeError("stopped; what was traced is kept, and the same command goes on from there") from None
-    return [frames[i] for i in range(len(shots))]
-
-
-def locked_by_setup(shots: Sequence[Shot], metered: Sequence[LockedExposure]) -> list[LockedExposure]:
-    """Return one exposure and white balance for all finishes of a setup, so that finishes compare."""
-    rows: dict[str, list[int]] = {}
-    for i, shot in enumerate(shots):
-        rows.setdefault(shot.setup.name, []).append(i)
-    common: dict[int, LockedExposure] = {}
-    for row in rows.values():
-        exposure = shortest_exposure([metered[i].exposure for i in row])
-        common |= {i: LockedExposure(exposure, metered[row[0]].white) for i in row}
-    return [common[i] for i in range(len(shots))]
 
 
 def _finished(arrangement: ResolvedArrangement, finish: str) -> PartFinishes:

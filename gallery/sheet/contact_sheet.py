@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterable, Sequence
 from itertools import groupby
 from pathlib import Path
@@ -10,17 +9,19 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from gallery.captions.frame import exposure_words, lamp_words, reading_words, sheet_facts, shine_words
-from gallery.captions.lamp import light_words
+from gallery.captions.exposure import exposure_caption
+from gallery.captions.facts import sheet_facts
+from gallery.captions.frame import highlight_lines, reading_lines
+from gallery.captions.lamp import lamp_caption, lamp_line
+from gallery.files.facts import write_facts
 from gallery.files.names import file_name
 from gallery.files.pictures import write_picture
-from gallery.frames.close_up import detail_facts, detail_words
+from gallery.frames.close_up import detail_facts, detail_lines
 from materials.surface.named_finishes import named_finishes
 from render.frame import Frame
-from render.images.store import write_whole
 from scenes.lamps.lamp import Lamp
 
-from .page import INK, NAME_PX, SOFT_INK, WARNING, Cell, Row, Said, compose
+from .page import INK, NAME_PX, SOFT_INK, WARNING, Cell, Row, TextLine, compose
 
 UPRIGHT_COLUMNS, LYING_COLUMNS = 4, 3  # so that fourteen frames and their captions fill an A4 page
 MATRIX_COLUMNS = 6
@@ -37,36 +38,38 @@ def write_sheet(folder: Path, title: str, subtitle: str, frames: Sequence[Frame]
     for frame in frames:
         write_picture(folder / "frames" / frame_name(frame), frame.rgb)
     write_picture(folder / "sheet.png", compose_sheet(title, subtitle, frames))
-    text = json.dumps(sheet_facts(title, list(frames)), indent=1) + "\n"
-    write_whole(folder / "sheet.json", lambda file: file.write(text.encode()))
+    write_facts(folder / "sheet.json", sheet_facts(title, frames))
 
 
 def frame_name(frame: Frame) -> str:
     """Return the file name of a frame: `rembrandt--gloss.png`, of a close-up `rembrandt--gloss--helmet.png`."""
-    closer = (frame.setup.detail,) if frame.setup.detail else ()
-    return file_name(frame.setup.name, frame.shot.finish, *closer)
+    detail = (frame.setup.detail,) if frame.setup.detail else ()
+    return file_name(frame.setup.name, frame.shot.finish, *detail)
 
 
-def lamp_notes(lamps: Iterable[Lamp]) -> list[Said]:
-    """Return what lamps are, a line each."""
-    return [Said(f"{lamp.name}: {light_words(lamp)}", SOFT_INK) for lamp in dict.fromkeys(lamps)]
+def lamp_notes(lamps: Iterable[Lamp]) -> list[TextLine]:
+    """Return a line for each different lamp, for the foot of a page."""
+    return [TextLine(f"{lamp.name}: {lamp_line(lamp)}", SOFT_INK) for lamp in dict.fromkeys(lamps)]
 
 
-def said_of_setup(frame: Frame) -> list[Said]:
+def setup_caption(frame: Frame) -> list[TextLine]:
     """Return a setup's lamps and the camera's settings, a line each."""
-    lamps = " + ".join(lamp_words(lamp) for lamp in frame.setup.lamps)
-    return [Said(lamps, SOFT_INK), Said(exposure_words(frame), SOFT_INK)]
+    lamps = " + ".join(lamp_caption(lamp) for lamp in frame.setup.lamps)
+    return [TextLine(lamps, SOFT_INK), TextLine(exposure_caption(frame), SOFT_INK)]
 
 
-def said_of_frame(frame: Frame, *, shine: bool = True) -> list[Said]:
-    """Return what was measured on a frame, of its `shine` too, and what its setup lacks."""
-    said = [Said(reading) for reading in (*reading_words(frame), *(shine_words(frame) if shine else ()))]
-    said += [Said(words, SOFT_INK) for words in detail_words(detail_facts(frame))]
-    return said + [Said(lack, WARNING) for lack in frame.setup.lacks]
+def frame_caption(frame: Frame, *, highlights: bool = True) -> list[TextLine]:
+    """Return a frame's readings, those of its highlights too where finishes are compared, and what its setup lacks."""
+    readings = [*reading_lines(frame), *(highlight_lines(frame) if highlights else ())]
+    return [
+        *(TextLine(reading) for reading in readings),
+        *(TextLine(line, SOFT_INK) for line in detail_lines(detail_facts(frame))),
+        *(TextLine(lack, WARNING) for lack in frame.setup.lacks),
+    ]
 
 
-def finish_words(finish: str) -> str:
-    """Return a finish as it heads a column: `satin, 27 GU`."""
+def finish_heading(finish: str) -> str:
+    """Return the heading of a finish's column: `satin, 27 GU`."""
     named = named_finishes().get(finish)
     if named is not None:
         return f"{finish}, {named.gloss_units:g} GU"
@@ -79,7 +82,7 @@ def _reading_order(frames: Sequence[Frame]) -> list[Row]:
     cells = []
     for frame in frames:
         name = frame.setup.name if frame.shot.finish == "as-built" else f"{frame.setup.name}, {frame.shot.finish}"
-        below = (Said(name, INK, NAME_PX), *said_of_setup(frame), *said_of_frame(frame, shine=False))
+        below = (TextLine(name, INK, NAME_PX), *setup_caption(frame), *frame_caption(frame, highlights=False))
         cells.append(Cell(frame.rgb, below))
     return [Row(tuple(cells[i : i + columns])) for i in range(0, len(cells), columns)]
 
@@ -93,10 +96,12 @@ def _matrix(frames: Sequence[Frame]) -> list[Row]:
     return [
         Row(
             tuple(
-                Cell(frame.rgb, tuple(said_of_frame(frame)), (Said(finish_words(frame.shot.finish), INK, NAME_PX),))
+                Cell(
+                    frame.rgb, tuple(frame_caption(frame)), (TextLine(finish_heading(frame.shot.finish), INK, NAME_PX),)
+                )
                 for frame in row
             ),
-            (Said(row[0].setup.name, INK, NAME_PX * 1.2), *said_of_setup(row[0])),
+            (TextLine(row[0].setup.name, INK, NAME_PX * 1.2), *setup_caption(row[0])),
         )
         for row in rows
     ]

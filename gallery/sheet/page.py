@@ -1,4 +1,4 @@
-"""A page of frames: rows under headings, each frame at one pixel to one with words above and below it."""
+"""Layout of a page: rows of frames under headings, each frame at its own pixels with captions above and below."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ Colour = tuple[int, int, int]
 
 
 @dataclass(frozen=True)
-class Said:
+class TextLine:
     """A line of text, its ink and its size in pixels on a frame 480 wide."""
 
     text: str
@@ -30,22 +30,22 @@ class Said:
 
 @dataclass(frozen=True, eq=False)
 class Cell:
-    """A frame, (height, width, 3) of 8 bits, with what is said above it and below."""
+    """A frame, (height, width, 3) of 8 bits, with captions above and below."""
 
     rgb: NDArray[np.uint8]
-    below: tuple[Said, ...]
-    above: tuple[Said, ...] = ()
+    below: tuple[TextLine, ...]
+    above: tuple[TextLine, ...] = ()
 
 
 @dataclass(frozen=True, eq=False)
 class Row:
-    """Frames side by side, under a heading of their own where there is one."""
+    """Frames side by side, under an optional heading."""
 
     cells: tuple[Cell, ...]
-    heading: tuple[Said, ...] = ()
+    heading: tuple[TextLine, ...] = ()
 
 
-def compose(title: str, subtitle: str, rows: Sequence[Row], notes: Iterable[Said] = ()) -> NDArray[np.uint8]:
+def compose(title: str, subtitle: str, rows: Sequence[Row], notes: Iterable[TextLine] = ()) -> NDArray[np.uint8]:
     """Return a page of frames of one size as a picture, (height, width, 3)."""
     height, width = rows[0].cells[0].rgb.shape[:2]
     scale = min(width, height) / CAPTION_WIDTH_PX
@@ -54,7 +54,7 @@ def compose(title: str, subtitle: str, rows: Sequence[Row], notes: Iterable[Said
     across = columns * width + (columns - 1) * gap
     blocks = [_Block(row, width, across, scale) for row in rows]
     foot = _set(notes, across, scale)
-    down = head + sum(height + block.words_height + gap for block in blocks) + _height(foot)
+    down = head + sum(height + block.text_height + gap for block in blocks) + _height(foot)
     page = Image.new("RGB", (2 * margin + across, 2 * margin + down), PAPER)
     draw = ImageDraw.Draw(page)
     _write_title(page, margin, title, subtitle, scale)
@@ -72,11 +72,17 @@ def compose(title: str, subtitle: str, rows: Sequence[Row], notes: Iterable[Said
     return np.asarray(page)
 
 
-Line = tuple[str, Colour, ImageFont.FreeTypeFont]
+@dataclass(frozen=True)
+class _SetLine:
+    """A line that fits its column, with its font."""
+
+    text: str
+    ink: Colour
+    font: ImageFont.FreeTypeFont
 
 
 class _Block:
-    """The words of a row, set in lines."""
+    """The captions of a row, set in lines, and their heights in pixels."""
 
     def __init__(self, row: Row, width: int, across: int, scale: float) -> None:
         self.heading = _set(row.heading, across, scale)
@@ -84,16 +90,16 @@ class _Block:
         self.below = [_set(cell.below, width, scale) for cell in row.cells]
         self.above_height = max(map(_height, self.above))
         self.below_height = max(map(_height, self.below))
-        self.words_height = _height(self.heading) + self.above_height + self.below_height
+        self.text_height = _height(self.heading) + self.above_height + self.below_height
 
 
-def _set(said: Iterable[Said], width: int, scale: float) -> list[Line]:
-    """Return what is said in lines no wider than `width`."""
-    lines: list[Line] = []
-    for item in said:
-        font = _font(item.size * scale, item.text)
-        lines += [(part, item.ink, font) for part in _wrapped(item.text, font, width)]
-    return lines
+def _set(lines: Iterable[TextLine], width: int, scale: float) -> list[_SetLine]:
+    """Return text wrapped into lines no wider than `width` pixels."""
+    wrapped: list[_SetLine] = []
+    for line in lines:
+        font = _font(line.size * scale, line.text)
+        wrapped += [_SetLine(part, line.ink, font) for part in _wrapped(line.text, font, width)]
+    return wrapped
 
 
 def _wrapped(text: str, font: ImageFont.FreeTypeFont, width: int) -> list[str]:
@@ -107,17 +113,17 @@ def _wrapped(text: str, font: ImageFont.FreeTypeFont, width: int) -> list[str]:
     return lines
 
 
-def _height(lines: Sequence[Line]) -> int:
+def _height(lines: Sequence[_SetLine]) -> int:
     if not lines:
         return 0
-    return sum(round(font.size * LINE_HEIGHT) for _, _, font in lines) + round(lines[0][2].size * 0.5)
+    return sum(round(line.font.size * LINE_HEIGHT) for line in lines) + round(lines[0].font.size * 0.5)
 
 
-def _write(draw: ImageDraw.ImageDraw, lines: Sequence[Line], x: int, y: int) -> None:
-    y += round(lines[0][2].size * 0.2) if lines else 0
-    for text, ink, font in lines:
-        draw.text((x, y), text, ink, font)
-        y += round(font.size * LINE_HEIGHT)
+def _write(draw: ImageDraw.ImageDraw, lines: Sequence[_SetLine], x: int, y: int) -> None:
+    y += round(lines[0].font.size * 0.2) if lines else 0
+    for line in lines:
+        draw.text((x, y), line.text, line.ink, line.font)
+        y += round(line.font.size * LINE_HEIGHT)
 
 
 def _write_title(page: Image.Image, margin: int, title: str, subtitle: str, scale: float) -> None:
@@ -133,7 +139,7 @@ def _write_title(page: Image.Image, margin: int, title: str, subtitle: str, scal
 
 
 def _font(size: float, text: str = "") -> ImageFont.FreeTypeFont:
-    """Return Pillow's own font, or one of the machine's where the text has letters beyond ASCII, which it lacks."""
+    """Return Pillow's own font, or a system font where the text has characters beyond ASCII, which the former lacks."""
     if not text.isascii():
         for name in WIDE_FONTS:
             try:

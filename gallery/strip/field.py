@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any, TypeAlias
 
-from gallery.captions.frame import shutter_words
+from gallery.captions.exposure import format_shutter
 from render.camera.locked_exposure import SETTINGS
 from scenes.arrangement.arrangement import Arrangement
 from scenes.arrangement.reading import fill_model
@@ -23,13 +23,13 @@ UNITS = {
     "white_balance": "{:g} K", "lux": "{:g} lx", "lumens": "{:g} lm", "distance": "{:g} sizes away",
     "stops_under_key": "{:g} stops under",
 }  # fmt: skip
-LEGAL = {"iso": 100.0, "shutter_s": 1.0}
-"""Of two settings that are only given together: what stands beside one of them while it is checked."""
+VALID_TOGETHER = {"iso": 100.0, "shutter_s": 1.0}
+"""Two settings that are valid only together: what the other is set to while one is checked."""
 
 
 @dataclass(frozen=True)
 class Field:
-    """What is varied: its path as it was written and in steps, and its values."""
+    """A key to vary: its path as written and in steps, and its values."""
 
     name: str
     steps: tuple[str, ...]
@@ -37,28 +37,28 @@ class Field:
 
     @property
     def key(self) -> str:
-        """The last step: what the value itself is called."""
+        """The last step of the path."""
         return self.steps[-1]
 
     @property
     def setting(self) -> str | None:
-        """The setting of the exposure that it is, if it is one."""
+        """The exposure setting that is varied; None for another key."""
         return self.key if self.steps[:-1] == ("camera",) and self.key in SETTINGS else None
 
 
-def read_field(said: str) -> Field:
-    """Return the field of `lamps.key.kelvin=3000,4000`; `finish=matt,gloss` and `finish.gloss=5,80` are the topcoat.
+def read_field(text: str) -> Field:
+    """Return the field of text such as `lamps.key.kelvin=3000,4000`; `finish` and `finish.gloss` name the topcoat.
 
     Raises
     ------
     InputError
         Where there is no path, or fewer than two values or more than twelve.
     """
-    name, _, listed = said.partition("=")
+    name, _, listed = text.partition("=")
     name, found = name.strip(), [value.strip() for value in listed.split(",") if value.strip()]
     steps = SHORT.get(name, tuple(name.split(".")))
     if not all(steps) or len(found) < FEWEST:
-        raise InputError(f"'{said}': write FIELD=VALUE,VALUE, as finish=matt,satin,gloss or lamps.key.kelvin=3000,5000")
+        raise InputError(f"'{text}': write FIELD=VALUE,VALUE, as finish=matt,satin,gloss or lamps.key.kelvin=3000,5000")
     if len(found) > MOST:
         raise InputError(f"{name} has {len(found)} values: a strip takes {MOST} at most")
     sections = (*Arrangement.model_fields, "finish")
@@ -67,38 +67,47 @@ def read_field(said: str) -> Field:
     return Field(name, steps, tuple(map(_value, found)))
 
 
-def varied(arrangement: Arrangement, field: Field, value: Value) -> Arrangement:
-    """Return an arrangement with a field at a value; ISO and shutter are only checked, since a strip sets them.
+def vary(arrangement: Arrangement, field: Field, value: Value) -> Arrangement:
+    """Return an arrangement with a field at a value; ISO and shutter are checked, and left to `lock_exposures`.
 
     Raises
     ------
     InputError
-        Where there is no such field, or it does not take the value.
+        For an unknown field, or a value that it does not take.
     """
     if field.steps == TOPCOAT and value == "as-built":
         return arrangement
     data = arrangement.model_dump(exclude_unset=True)
     if field.steps[:2] == ("subject", "parts") and arrangement.subject is not None:
-        data["subject"]["parts"] = _parts_with_usual(arrangement.subject, "".join(field.steps[2:3]))
-    put(data, field.steps, value, field.name)
+        data["subject"]["parts"] = _parts_with_stand_ins(arrangement.subject, "".join(field.steps[2:3]))
+    set_value(data, field.steps, value, field.name)
     if field.steps[0] == "backdrop" and field.key in ("reflectance", "colour"):
         data["backdrop"].pop({"reflectance": "colour", "colour": "reflectance"}[field.key], None)
-    if field.setting in LEGAL:
-        data["camera"] = {**LEGAL, **data["camera"]}
+    if field.setting in VALID_TOGETHER:
+        data["camera"] = {**VALID_TOGETHER, **data["camera"]}
     changed = fill_model(data, Arrangement, "strip")
-    return arrangement if field.setting in LEGAL else changed
+    return arrangement if field.setting in VALID_TOGETHER else changed
 
 
-def _parts_with_usual(subject: SubjectModel, step: str) -> list[dict[str, Any]]:
-    """Return the declared parts; where `step` is neither a number nor one of them, after a stand-in's usual ones."""
+def _parts_with_stand_ins(subject: SubjectModel, step: str) -> list[dict[str, Any]]:
+    """Return the declared parts; where `step` is neither a number nor one of them, after those of the stand-in.
+
+    The numbers of parts count those declared.
+    """
     own = [{"match": part.match, **part.model_dump(exclude_unset=True)} for part in subject.parts]
     if step.isdecimal() or any(part.match == step for part in subject.parts):
         return own
     return [*(part.model_dump(exclude_unset=True) for part in usual_parts(subject.mesh)), *own]
 
 
-def put(data: dict[str, Any], steps: tuple[str, ...], value: Value, name: str) -> None:
-    """Put a value at the end of a path into plain data; a step into a list is a member's name, match or number."""
+def set_value(data: dict[str, Any], steps: tuple[str, ...], value: Value, name: str) -> None:
+    """Set the value at the end of a path in plain data; a step into a list is a member's name, match or number.
+
+    Raises
+    ------
+    InputError
+        Where the path leads nowhere; `name` is the path as written.
+    """
     table: Any = data
     for step in steps[:-1]:
         inner = _member(table, step, name) if isinstance(table, list | tuple) else table.setdefault(step, {})
@@ -110,14 +119,14 @@ def put(data: dict[str, Any], steps: tuple[str, ...], value: Value, name: str) -
     table[steps[-1]] = value
 
 
-def value_words(field: Field, value: Value) -> str:
-    """Return a value with its unit, as it heads a frame."""
+def format_value(field: Field, value: Value) -> str:
+    """Return a value with its unit."""
     name, _, unit = field.key.rpartition("_")
     if isinstance(value, str | bool):
-        said = value if isinstance(value, str) else str(value).lower()
-        return said if field.steps == TOPCOAT else f"{field.key.replace('_', ' ')} {said}"
+        text = value if isinstance(value, str) else str(value).lower()
+        return text if field.steps == TOPCOAT else f"{field.key.replace('_', ' ')} {text}"
     if field.key == "shutter_s":
-        return shutter_words(value)
+        return format_shutter(value)
     if field.key == "dimmer":
         return f"{100 * value:.3g} %"
     if field.key in UNITS:

@@ -1,4 +1,4 @@
-"""A lamp of a setup with one of its keys at another value, in its place."""
+"""One key of a lamp of a setup at another value, the lamp in its place."""
 
 from __future__ import annotations
 
@@ -13,17 +13,17 @@ from scenes.errors import InputError, nearest
 from scenes.setups.placed import PlacedLamp
 from scenes.setups.setup import SetupLamp, Standing
 
-from .field import Field, Value, put
+from .field import Field, Value, set_value
 
-STANDING = tuple(Standing.model_fields)
-"""Where a lamp of a setup stands, as the setup counts it."""
-OWN = tuple(key for key in LampModel.model_fields if key not in ("name", "preset", "at_cm", "aim_cm", "dimmable"))
+PLACEMENT_KEYS = tuple(Standing.model_fields)
+"""Keys that say where a lamp of a setup stands."""
+LAMP_KEYS = tuple(key for key in LampModel.model_fields if key not in ("name", "preset", "at_cm", "aim_cm", "dimmable"))
 
 
-def relit(placed: PlacedLamp, field: Field, value: Value, folder: Folder) -> PlacedLamp:
-    """Return a lamp with a key of its own, its dimmer, or how far it is under the key, at a value.
+def vary_lamp(placed: PlacedLamp, field: Field, value: Value, folder: Folder) -> PlacedLamp:
+    """Return a lamp with a key of its own, its dimmer or its stops under the key at a value.
 
-    A value that names a file is looked for in `folder`, the arrangement's, whoever's the lamp is.
+    A value that names a file is looked for in `folder`, the arrangement's, for a lamp of the kit too.
 
     Raises
     ------
@@ -34,17 +34,17 @@ def relit(placed: PlacedLamp, field: Field, value: Value, folder: Folder) -> Pla
     if key in ("dimmer", "stops_under_key"):
         if not placed.lamp.model.dimmable:
             raise InputError(f"'{field.name}': {placed.name} cannot be dimmed (dimmable = false)")
-        said = fill_model({"role": placed.role, key: value}, SetupLamp, "strip")
-        dimmer = placed.dimmer if said.stops_under_key is not None else said.dimmer
-        return replace(placed, dimmer=dimmer, stops_under_key=said.stops_under_key)
+        checked = fill_model({"role": placed.role, key: value}, SetupLamp, "strip")
+        dimmer = placed.dimmer if checked.stops_under_key is not None else checked.dimmer
+        return replace(placed, dimmer=dimmer, stops_under_key=checked.stops_under_key)
     if key in LampModel.renamed:
         raise InputError(f"'{field.name}': {key} is now called {LampModel.renamed[key]}")
-    if key not in OWN:
-        known = (*STANDING, "stops_under_key", *OWN)
+    if key not in LAMP_KEYS:
+        known = (*PLACEMENT_KEYS, "stops_under_key", *LAMP_KEYS)
         raise InputError(f"'{field.name}': a lamp has no '{key}' to vary{nearest(key, known)}")
     stated = deepcopy(dict(placed.lamp.stated))
     if len(field.steps) == 3:
         stated = overridden(stated, {key: value})
     else:
-        put(stated, field.steps[2:], value, field.name)
+        set_value(stated, field.steps[2:], value, field.name)
     return replace(placed, lamp=resolve_lamp(stated, folder, field.steps[:2]))

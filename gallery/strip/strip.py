@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Sequence
 from pathlib import Path
 from typing import Any, TypeVar
@@ -10,20 +9,22 @@ from typing import Any, TypeVar
 import numpy as np
 from numpy.typing import NDArray
 
-from gallery.captions.frame import FORMAT, exposure_words, frame_facts, lamp_words
+from gallery.captions.exposure import exposure_caption
+from gallery.captions.facts import FORMAT, frame_facts
+from gallery.captions.lamp import lamp_caption
+from gallery.files.facts import write_facts
 from gallery.files.names import file_name
 from gallery.files.pictures import write_picture
-from gallery.frames.shots import take_with_progress
-from gallery.sheet.contact_sheet import finish_words, lamp_notes, said_of_frame
-from gallery.sheet.page import INK, NAME_PX, SOFT_INK, Cell, Row, Said, compose
+from gallery.frames.taking import take_with_progress
+from gallery.sheet.contact_sheet import finish_heading, frame_caption, lamp_notes
+from gallery.sheet.page import INK, NAME_PX, SOFT_INK, Cell, Row, TextLine, compose
 from render.camera.denoise import load_denoiser
 from render.camera.locked_exposure import LockedExposure, White, bracketed, shortest_exposure
 from render.frame import Frame, hero_lux, light
 from render.images.jobs import PASSES
-from render.images.store import write_whole
 from render.images.tracing import Tracing
 
-from .field import TOPCOAT, Field, value_words
+from .field import TOPCOAT, Field, format_value
 from .variation import Strip, with_dimmers
 
 T = TypeVar("T")
@@ -32,29 +33,32 @@ T = TypeVar("T")
 def take_strip(strip: Strip, tracing: Tracing, quality: str) -> list[Frame]:
     """Return the frames of a strip.
 
-    Dimmers that a ratio asks for are those of the arrangement as it is. The exposure is that of the frame that needs
-    the least, so that none clips more than it would by itself. The white balance is that of the arrangement as it is,
-    or, where that would have to be traced, the middle frame's.
+    Dimmers that a ratio asks for are solved once, for the arrangement unchanged. The exposure is the shortest of the
+    frames', so that none clips more than under its own. The white balance is that of the arrangement unchanged or,
+    where that would have to be traced, the middle frame's.
     """
     load_denoiser()  # before lux are traced
     lamps = strip.base.setup.lamps
     if any(lamp.stops_under_key is not None for lamp in lamps):
         full_lux = hero_lux(strip.base, tracing).mean(axis=1).sum(axis=1)
         strip = with_dimmers(strip, [float(lux) for lux in full_lux])
-    there = {(shot.geometry.fingerprint, lamp) for shot in strip.shots for lamp in shot.emitters}
-    as_it_is = {(strip.base.geometry.fingerprint, lamp) for lamp in strip.base.emitters} <= there
+    traced = {(shot.geometry.fingerprint, emitter) for shot in strip.shots for emitter in shot.emitters}
+    base_traced = {(strip.base.geometry.fingerprint, emitter) for emitter in strip.base.emitters} <= traced
 
     def lock(metered: list[LockedExposure]) -> list[LockedExposure]:
         middle = metered[len(metered) // 2].white
-        return locked(strip, metered, light(strip.base, tracing, PASSES[quality]).white if as_it_is else middle)
+        return lock_exposures(
+            strip, metered, light(strip.base, tracing, PASSES[quality]).white if base_traced else middle
+        )
 
     return take_with_progress(strip.shots, tracing, quality, lock)
 
 
-def locked(strip: Strip, metered: Sequence[LockedExposure], white: White) -> list[LockedExposure]:
-    """Return what each frame is developed with, by what was metered for each and the white balance that is locked.
+def lock_exposures(strip: Strip, metered: Sequence[LockedExposure], white: White) -> list[LockedExposure]:
+    """Return the exposure and white balance that each frame is developed with.
 
-    What is varied itself is left to vary; with an exposure that the arrangement fixes, that is the one.
+    A varied setting differs between frames; all else is the same in all: the white balance is `white`, the exposure is
+    the one that the arrangement fixes, else the shortest of those metered.
     """
     whites = [own.white if strip.field.key == "white_balance" else white for own in metered]
     fixed = strip.base.camera.shutter_s is not None
@@ -70,30 +74,30 @@ def locked(strip: Strip, metered: Sequence[LockedExposure], white: White) -> lis
 def write_strip(folder: Path, title: str, subtitle: str, field: Field, frames: Sequence[Frame]) -> None:
     """Write strip.png, strip.json and the frames under a folder, each whole or not at all."""
     for value, frame in zip(field.values, frames, strict=True):
-        name = file_name(
-            frame.setup.name, f"{field.name}={value}", *([frame.setup.detail] if frame.setup.detail else [])
-        )
+        detail = (frame.setup.detail,) if frame.setup.detail else ()
+        name = file_name(frame.setup.name, f"{field.name}={value}", *detail)
         write_picture(folder / "frames" / name, frame.rgb)
     write_picture(folder / "strip.png", compose_strip(title, subtitle, field, frames))
-    text = json.dumps(strip_facts(title, field, frames), indent=1) + "\n"
-    write_whole(folder / "strip.json", lambda file: file.write(text.encode()))
+    write_facts(folder / "strip.json", strip_facts(title, field, frames))
 
 
 def compose_strip(title: str, subtitle: str, field: Field, frames: Sequence[Frame]) -> NDArray[np.uint8]:
-    """Return the strip as a picture: the value large under each frame, what is held once above them."""
+    """Return the strip as a picture: the value large under each frame, what is the same in all above them."""
     cells = []
     for value, frame in zip(field.values, frames, strict=True):
-        own = [Said(words, SOFT_INK) for words in _differing(frames, frame)]
-        cells.append(Cell(frame.rgb, (Said(heading(field, value), INK, NAME_PX * 1.2), *own, *said_of_frame(frame))))
-    row = Row(tuple(cells), (Said(f"{frames[0].setup.name}: {field.name}", INK, NAME_PX), *_locked_words(frames)))
+        own = [TextLine(line, SOFT_INK) for line in _own_settings(frames, frame)]
+        cells.append(
+            Cell(frame.rgb, (TextLine(heading(field, value), INK, NAME_PX * 1.2), *own, *frame_caption(frame)))
+        )
+    row = Row(tuple(cells), (TextLine(f"{frames[0].setup.name}: {field.name}", INK, NAME_PX), *_common_caption(frames)))
     return compose(title, subtitle, [row], lamp_notes(_common([[lamp.lamp for lamp in f.setup.lamps] for f in frames])))
 
 
 def heading(field: Field, value: Any) -> str:
-    """Return a value as it heads its frame."""
+    """Return a value as the heading of its frame."""
     if field.steps == TOPCOAT and isinstance(value, str):
-        return finish_words(value)
-    return value_words(field, value)
+        return finish_heading(value)
+    return format_value(field, value)
 
 
 def strip_facts(title: str, field: Field, frames: Sequence[Frame]) -> dict[str, Any]:
@@ -108,20 +112,19 @@ def strip_facts(title: str, field: Field, frames: Sequence[Frame]) -> dict[str, 
     }
 
 
-def _locked_words(frames: Sequence[Frame]) -> list[Said]:
-    """Return the lamps and the camera's settings that are the same in all frames, a line each."""
-    lamps = " + ".join(_common([[lamp_words(lamp) for lamp in frame.setup.lamps] for frame in frames]))
-    settings = _common([[exposure_words(frame)] for frame in frames])
-    said = [lamps] if lamps else []
-    return [Said(f"held: {words}", SOFT_INK) for words in (*said, *settings)]
+def _common_caption(frames: Sequence[Frame]) -> list[TextLine]:
+    """Return the lamps and the camera settings that are the same in all frames, a line each."""
+    lamps = " + ".join(_common([[lamp_caption(lamp) for lamp in frame.setup.lamps] for frame in frames]))
+    settings = _common([[exposure_caption(frame)] for frame in frames])
+    return [TextLine(f"held: {line}", SOFT_INK) for line in (*([lamps] if lamps else ()), *settings)]
 
 
 def _common(rows: Sequence[Sequence[T]]) -> list[T]:
-    """Return what stands in the same place of every row."""
+    """Return the items that are the same in every row, place by place."""
     return [column[0] for column in zip(*rows, strict=True) if all(item == column[0] for item in column)]
 
 
-def _differing(frames: Sequence[Frame], frame: Frame) -> list[str]:
-    """Return the camera's settings of a frame where they are not those of all."""
-    words = exposure_words(frame)
-    return [] if all(exposure_words(other) == words for other in frames) else [words]
+def _own_settings(frames: Sequence[Frame], frame: Frame) -> list[str]:
+    """Return the camera settings of a frame where they are not the same in all."""
+    own = exposure_caption(frame)
+    return [] if all(exposure_caption(other) == own for other in frames) else [own]

@@ -1,4 +1,4 @@
-"""The shots of a test strip: one field of an arrangement or of its setup varied, all that is alike shared."""
+"""The shots of a test strip: one field of an arrangement or of its setup varied, geometry shared."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from gallery.frames.shots import AS_BUILT, shot_of
-from gallery.inputs import changed
+from gallery.inputs import reopened
 from render.description.scene import refinished
 from render.frame import Shot
 from render.readings.dimming import dimmed
@@ -17,13 +17,13 @@ from scenes.errors import InputError, nearest
 from scenes.setups.placed import AS_PLACED, PlacedSetup, place_setup, put_up
 from scenes.setups.setup import Setup, load_setup
 
-from .field import TOPCOAT, Field, Value, put, varied
-from .lamp_fields import STANDING, relit
+from .field import TOPCOAT, Field, Value, set_value, vary
+from .lamp_fields import PLACEMENT_KEYS, vary_lamp
 
 
 @dataclass(frozen=True, eq=False)
 class Strip:
-    """The shots of a strip, one for each value of its field, and the shot of the arrangement as it is."""
+    """The shots of a strip, one for each value of its field, and the shot of the arrangement unchanged."""
 
     field: Field
     base: Shot
@@ -31,8 +31,8 @@ class Strip:
 
 
 @dataclass(frozen=True, eq=False)
-class Asked:
-    """What a strip is asked to be taken of."""
+class StripRequest:
+    """The arrangement and the setup that a strip is taken of, the size of its frames and the parts in close-up."""
 
     arrangement: ResolvedArrangement
     setup: str
@@ -41,45 +41,45 @@ class Asked:
 
     @property
     def aspect(self) -> float | None:
-        """Width over height, where a size is said."""
+        """Width over height, where a size is given."""
         return self.size[0] / self.size[1] if self.size else None
 
     def shot(self, arrangement: ResolvedArrangement, placed: PlacedSetup, finish: str = AS_BUILT) -> Shot:
-        """Return the shot of a setup as it was put up."""
+        """Return the shot of a placed setup."""
         return shot_of(arrangement, placed, finish, self.size, self.detail)
 
 
-def strip_of(asked: Asked, field: Field) -> Strip:
+def strip_of(request: StripRequest, field: Field) -> Strip:
     """Return the shots of a strip.
 
     Raises
     ------
     InputError
-        For a field or a value that there is none of, or a field that changes nothing in the setup.
+        For an unknown field, a value that it does not take, or a field that changes nothing in the setup.
     """
-    asked = _with_wash(asked, field)
-    placed = place_setup(asked.setup, asked.arrangement, asked.aspect)
-    base = asked.shot(asked.arrangement, placed)
+    request = _with_wash(request, field)
+    placed = place_setup(request.setup, request.arrangement, request.aspect)
+    base = request.shot(request.arrangement, placed)
     if field.steps[0] == "lamps":
-        shots = _lamps_varied(asked, base, field)
-    elif (card := _setups_card(asked, placed, field)) is not None:
-        put_up_anew = _setups_varied(asked, placed.name, "cards", card, field)
-        shots = [asked.shot(asked.arrangement, other) for other in put_up_anew]
+        shots = _vary_lamp_of(request, base, field)
+    elif (card := _setup_card(request, placed, field)) is not None:
+        variants = _vary_setup(request, placed.name, "cards", card, field)
+        shots = [request.shot(request.arrangement, other) for other in variants]
     else:
-        shots = [_shot_at(asked, base, field, value) for value in field.values]
-    if field.setting is None and len({_depicted(shot) for shot in shots}) == 1:
+        shots = [_shot_at(request, base, field, value) for value in field.values]
+    if field.setting is None and len({_depiction(shot) for shot in shots}) == 1:
         raise InputError(f"{field.name} changes nothing in setup '{placed.name}'")
     return Strip(field, base, tuple(shots))
 
 
 def with_dimmers(strip: Strip, full_lux: Sequence[float]) -> Strip:
-    """Return the strip with the dimmers that its setup's ratios ask for solved once, of the arrangement as it is.
+    """Return the strip with the dimmers that its setup's ratios ask for solved once, for the arrangement unchanged.
 
-    `full_lux` is what each lamp gives the hero there undimmed. A ratio that is itself varied is left to each shot.
+    `full_lux` is the illuminance of each lamp there at the hero, undimmed. A ratio that is varied is left to each shot.
     """
     declared = strip.base.setup
     solved = dimmed(declared, full_lux)
-    said = solved.lacks[len(declared.lacks) :]
+    lacks = solved.lacks[len(declared.lacks) :]
     ratios = [lamp.stops_under_key for lamp in declared.lamps]
 
     def with_solved(shot: Shot) -> Shot:
@@ -89,34 +89,34 @@ def with_dimmers(strip: Strip, full_lux: Sequence[float]) -> Strip:
             else lamp
             for lamp, known, ratio in zip(shot.setup.lamps, solved.lamps, ratios, strict=True)
         )
-        return replace(shot, setup=replace(shot.setup, lamps=lamps, lacks=(*shot.setup.lacks, *said)))
+        return replace(shot, setup=replace(shot.setup, lamps=lamps, lacks=(*shot.setup.lacks, *lacks)))
 
     return replace(strip, base=with_solved(strip.base), shots=tuple(map(with_solved, strip.shots)))
 
 
-def _with_wash(asked: Asked, field: Field) -> Asked:
-    """Return what is asked with a wash, where one is varied that is not declared: recesses are measured once."""
-    declared = asked.arrangement.declared
+def _with_wash(request: StripRequest, field: Field) -> StripRequest:
+    """Return the request with a wash declared, where one is varied that was not: recesses are measured once."""
+    declared = request.arrangement.declared
     if field.steps[:2] != ("subject", "wash") or declared.subject is None or declared.subject.wash is not None:
-        return asked
-    return replace(asked, arrangement=changed(asked.arrangement, varied(declared, field, field.values[0])))
+        return request
+    return replace(request, arrangement=reopened(request.arrangement, vary(declared, field, field.values[0])))
 
 
-def _shot_at(asked: Asked, base: Shot, field: Field, value: Value) -> Shot:
-    """Return the shot with a key of the arrangement at a value, put up anew only where something stands elsewhere."""
-    arrangement = changed(asked.arrangement, varied(asked.arrangement.declared, field, value))
+def _shot_at(request: StripRequest, base: Shot, field: Field, value: Value) -> Shot:
+    """Return the shot with a key of the arrangement at a value; the setup is placed anew only where something moves."""
+    arrangement = reopened(request.arrangement, vary(request.arrangement.declared, field, value))
     finish = str(value) if field.steps == TOPCOAT else AS_BUILT
-    declared, before = arrangement.declared, asked.arrangement.declared
-    if arrangement.subject is not asked.arrangement.subject or _standing(declared) != _standing(before):
-        return asked.shot(arrangement, place_setup(asked.setup, arrangement, asked.aspect), finish)
+    declared, before = arrangement.declared, request.arrangement.declared
+    if arrangement.subject is not request.arrangement.subject or _placement(declared) != _placement(before):
+        return request.shot(arrangement, place_setup(request.setup, arrangement, request.aspect), finish)
     geometry = base.geometry
     if declared.subject != before.subject:
         geometry = refinished(geometry, base.setup, arrangement.finishes)
     return replace(base, finish=finish, geometry=geometry, camera=declared.camera, room=arrangement.room)
 
 
-def _standing(arrangement: Arrangement) -> Arrangement:
-    """Return an arrangement without what leaves everything where it stands: finishes, exposure, the room's light."""
+def _placement(arrangement: Arrangement) -> Arrangement:
+    """Return an arrangement without the keys that move nothing: finishes, exposure, the room's light."""
     camera = arrangement.camera.model_copy(
         update={key: CameraModel.model_fields[key].default for key in ("kind", "iso", "shutter_s", "f_number")}
         | {"white_balance": "auto"}
@@ -127,8 +127,8 @@ def _standing(arrangement: Arrangement) -> Arrangement:
     return arrangement.model_copy(update={"camera": camera, "subject": subject, "room": RoomModel(), "title": None})
 
 
-def _lamps_varied(asked: Asked, base: Shot, field: Field) -> list[Shot]:
-    """Return the shots with a lamp of the setup changed, in its place, or moved as the setup counts places."""
+def _vary_lamp_of(request: StripRequest, base: Shot, field: Field) -> list[Shot]:
+    """Return the shots with a lamp of the setup at each value: changed in its place, or placed by the setup anew."""
     lamps = base.setup.lamps
     known = [lamp.role for lamp in lamps] + [lamp.name for lamp in lamps]
     if len(field.steps) < 3 or field.steps[1] not in known:
@@ -138,22 +138,22 @@ def _lamps_varied(asked: Asked, base: Shot, field: Field) -> list[Shot]:
             f"lamps.{lamps[0].role}.dimmer; '{who}' is none{nearest(who, known)}"
         )
     number = known.index(field.steps[1]) % len(lamps)
-    if field.steps[2] not in STANDING:
-        relit_lamps = [relit(lamps[number], field, value, asked.arrangement.folder) for value in field.values]
-        rows = [(*lamps[:number], lamp, *lamps[number + 1 :]) for lamp in relit_lamps]
+    if field.steps[2] not in PLACEMENT_KEYS:
+        lamps_at_values = [vary_lamp(lamps[number], field, value, request.arrangement.folder) for value in field.values]
+        rows = [(*lamps[:number], lamp, *lamps[number + 1 :]) for lamp in lamps_at_values]
         return [replace(base, setup=replace(base.setup, lamps=row)) for row in rows]
     if base.setup.name == AS_PLACED:
         raise InputError(f"'{field.name}': lamps as placed stand where at_cm says; a named setup moves its own")
-    moved = _setups_varied(asked, base.setup.name, "lamps", number, field)
+    moved = _vary_setup(request, base.setup.name, "lamps", number, field)
     return [replace(base, setup=replace(base.setup, lamps=other.lamps, lacks=other.lacks)) for other in moved]
 
 
-def _setups_card(asked: Asked, placed: PlacedSetup, field: Field) -> int | None:
-    """Return which of the setup's own cards a field is of; None where it is of no card or of the arrangement's."""
+def _setup_card(request: StripRequest, placed: PlacedSetup, field: Field) -> int | None:
+    """Return the number of the setup's card that a field varies; None for the arrangement's cards and other keys."""
     if field.steps[0] != "cards":
         return None
-    roles = [] if placed.name == AS_PLACED else [card.role for card in load_setup(asked.setup).cards]
-    known = [*roles, *(card.name for card in asked.arrangement.declared.cards)]
+    roles = [] if placed.name == AS_PLACED else [card.role for card in load_setup(request.setup).cards]
+    known = [*roles, *(card.name for card in request.arrangement.declared.cards)]
     who = field.steps[1] if len(field.steps) > 2 else ""
     if who not in known:
         there = nearest(who, known) if known else ": it has none"
@@ -161,18 +161,19 @@ def _setups_card(asked: Asked, placed: PlacedSetup, field: Field) -> int | None:
     return roles.index(who) if who in roles else None
 
 
-def _setups_varied(asked: Asked, name: str, kind: str, number: int, field: Field) -> list[PlacedSetup]:
-    """Return the setup put up with one of its lamps or cards standing elsewhere."""
-    declared = load_setup(asked.setup)
+def _vary_setup(request: StripRequest, name: str, kind: str, number: int, field: Field) -> list[PlacedSetup]:
+    """Return the setup placed anew with a key of one of its lamps or cards at each value."""
+    declared = load_setup(request.setup)
     placed = []
     for value in field.values:
         data = declared.model_dump(exclude_unset=True)
-        put(data[kind][number], field.steps[2:], value, field.name)
-        placed.append(put_up(fill_model(data, Setup, "strip"), name, asked.arrangement, asked.aspect))
+        set_value(data[kind][number], field.steps[2:], value, field.name)
+        placed.append(put_up(fill_model(data, Setup, "strip"), name, request.arrangement, request.aspect))
     return placed
 
 
-def _depicted(shot: Shot) -> tuple[object, ...]:
+def _depiction(shot: Shot) -> tuple[object, ...]:
+    """Return everything that a shot's frame depends on, to compare."""
     radiance = tuple(light.radiance.tobytes() for light in shot.lights)
     levels = tuple((lamp.dimmer, lamp.stops_under_key) for lamp in shot.setup.lamps)
     return shot.geometry.fingerprint, shot.emitters, radiance, levels, shot.camera.model_dump_json()

@@ -40,6 +40,12 @@ def srgb_encode(linear: ArrayLike) -> Array:
     return np.where(value <= 0.0031308, 12.92 * value, curved)
 
 
+def hex_colour(encoded: ArrayLike) -> str:
+    """Return ``#rrggbb`` of a colour's sRGB values, (3,), 0 to 1, rounded to 8 bits."""
+    red, green, blue = np.rint(255 * np.asarray(encoded, dtype=np.float64)).astype(int)
+    return f"#{red:02x}{green:02x}{blue:02x}"
+
+
 def linear_srgb_under_d65(reflectance: Spectrum) -> Array:
     """Return the linear sRGB colour, (3,), of a (351,) reflectance lit by D65; perfect white is (1, 1, 1)."""
     colour: Array = REFLECTANCE_TO_LINEAR_SRGB @ reflectance

@@ -7,8 +7,10 @@ from pathlib import Path
 import pytest
 import trimesh
 
-from gallery.answers.hero_light import AtHero, at_hero, exposure_facts, fill_facts, lumens_facts
-from gallery.answers.lines import exposure_lines, fill_lines, lumens_lines
+from gallery.answers.exposure import exposure_facts, exposure_lines
+from gallery.answers.fill import fill_facts, fill_lines
+from gallery.answers.hero_light import HeroLight, hero_light
+from gallery.answers.lumens import lumens_facts, lumens_lines
 from gallery.inputs import open_input
 from render.camera.exposure import Exposure
 from render.images.store import Store
@@ -48,8 +50,8 @@ def opened(folder: Path, lumens: float = 1000, dimmable: str = "true") -> Resolv
     return open_input(path, {})
 
 
-def asked(folder: Path, tracing: Tracing, setup: str = "three-point", **keys: float | str) -> AtHero:
-    return at_hero(opened(folder, **keys), setup, tracing)  # type: ignore[arg-type]  # lumens and dimmable
+def asked(folder: Path, tracing: Tracing, setup: str = "three-point", **keys: float | str) -> HeroLight:
+    return hero_light(opened(folder, **keys), setup, tracing)  # type: ignore[arg-type]  # lumens and dimmable
 
 
 def test_f11_one_second_at_iso_100_takes_the_light_of_iso_2720(tmp_path: Path, tracing: Tracing) -> None:
@@ -132,7 +134,7 @@ def test_the_rooms_light_is_not_bought_with_lumens(tmp_path: Path, tracing: Trac
     opened(tmp_path)
     path = tmp_path / "a.toml"
     path.write_text(path.read_text() + "[room]\nlux = 300\n")
-    hero = at_hero(open_input(path, {}), "loop", tracing)
+    hero = hero_light(open_input(path, {}), "loop", tracing)
     assert 100 < hero.room_lux < 300
     factor = exposure_facts(hero, Exposure(1 / 60, 100, 11))["by_hand"]["lamps_factor"]
     assert factor == pytest.approx((2.5 * 121 * 60 - hero.room_lux) / (hero.lux - hero.room_lux))

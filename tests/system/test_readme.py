@@ -14,10 +14,10 @@ import trimesh
 from typer.main import get_command
 from typer.testing import CliRunner
 
-from gallery.checks.arrangement import unmatched
+from gallery.checks.arrangement import unmatched_patterns
 from gallery.cli import app
+from gallery.commands.options import Listable
 from gallery.inputs import open_input
-from gallery.options import Listable
 from scenes.arrangement.arrangement import Arrangement
 
 ROOT = Path(__file__).parents[2]
@@ -135,7 +135,7 @@ def test_the_arrangement_opens_and_every_name_in_it_is_met(folder: Path) -> None
     arrangement = open_input(folder / "diver.toml", {})
     assert arrangement.subject is not None
     assert arrangement.title == "Hard-hat diver"
-    assert unmatched(arrangement) == []
+    assert unmatched_patterns(arrangement) == []
 
 
 def test_every_key_that_the_text_sets_is_one_of_the_file() -> None:

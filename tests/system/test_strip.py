@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from gallery.inputs import open_input
 from gallery.strip.field import read_field
 from gallery.strip.strip import take_strip
-from gallery.strip.variation import Asked, strip_of
+from gallery.strip.variation import StripRequest, strip_of
 from render.frame import Frame
 from render.images.store import Store
 from render.images.tracing import Tally, Tracing
@@ -59,7 +59,7 @@ def tracing(folder: Path) -> Tracing:
 
 
 def taken(said: str, folder: Path, tracing: Tracing) -> list[Frame]:
-    asked = Asked(open_input(folder / "pill.toml", {}), "three-point", SIZE)
+    asked = StripRequest(open_input(folder / "pill.toml", {}), "three-point", SIZE)
     return take_strip(strip_of(asked, read_field(said)), tracing, "draft")
 
 
@@ -110,7 +110,7 @@ def test_moving_a_lamp_traces_that_lamp_alone(folder: Path, tracing: Tracing) ->
 
 
 def test_from_matt_to_gloss_highlights_rise_and_a_pale_colour_hardly_changes(folder: Path, tracing: Tracing) -> None:
-    asked = Asked(open_input(folder / "clip.toml", {}), "loop", LARGER)
+    asked = StripRequest(open_input(folder / "clip.toml", {}), "loop", LARGER)
     frames = take_strip(strip_of(asked, read_field("finish=matt,satin,semi-gloss,gloss")), tracing, "draft")
     assert len({frame.exposure for frame in frames}) == 1
     matt, satin, semi_gloss, gloss = (frame.readings.highlight_peak_stops or 0 for frame in frames)

@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from materials.colour.srgb import srgb_encode
+from materials.colour.srgb import hex_colour, srgb_encode
 from scenes.mesh.paint import Paint
 from scenes.mesh.pictures import LARGEST_PICTURE_BYTES, SEE_THROUGH, Album, Pixels
 from scenes.mesh.piece_paint import BAKED, NO_PLACES, NORMAL_MAP, Painted, places
@@ -108,4 +108,4 @@ def _as_seen(linear: NDArray[np.float64]) -> str | None:
     """Return "#rrggbb" of a linear colour that somebody chose."""
     if plain_colour(np.rint(255 * linear)[None], linear=True) is None:
         return None
-    return "#" + "".join(f"{round(255 * value):02x}" for value in srgb_encode(linear))
+    return hex_colour(srgb_encode(linear))

@@ -7,7 +7,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from materials.colour.srgb import srgb_encode
+from materials.colour.srgb import hex_colour, srgb_encode
 
 from .merging import Floats, edge_keys, merged_by_position
 
@@ -58,10 +58,8 @@ def plain_colour(rows: NDArray[Any], *, linear: bool) -> str | None:
     red, green, blue = (int(value) for value in rows[0, :3])
     if red == green == blue and red in _UNTOUCHED:
         return None
-    values = np.array([red, green, blue])
-    if linear:
-        values = np.rint(255 * srgb_encode(values / 255)).astype(int)
-    return "#" + "".join(f"{value:02x}" for value in values)
+    values = np.array([red, green, blue]) / 255
+    return hex_colour(srgb_encode(values) if linear else values)
 
 
 def _normals_and_angles(points: Floats, faces: NDArray[np.int64]) -> tuple[NDArray[np.float64], NDArray[np.float64]]:

@@ -14,7 +14,8 @@ from rich.console import Console
 from rich.text import Text
 
 from gallery.cli import main
-from gallery.options import open_file, pixels
+from gallery.commands.opening import open_arrangement
+from gallery.commands.options import pixels
 from scenes.errors import InputError
 
 
@@ -136,5 +137,5 @@ def test_what_is_being_read_is_shown_as_it_is_called_and_obeyed_by_no_terminal(
     (tmp_path / "box.stl").rename(mesh)
     status = Status()
     monkeypatch.setattr(Console, "status", lambda *_: status)
-    open_file(mesh, {"height_cm": 9.0})
+    open_arrangement(mesh, {"height_cm": 9.0})
     assert status.shown[0] == r"reading [red]\x1b]0;mine\x07.stl"

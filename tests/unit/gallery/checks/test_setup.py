@@ -1,8 +1,8 @@
-"""What is unwise about a setup is told from how its lamps stand, not from what it is called."""
+"""What is unwise about a setup follows from how its lamps stand, not from what it is called."""
 
 from __future__ import annotations
 
-from gallery.checks.arrangement import setup_doubts
+from gallery.checks.setup import setup_warnings
 from scenes.arrangement.arrangement import Arrangement
 from scenes.arrangement.reading import fill_model
 from scenes.setups.placed import PlacedSetup, put_up
@@ -21,17 +21,17 @@ def stood(setup: Setup, name: str, *, behind: bool = True) -> PlacedSetup:
     return put_up(setup, name, resolved(declared, subject))
 
 
-def told(placed: PlacedSetup) -> list[str]:
-    return [doubt for doubt in setup_doubts(placed) if IN_FRAME in doubt]
+def frame_warnings(placed: PlacedSetup) -> list[str]:
+    return [warning for warning in setup_warnings(placed) if IN_FRAME in warning]
 
 
-def test_a_lamp_that_the_subject_hides_is_no_doubt_under_any_name() -> None:
+def test_a_lamp_that_the_subject_hides_is_no_warning_under_any_name() -> None:
     placed = stood(load_setup("rim"), "my own")
     assert [lamp.hidden for lamp in placed.lamps] == [True]
-    assert told(placed) == []
+    assert frame_warnings(placed) == []
 
 
-def test_a_lamp_in_sight_is_told_under_every_name() -> None:
+def test_a_lamp_in_sight_is_warned_of_under_every_name() -> None:
     rim = load_setup("rim")
     seen = rim.model_copy(
         update={"lamps": tuple(lamp.model_copy(update={"out_of_frame": "leave"}) for lamp in rim.lamps)}
@@ -39,7 +39,7 @@ def test_a_lamp_in_sight_is_told_under_every_name() -> None:
     for name in ("rim", "rim-fill", "my own"):
         placed = stood(seen, name)
         assert [lamp.hidden for lamp in placed.lamps] == [False]
-        assert told(placed) == [f"{name}: the rim ({placed.lamps[0].name}) {IN_FRAME}"]
+        assert frame_warnings(placed) == [f"{name}: the rim ({placed.lamps[0].name}) {IN_FRAME}"]
 
 
 def test_a_lamp_that_found_no_hiding_place_is_not_said_to_be_hidden() -> None:

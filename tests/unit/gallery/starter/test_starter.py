@@ -9,8 +9,8 @@ import pytest
 import trimesh
 from PIL import Image
 
-from gallery.starter import starter as starting
-from gallery.starter.starter import start_arrangement
+from gallery.starter import starter
+from gallery.starter.starter import write_starter
 from scenes.arrangement.resolving import read_arrangement
 from scenes.errors import InputError
 
@@ -19,7 +19,7 @@ ODD = 'a"\\\x07\x1b[2J\x7f\x9b'
 
 @pytest.fixture(autouse=True)
 def _no_views(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(starting, "draw_views", lambda _: Image.new("RGB", (8, 8)))
+    monkeypatch.setattr(starter, "draw_views", lambda _: Image.new("RGB", (8, 8)))
 
 
 def written_obj(path: Path, *names: str) -> Path:
@@ -32,7 +32,7 @@ def written_obj(path: Path, *names: str) -> Path:
 
 def test_control_characters_of_names_do_not_reach_the_file(tmp_path: Path) -> None:
     mesh = written_obj(tmp_path / "\x1bodd\x7f.obj", ODD, "turret [1]")
-    path, _ = start_arrangement(mesh, None, {"height_cm": 9.0})
+    path, _ = write_starter(mesh, None, {"height_cm": 9.0})
     text = path.read_bytes().decode()
     assert [c for c in text if not c.isprintable() and c != "\n"] == []
     assert tomllib.loads(text)["subject"]["mesh"] == mesh.name
@@ -40,14 +40,14 @@ def test_control_characters_of_names_do_not_reach_the_file(tmp_path: Path) -> No
 
 
 def test_the_hero_that_it_offers_answers_to_its_name(tmp_path: Path) -> None:
-    path, _ = start_arrangement(written_obj(tmp_path / "a.obj", ODD, "b"), None, {"height_cm": 9.0})
+    path, _ = write_starter(written_obj(tmp_path / "a.obj", ODD, "b"), None, {"height_cm": 9.0})
     (line,) = [line for line in path.read_text(encoding="utf-8").splitlines() if line.startswith("# hero = ")]
     assert tomllib.loads(line.removeprefix("# "))["hero"] == ODD
 
 
 def test_of_many_parts_the_first_are_named_and_how_many_more_there_are(tmp_path: Path) -> None:
     mesh = written_obj(tmp_path / "a.obj", *(f"part {i:02}" for i in range(43)))
-    text = start_arrangement(mesh, None, {"height_cm": 9.0})[0].read_text(encoding="utf-8")
+    text = write_starter(mesh, None, {"height_cm": 9.0})[0].read_text(encoding="utf-8")
     assert "#   part 38\n#   part 39\n#   and 3 more\n\n" in text
 
 
@@ -55,7 +55,7 @@ def test_the_arrangement_of_a_stand_in_has_a_name_that_every_disk_takes(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.chdir(tmp_path)
-    path, views = start_arrangement(Path("stand-in:spoon"), None, {})
+    path, views = write_starter(Path("stand-in:spoon"), None, {})
     assert (str(path), str(views)) == ("spoon.toml", "spoon-views.png")
     subject = read_arrangement(path).subject
     assert subject is not None
@@ -67,5 +67,5 @@ def test_a_mesh_whose_name_is_no_text_is_refused(tmp_path: Path) -> None:
     trimesh.creation.box((4, 4, 10)).export(tmp_path / "box.stl")
     (tmp_path / "box.stl").rename(mesh)
     with pytest.raises(InputError, match="its name is no text"):
-        start_arrangement(mesh, None, {"height_cm": 9.0})
+        write_starter(mesh, None, {"height_cm": 9.0})
     assert list(tmp_path.iterdir()) == [mesh]

@@ -11,10 +11,10 @@ import numpy as np
 import pytest
 import trimesh
 
-from gallery.inputs import changed
-from gallery.strip.field import Field, read_field, value_words, varied
-from gallery.strip.strip import locked
-from gallery.strip.variation import Asked, Strip, strip_of, with_dimmers
+from gallery.inputs import reopened
+from gallery.strip.field import Field, format_value, read_field, vary
+from gallery.strip.strip import lock_exposures
+from gallery.strip.variation import Strip, StripRequest, strip_of, with_dimmers
 from render import recesses
 from render.camera.exposure import Exposure
 from render.camera.locked_exposure import LockedExposure, White
@@ -52,7 +52,7 @@ def opened(folder: Path = Path(), /, **keys: Any) -> ResolvedArrangement:
 
 
 def strip(said: str, setup: str = "loop", folder: Path = Path(), **keys: Any) -> Strip:
-    return strip_of(Asked(opened(folder, **keys), setup, (60, 80)), read_field(said))
+    return strip_of(StripRequest(opened(folder, **keys), setup, (60, 80)), read_field(said))
 
 
 def test_a_field_is_a_path_and_values_as_numbers_or_words() -> None:
@@ -128,24 +128,24 @@ def test_a_lamp_that_does_not_dim_is_not_dimmed() -> None:
 )
 def test_a_key_is_varied_by_its_path(said: str, key: str, values: list[float]) -> None:
     field = read_field(said)
-    assert [getattr(varied(arranged(), field, value).camera, key) for value in field.values] == values
+    assert [getattr(vary(arranged(), field, value).camera, key) for value in field.values] == values
 
 
 def test_a_member_of_a_list_is_named_by_its_match_or_by_its_number() -> None:
     for path in ("subject.parts.*.gloss", "subject.parts.1.gloss"):
         field = read_field(f"{path}=5,50")
-        subject = varied(arranged(), field, 50).subject
+        subject = vary(arranged(), field, 50).subject
         assert subject is not None
         assert subject.parts[0].gloss == 50
 
 
 def test_iso_and_shutter_are_checked_and_left_to_the_strip() -> None:
-    assert varied(arranged(), read_field("camera.iso=50,100"), 100) == arranged()
+    assert vary(arranged(), read_field("camera.iso=50,100"), 100) == arranged()
 
 
 def test_another_reflectance_takes_the_place_of_a_colour() -> None:
     arrangement = arranged(backdrop={"colour": "#24508c"})
-    backdrop = varied(arrangement, read_field("backdrop.reflectance=0.1,0.5"), 0.5).backdrop
+    backdrop = vary(arrangement, read_field("backdrop.reflectance=0.1,0.5"), 0.5).backdrop
     assert (backdrop.reflectance, backdrop.colour) == (0.5, None)
 
 
@@ -161,7 +161,7 @@ def test_another_reflectance_takes_the_place_of_a_colour() -> None:
 )  # fmt: skip
 def test_a_value_is_said_with_its_unit(said: str, words: list[str]) -> None:
     field = read_field(said)
-    assert [value_words(field, value) for value in field.values] == words
+    assert [format_value(field, value) for value in field.values] == words
 
 
 LIGHT = (
@@ -219,7 +219,7 @@ def test_a_mesh_is_loaded_anew_only_where_it_is_another(tmp_path: Path, monkeypa
         strip(said, folder=tmp_path)
     assert not loaded
     here = opened(tmp_path)
-    there = changed(here, varied(here.declared, read_field("subject.height_cm=10,20"), 20))
+    there = reopened(here, vary(here.declared, read_field("subject.height_cm=10,20"), 20))
     assert there.subject is not here.subject
     assert len(loaded) == 1
 
@@ -246,17 +246,17 @@ def test_the_exposure_of_the_frame_that_needs_least_and_one_white_balance_are_he
         LockedExposure(exposure, White(np.ones(3), kelvin))
         for exposure, kelvin in zip(exposures, (3000, 5000), strict=True)
     ]
-    kept = locked(taken, wanted, WHITE)
+    kept = lock_exposures(taken, wanted, WHITE)
     assert [each.exposure for each in kept] == [exposures[0]] * 2
     assert all(each.white is WHITE for each in kept)
-    own = locked(replace(taken, field=read_field("camera.white_balance=3000,5000")), wanted, WHITE)
+    own = lock_exposures(replace(taken, field=read_field("camera.white_balance=3000,5000")), wanted, WHITE)
     assert [each.white.kelvin for each in own] == [3000, 5000]
 
 
 def test_a_setting_that_is_varied_moves_and_the_others_are_held() -> None:
     taken = strip("camera.iso=100,400")
     wanted = [LockedExposure(Exposure(1 / 30, 50, 1.8), WHITE)] * 2
-    exposures = [each.exposure for each in locked(taken, wanted, WHITE)]
+    exposures = [each.exposure for each in lock_exposures(taken, wanted, WHITE)]
     assert [exposure.iso for exposure in exposures] == [100, 400]
     assert exposures[0].shutter_s == exposures[1].shutter_s == pytest.approx(1 / 240)
 
@@ -264,7 +264,10 @@ def test_a_setting_that_is_varied_moves_and_the_others_are_held() -> None:
 def test_an_exposure_that_the_arrangement_fixes_is_the_one_that_is_held() -> None:
     taken = strip("camera.f_number=4,8", camera={"shutter_s": 0.5, "iso": 100})
     wanted = [LockedExposure(Exposure(0.5, 100, shot.camera.f_number or 0), WHITE) for shot in taken.shots]
-    assert [each.exposure for each in locked(taken, wanted, WHITE)] == [Exposure(0.5, 100, 4), Exposure(0.5, 100, 8)]
+    assert [each.exposure for each in lock_exposures(taken, wanted, WHITE)] == [
+        Exposure(0.5, 100, 4),
+        Exposure(0.5, 100, 8),
+    ]
 
 
 def test_for_a_wash_that_is_not_declared_recesses_are_measured_once(

@@ -11,7 +11,7 @@ import trimesh
 
 from gallery.inputs import open_input
 from gallery.strip.field import read_field
-from gallery.strip.variation import Asked, Strip, strip_of
+from gallery.strip.variation import Strip, StripRequest, strip_of
 from render import recesses
 from scenes.errors import InputError
 from scenes.subject.subject import Subject
@@ -74,7 +74,7 @@ def without_tracing(monkeypatch: pytest.MonkeyPatch) -> None:
 
 def strip(folder: Path, name: str, *values: str) -> Strip:
     arrangement = open_input(folder / "ship.toml", {})
-    return strip_of(Asked(arrangement, "three-point", (60, 80)), read_field(f"{name}={','.join(values)}"))
+    return strip_of(StripRequest(arrangement, "three-point", (60, 80)), read_field(f"{name}={','.join(values)}"))
 
 
 def refusal(folder: Path, name: str, *values: str) -> str:
@@ -119,7 +119,7 @@ def test_a_file_of_other_content_is_told(folder: Path, name: str) -> None:
 
 
 def test_a_usual_part_of_a_stand_in_is_varied_and_no_other() -> None:
-    asked = Asked(open_input(Path("stand-in:tank"), {}), "loop", (60, 80))
+    asked = StripRequest(open_input(Path("stand-in:tank"), {}), "loop", (60, 80))
     shots = strip_of(asked, read_field("subject.parts.tyres.base=#101010,#f0f0f0")).shots
     surfaces = [{surface.name: surface.finish for surface in shot.geometry.surfaces} for shot in shots]
     assert [name for name in surfaces[0] if surfaces[0][name] != surfaces[1][name]] == ["tyres"]
@@ -130,7 +130,7 @@ def test_a_usual_part_of_a_stand_in_is_varied_and_no_other() -> None:
 def test_a_part_declared_of_a_stand_in_is_varied_by_its_number_or_its_name(tmp_path: Path) -> None:
     path = tmp_path / "mine.toml"
     path.write_text('[subject]\nmesh = "stand-in:tank"\nparts = [{ match = "tyres", gloss = 80 }]\n')
-    asked = Asked(open_input(path, {}), "loop", (60, 80))
+    asked = StripRequest(open_input(path, {}), "loop", (60, 80))
     numbered, named = (
         [shot.geometry.fingerprint for shot in strip_of(asked, read_field(f"{name}=#101010,#f0f0f0")).shots]
         for name in ("subject.parts.1.base", "subject.parts.tyres.base")

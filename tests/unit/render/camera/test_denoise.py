@@ -11,7 +11,7 @@ import pytest
 import trimesh
 
 from gallery import cli
-from gallery.answers import installation as doctor
+from gallery.answers import installation
 from render.camera.denoise import NoDenoiserError, load_denoiser
 from render.images.jobs import metered_exposures, take_all
 from render.images.store import FOLDER_VARIABLE, Store
@@ -73,9 +73,9 @@ def test_commands_that_make_pictures_end_in_one_sentence_before_anything_is_trac
 
 @pytest.mark.usefixtures("_lacking")
 def test_the_doctor_gives_the_remedy() -> None:
-    assert REMEDY in doctor._denoiser()
+    assert REMEDY in installation._denoiser()
 
 
 def test_the_doctor_finds_the_denoiser_that_is_there() -> None:
     load_denoiser.cache_clear()
-    assert doctor._denoiser() == "ready"
+    assert installation._denoiser() == "ready"

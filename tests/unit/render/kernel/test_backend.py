@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from gallery.answers import installation as doctor
+from gallery.answers import installation
 from render.kernel import backend
 from render.kernel.backend import Llvm, NoBackendError, choose_backend, find_llvm, packaged_llvm
 
@@ -121,10 +121,10 @@ def test_the_machines_own_library_is_tried_first_and_an_old_one_is_refused(monke
 def test_the_doctor_says_which_llvm_is_used(
     llvm: Llvm, version: str | None, says: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(doctor, "find_llvm", lambda: llvm)
-    for module in (doctor, backend):
+    monkeypatch.setattr(installation, "find_llvm", lambda: llvm)
+    for module in (installation, backend):
         monkeypatch.setattr(module, "probe", lambda *_: version)
-    assert doctor.examine()["llvm"] == says
+    assert installation.installation_facts()["llvm"] == says
 
 
 def test_nothing_named_leaves_the_search_to_drjit() -> None:

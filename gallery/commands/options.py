@@ -1,4 +1,4 @@
-"""What the commands share: their arguments and options, and what they open with them."""
+"""Arguments and options that commands share."""
 
 from __future__ import annotations
 
@@ -13,9 +13,6 @@ from typing import Annotated, Any, TypeAlias
 import typer
 
 from scenes.errors import InputError
-from scenes.text import printable
-
-from .terminal import remark
 
 
 class Quality(StrEnum):
@@ -38,7 +35,7 @@ class Listable(StrEnum):
 
 File = Annotated[Path | None, typer.Argument(help="arrangement (.toml), mesh or stand-in:NAME; none: the demo model")]
 Sizing: TypeAlias = dict[str, Any]
-"""What is said of the subject on the command line, by the key that it has in an arrangement."""
+"""The subject's keys that were given on the command line, as they are called in an arrangement."""
 SIZING: dict[str, Any] = {
     "height_cm": Annotated[float | None, typer.Option("--height-cm", help="how tall the model is")],
     "length_cm": Annotated[float | None, typer.Option("--length-cm", help="how long, front to back")],
@@ -58,11 +55,11 @@ Size = Annotated[str | None, typer.Option("--size", metavar="WxH", help="pixels 
 Detail = Annotated[str | None, typer.Option("--detail", metavar="PART", help="a close-up of the parts of that name")]
 Out = Annotated[Path, typer.Option("--out", help="folder to write to")]
 Json = Annotated[bool, typer.Option("--json", help="print facts as JSON")]
-How = Annotated[Quality, typer.Option("--quality")]
+QualityOption = Annotated[Quality, typer.Option("--quality")]
 
 
-def sized(command: Callable[..., None]) -> Callable[..., None]:
-    """Return a command that takes the options which say how large a model is, and gets them as its `sizing`."""
+def takes_sizing(command: Callable[..., None]) -> Callable[..., None]:
+    """Decorate a command so that it has the options of SIZING, and gets their values as `sizing`."""
     own = inspect.signature(command, eval_str=True)
     kept = [parameter for name, parameter in own.parameters.items() if name != "sizing"]
     added = [
@@ -71,39 +68,23 @@ def sized(command: Callable[..., None]) -> Callable[..., None]:
     ]
 
     @wraps(command)
-    def taking(**said: Any) -> None:
-        sizing = {name: said.pop(name) for name in SIZING}
-        command(**said, sizing=sizing)
+    def sized(**given: Any) -> None:
+        sizing = {name: given.pop(name) for name in SIZING}
+        command(**given, sizing=sizing)
 
-    taking.__signature__ = own.replace(parameters=[*kept, *added])  # type: ignore[attr-defined]
-    taking.__annotations__ = {parameter.name: parameter.annotation for parameter in (*kept, *added)}
-    return taking
-
-
-def open_file(file: Path | None, sizing: Sizing) -> Any:
-    """Return what a file names, or the demo, in the size that is said; says on stderr what a stand-in stands in for."""
-    from rich.console import Console
-    from rich.markup import escape
-
-    from .inputs import open_input, stand_in_words
-
-    with Console(stderr=True).status("reading") as status:  # shown on a terminal alone
-        arrangement = open_input(file, sizing, lambda words: status.update(escape(printable(words))))
-    if words := stand_in_words(file):
-        remark(words)
-    return arrangement
-
-
-def start_tracing() -> Any:
-    """Return the way to lamp images, with the person's own cache."""
-    from render.images.store import Store
-    from render.images.tracing import Tracing
-
-    return Tracing(Store())
+    sized.__signature__ = own.replace(parameters=[*kept, *added])  # type: ignore[attr-defined]
+    sized.__annotations__ = {parameter.name: parameter.annotation for parameter in (*kept, *added)}
+    return sized
 
 
 def pixels(size: str | None) -> tuple[int, int] | None:
-    """Return width and height of a size as `480x640`; InputError for another."""
+    """Return width and height of a size such as `480x640`.
+
+    Raises
+    ------
+    InputError
+        For other text, or a side outside 16 to 8192 pixels.
+    """
     if size is None:
         return None
     width, _, height = size.lower().partition("x")

@@ -1,0 +1,62 @@
+"""Frames as plain data, for JSON."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import asdict
+from typing import Any
+
+from gallery.frames.close_up import detail_facts
+from render.frame import Frame
+from scenes.setups.placed import PlacedLamp
+from scenes.setups.placement_words import placement_words
+
+from .lamp import light_facts
+
+FORMAT = 1
+"""Version of the JSON files' layout."""
+
+
+def frame_facts(frame: Frame) -> dict[str, Any]:
+    """Return a frame as plain data: its setup, lamps, cards, camera and readings."""
+    exposure = frame.exposure
+    return {
+        "setup": frame.setup.name,
+        "finish": frame.shot.finish,
+        "reads_as": frame.setup.reads_as,
+        "lacks": list(frame.setup.lacks),
+        "lamps": [_lamp_facts(lamp) for lamp in frame.setup.lamps],
+        "cards": [card.model_dump(mode="json") for card in frame.setup.cards],
+        "camera": {
+            "iso": _rounded(exposure.iso),
+            "shutter_s": _rounded(exposure.shutter_s),
+            "f_number": exposure.f_number,
+            "white_balance_kelvin": frame.white_balance_kelvin and round(frame.white_balance_kelvin),
+            "ev100": round(exposure.ev100, 3),
+            "at_cm": [round(v, 1) for v in frame.setup.view.at_cm],
+        },
+        **({"detail": detail} if (detail := detail_facts(frame)) else {}),
+        "readings": {name: _rounded(value) for name, value in asdict(frame.readings).items()},
+    }
+
+
+def sheet_facts(title: str, frames: Sequence[Frame]) -> dict[str, Any]:
+    """Return a contact sheet as plain data."""
+    return {"format": FORMAT, "title": title, "frames": [frame_facts(frame) for frame in frames]}
+
+
+def _lamp_facts(lamp: PlacedLamp) -> dict[str, Any]:
+    return {
+        "name": lamp.name,
+        "role": lamp.role,
+        "at_cm": list(lamp.place.at_cm),
+        "aim_cm": list(lamp.place.aim_cm),
+        "words": placement_words(lamp.role, lamp.place),
+        **{name: _rounded(value) for name, value in light_facts(lamp.lamp).items()},
+        "dimmer": round(lamp.dimmer, 4),
+    }
+
+
+def _rounded(value: float | None) -> float | None:
+    """Return a number to five significant digits."""
+    return None if value is None else float(f"{value:.5g}")

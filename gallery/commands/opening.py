@@ -1,0 +1,56 @@
+"""What a command opens before it starts: its arrangement, the cache, the folder for its output."""
+
+from __future__ import annotations
+
+import tempfile
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from gallery.terminal import print_note
+from scenes.errors import InputError
+from scenes.text import printable
+
+from .options import Sizing
+
+if TYPE_CHECKING:
+    from render.images.tracing import Tracing
+    from scenes.arrangement.resolving import ResolvedArrangement
+
+
+def open_arrangement(file: Path | None, sizing: Sizing) -> ResolvedArrangement:
+    """Return the arrangement of a file, or of the demo, in the given size; a note on stderr explains a stand-in."""
+    from rich.console import Console
+    from rich.markup import escape
+
+    from gallery.inputs import describe_stand_in, open_input
+
+    with Console(stderr=True).status("reading") as status:  # shown on a terminal alone
+        arrangement = open_input(file, sizing, lambda step: status.update(escape(printable(step))))
+    if description := describe_stand_in(file):
+        print_note(description)
+    return arrangement
+
+
+def open_tracing() -> Tracing:
+    """Return the way to lamp images, with the person's own cache."""
+    from render.images.store import Store
+    from render.images.tracing import Tracing
+
+    return Tracing(Store())
+
+
+def require_writable(folder: Path) -> None:
+    """Refuse an output folder that cannot be written to, before anything is traced.
+
+    Raises
+    ------
+    InputError
+        Where it cannot.
+    """
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        with tempfile.TemporaryFile(dir=folder):
+            pass
+    except OSError as error:
+        reason = (error.strerror or "unknown").lower()
+        raise InputError(f"--out {folder}: cannot be written to ({reason}); name another folder") from None

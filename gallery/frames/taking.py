@@ -1,0 +1,75 @@
+"""Frames taken of shots, with progress on stderr."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from functools import partial
+
+from rich.console import Console
+from rich.markup import escape
+from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
+
+from render.camera.locked_exposure import LockedExposure, shortest_exposure
+from render.frame import Frame, Shot
+from render.images.jobs import PASSES, metered_exposures, passes_to_trace, take_all
+from render.images.tracing import Tally, Tracing
+from scenes.text import printable
+
+
+def take_with_progress(
+    shots: Sequence[Shot], tracing: Tracing, quality: str,
+    lock: Callable[[list[LockedExposure]], list[LockedExposure]] | None = None,
+) -> list[Frame]:  # fmt: skip
+    """Return the frames of all shots in their order; a terminal's stderr shows progress and the time left.
+
+    `lock` maps the exposure and white balance metered for each shot to those that it is developed with.
+
+    Raises
+    ------
+    RuntimeError
+        Where it is interrupted; what was traced is in the store.
+    """
+    passes = PASSES[quality]
+    console = Console(stderr=True)
+    columns = (
+        TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn(), TimeRemainingColumn(compact=True),
+    )  # fmt: skip
+    frames: dict[int, Frame] = {}
+    try:
+        with Progress(*columns, console=console, disable=not console.is_terminal) as progress:
+            task = progress.add_task("tracing", total=passes_to_trace(shots, tracing, passes))
+            tick = partial(progress.advance, task)
+            locked = lock(metered_exposures(shots, tracing, passes, tick)) if lock else None
+            for i, frame in take_all(shots, tracing, passes, tick, locked):
+                frames[i] = frame
+                progress.update(
+                    task, description=f"{escape(printable(frame.setup.name))}, {len(frames)} of {len(shots)}"
+                )
+    except KeyboardInterrupt:
+        raise RuntimeError("stopped; what was traced is kept, and the same command goes on from there") from None
+    return [frames[i] for i in range(len(shots))]
+
+
+def locked_by_setup(shots: Sequence[Shot], metered: Sequence[LockedExposure]) -> list[LockedExposure]:
+    """Return one exposure and white balance for all finishes of a setup, so that finishes compare."""
+    rows: dict[str, list[int]] = {}
+    for i, shot in enumerate(shots):
+        rows.setdefault(shot.setup.name, []).append(i)
+    common: dict[int, LockedExposure] = {}
+    for row in rows.values():
+        exposure = shortest_exposure([metered[i].exposure for i in row])
+        common |= {i: LockedExposure(exposure, metered[row[0]].white) for i in row}
+    return [common[i] for i in range(len(shots))]
+
+
+def tally_line(tally: Tally) -> str:
+    """Return what was traced and what was found in the store: `traced 18 lamp images on 6 geometries, reused none`."""
+    if not tally.traced:
+        return f"traced nothing, reused {_count(len(tally.reused), 'lamp image')}"
+    traced = f"{_count(len(tally.traced), 'lamp image')} on {_count(len(tally.geometries), 'geometry')}"
+    return f"traced {traced}, reused {len(tally.reused - tally.traced) or 'none'}"
+
+
+def _count(number: int, noun: str) -> str:
+    plural = noun.removesuffix("y") + "ies" if noun.endswith("y") else noun + "s"
+    return f"{number} {noun if number == 1 else plural}"

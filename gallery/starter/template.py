@@ -1,0 +1,94 @@
+"""The text of a new arrangement: keys that are set, and the others as comments to choose from."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any, Final
+
+from scenes.arrangement.resolving import ResolvedArrangement
+from scenes.errors import InputError
+from scenes.text import is_printable, listed, printable
+
+MOST_PARTS: Final = 40
+"""Parts that are named one by one."""
+
+
+def starter_text(mesh: Path, arrangement: ResolvedArrangement, sizing: dict[str, Any]) -> str:
+    """Return a commented arrangement, TOML, for a mesh; `sizing` has the subject's keys given on the command line.
+
+    Raises
+    ------
+    InputError
+        Where the mesh has no subject.
+    """
+    subject = arrangement.subject
+    if subject is None:
+        raise InputError(f"{mesh}: no subject came of it")
+    given = {key: value for key, value in sizing.items() if value is not None}
+    size = next((k for k in ("height_cm", "length_cm", "width_cm") if k in given), "height_cm")
+    value = given.get(size, round(subject.height_cm, 2))
+    parts = listed([printable(part.name) for part in subject.parts], MOST_PARTS, "\n#   ", "\n#   and {} more")
+    optional = "".join(f"{key} = {_toml(given[key])}\n" for key in ("up", "front") if key in given)
+    return TEMPLATE.format(
+        title=_toml(printable(subject.name)), mesh=_toml(mesh.name), size=size, value=value, optional=optional,
+        faces=given.get("faces_deg", 0), parts=parts, first=_toml(subject.parts[0].name),
+    )  # fmt: skip
+
+
+def _toml(text: str) -> str:
+    """Return text as a basic string of TOML."""
+    escaped = text.replace("\\", "\\\\").replace('"', '\\"')
+    return '"' + "".join(c if is_printable(c) else f"\\U{ord(c):08X}" for c in escaped) + '"'
+
+
+TEMPLATE: Final = """\
+# An arrangement: your model, camera, backdrop and lamps. Lengths in cm.
+# Make the contact sheet:  spruelight sheet THIS-FILE
+format = 1
+title = {title}
+
+[subject]
+mesh = {mesh}
+{size} = {value}            # what the real model measures; height_cm, length_cm or width_cm
+{optional}faces_deg = {faces}             # 0 looks at the camera, + turns it to camera right
+# up = "z"                  # the file's axis that points up, if the views show it lying down
+# front = "-y"              # the file's axis that the face looks along, if the views show another side
+# hero = {first}            # the part that lamps aim at; without it the upper part
+# topcoat = "satin"         # gloss, semi-gloss, satin, matt, or gloss units
+# no_topcoat = ["canopy*"]  # parts that the topcoat leaves out
+# hide = ["support*"]       # parts that are left out of the picture
+
+# The parts found in the mesh:
+#   {parts}
+
+# [[subject.parts]]         # a finish for the parts that match; the last that matches says
+# match = "*"
+# base = "#8c8c8c"          # the colour as seen, without its shine
+# gloss = 27                # gloss units; or metal = true with roughness = 0.2; or paint = "metallic"; or clear = true
+
+# [subject.wash]            # a thin dark paint that settles in recesses
+# strength = 0.7
+# width_mm = 0.3            # of the lines
+
+[camera]
+kind = "phone"              # or "camera"
+fill_frame = 0.75           # how much of the frame the model takes
+white_balance = "auto"      # or kelvin
+
+[backdrop]
+reflectance = "grey card"   # or "white paper", "black cloth", a number from 0 to 1
+# sheet_cm = [70, 100]      # what your sheet measures: width and length
+
+[room]
+lux = "dark"                # or "evening lamp", "lit room", "window", a number
+
+# The lamps you own, in the order setups should use them. Without any, generic ones are taken.
+# Lamps and bulbs run hot and batteries can burn: follow the maker's instructions, keep the distance to paper and
+# cloth that the lamp's label asks for, and leave mains wiring to licensed hands.
+# [[lamps]]
+# name = "desk panel"
+# kind = "panel"            # panel, disc, ring, bulb; or preset = "clip lamp": see  spruelight list lamps
+# size_cm = [20, 14]        # or diameter_cm for a disc, a ring or a bulb
+# lumens = 1000             # or lux_at = {{lux = 900, cm = 50}}, what a light meter reads before it in the dark
+# kelvin = 4000             # with kelvin_range = [3200, 5600] if it can be set
+"""

@@ -25,9 +25,10 @@ def main() -> None:
     prepare(folder)
     counts: Counter[str] = Counter()
     slowest, largest = 0.0, 0
+    whole = KINDS[kind]()
     child, draw, end = Child(folder), random.Random(seed), time.monotonic() + seconds
     while time.monotonic() < end:
-        case = KINDS[kind](draw)
+        case = draw.choice(whole).damaged(draw)
         for name, content in case.files.items():
             (folder / name).write_bytes(content)
         ending = child.run(case.words)

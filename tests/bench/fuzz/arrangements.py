@@ -1,17 +1,12 @@
-"""Damaged arrangements, kits and setups."""
+"""Whole arrangements, kits and setups, to be damaged."""
 
 from __future__ import annotations
 
-import random
-import tomllib
 from importlib import resources
 from typing import Final
 
-from . import texts
 from .case import Case
-from .files import ODD_NAMES, whole_files
-from .trees import alter_tree, damage_tree, toml
-from .vocabulary import vocabulary
+from .files import KIT
 
 SUBJECT: Final = 'format = 1\n[subject]\nmesh = "box.stl"\nheight_cm = 10\n'
 ARRANGEMENTS: Final = (
@@ -130,46 +125,34 @@ strength = 0.5
 width_mm = 0.4
 """,
 )
-SETUPS: Final = tuple(
-    (resources.files("scenes.setups") / f"data/{name}.toml").read_text(encoding="utf-8")
-    for name in ("three-point", "butterfly-card", "rim", "high-key", "kicker", "clamshell")
-)
-COMMANDS: Final = (("proof", "three-point"), ("proof", "as-placed"), ("proof", "rim"), ("meter",), ("check",))
-WITH_KIT: Final = b'kit = "bad.toml"\n[[lamps]]\nname = "big panel"\ndimmer = 0.5\n' + SUBJECT[len("format = 1\n") :].encode()
+WITH_KIT: Final = f'kit = "bad.toml"\n[[lamps]]\nname = "big panel"\ndimmer = 0.5\n{SUBJECT.removeprefix("format = 1")}'
+SETUPS: Final = ("three-point", "butterfly-card", "rim", "high-key", "kicker", "clamshell")
 
 
-def arrangement(draw: random.Random) -> Case:
-    """Draw an arrangement, damaged, and a command that takes one."""
-    words = draw.choice(COMMANDS)
-    if draw.random() < 0.02:
-        return Case({}, (*words, _safe(draw.choice(ODD_NAMES))))
-    return Case({"bad.toml": damaged_toml(draw.choice(ARRANGEMENTS), draw)}, (*words, "bad.toml"))
+def whole_arrangements() -> tuple[Case, ...]:
+    """Return arrangements, each for commands that take it."""
+    figure, studio, table, washed = ({"bad.toml": text.encode()} for text in ARRANGEMENTS)
+    return (
+        *(Case(figure, (*words, "bad.toml")) for words in (("proof", "three-point"), ("proof", "rim"), ("check",))),
+        *(
+            Case(studio, (*words, "bad.toml"))
+            for words in (("proof", "as-placed"), ("meter",), ("proof", "as-placed", "--json"))
+        ),
+        *(Case(table, (*words, "bad.toml")) for words in (("proof", "as-placed"), ("meter",), ("check",))),
+        Case(washed, ("proof", "three-point", "bad.toml")),
+    )
 
 
-def kit(draw: random.Random) -> Case:
-    """Draw a kit, damaged, for an arrangement that takes its lamps from it."""
-    files = {"bad.toml": damaged_toml(whole_files()["kit.toml"].decode(), draw), "a.toml": WITH_KIT}
-    return Case(files, ("proof", draw.choice(["three-point", "rim"]), "a.toml"))
+def whole_kits() -> tuple[Case, ...]:
+    """Return a kit, for an arrangement that takes its lamps from it."""
+    files = {"bad.toml": KIT.encode(), "a.toml": WITH_KIT.encode()}
+    return tuple(Case(files, ("proof", setup, "a.toml")) for setup in ("three-point", "rim"))
 
 
-def setup(draw: random.Random) -> Case:
-    """Draw a setup, damaged, put up round a box."""
-    name = "bad.toml" if draw.random() > 0.02 else _safe(draw.choice(ODD_NAMES)) + ".toml"
-    return Case({"bad.toml": damaged_toml(draw.choice(SETUPS), draw)}, ("proof", name, "whole.toml"))
-
-
-def damaged_toml(text: str, draw: random.Random) -> bytes:
-    """Return TOML damaged as text, or as the data in it."""
-    if draw.random() < 0.3:
-        return texts.damage(text.encode(), draw)
-    tree = tomllib.loads(text)
-    way = draw.choice([alter_tree, damage_tree])
-    for _ in range(draw.choice([1, 1, 1, 2, 5])):
-        tree = way(tree, draw, vocabulary())
-    data = toml(tree)
-    return texts.damage(data, draw) if draw.random() < 0.05 else data
-
-
-def _safe(name: str) -> str:
-    """Return a name as an argument of a program can be: without a zero byte, and not as an option."""
-    return name.replace("\0", "") or "."
+def whole_setups() -> tuple[Case, ...]:
+    """Return setups, put up round a box."""
+    files = resources.files("scenes.setups") / "data"
+    return tuple(
+        Case({"bad.toml": (files / f"{name}.toml").read_bytes()}, ("proof", "bad.toml", "whole.toml"))
+        for name in SETUPS
+    )

@@ -55,15 +55,18 @@ kind = "bulb"
 diameter_cm = 6
 watts = 9
 """.replace('spectrum = "led"\n', "")
+NO_FILES: Final = ("pipe", "ring", "out", "folder", "empty", "device", "gone")
+"""The beginnings of their names."""
 ODD_NAMES: Final = (
     "..", ".", "/", "", "../lamp.ies", "./lamp.ies", "/etc/passwd", "/dev/zero", "/dev/stdin", "~/x.csv", "lamp.ies/",
-    "a\0b.csv", "\0.toml", "x" * 300 + ".csv", "x/" * 3000 + "a.csv", "C:\\x.csv", "..\\x.csv", "//host/x.csv", "con.csv",
-    "*.csv", "\u202evsc.csv", "\x1b[31m.csv", "file:///etc/passwd", ".csv", "lamp.ies", "lamp.ldt", "lamp.csv",
-    "lamp.spdx", "paint.csv", "kit.toml", "whole.toml", "box.stl", "demo:", "demo:x", "stand-in:", "stand-in:x",
-    "stand-in:spoon", *(f"{what}{ending}" for what in ("pipe", "ring", "out", "folder", "empty", "device", "gone")
-                       for ending in ENDINGS),
+    "a\0b.csv", "\0.toml", "x" * 300 + ".csv", "x/" * 3000 + "a.csv", "C:\\x.csv", "..\\x.csv", "//host/x.csv",
+    "con.csv", "*.csv", "\u202evsc.csv", "\x1b[31m.csv", "file:///etc/passwd", ".csv", "lamp.ies", "lamp.ldt",
+    "lamp.csv", "lamp.spdx", "paint.csv", "kit.toml", "whole.toml", "box.stl", "demo:", "demo:x", "stand-in:",
+    "stand-in:x", "stand-in:spoon", *(what + ending for ending in ENDINGS for what in NO_FILES),
 )  # fmt: skip
 """Values for a key that names a file, most of them of no file that may be read."""
+ODD_ARGUMENTS: Final = (*(name.replace("\0", "") or "." for name in ODD_NAMES if name != "stand-in:spoon"), "bad.toml")
+"""Values for a word of the command that names a file: as programs are given them, without a zero byte."""
 
 
 @cache

@@ -18,8 +18,8 @@ NUMBERS: Final = (
 )  # fmt: skip
 """What a number is replaced by."""
 ODD_TEXT: Final = (
-    b"\0", b"\x1b[31m", b"\x07", b"\x7f", b"\x1a", b"\r", b"\x85", b"\xff", b"\xef\xbb\xbf", b"\xff\xfe", b"\xed\xa0\x80",
-    "\u202e".encode(), "\u2028".encode(), "\u200b".encode(), "\u0301".encode(), "\U0001f600".encode(),
+    b"\0", b"\x1b[31m", b"\x07", b"\x7f", b"\x1a", b"\r", b"\x85", b"\xff", b"\xef\xbb\xbf", b"\xff\xfe",
+    b"\xed\xa0\x80", "\u202e".encode(), "\u2028".encode(), "\u200b".encode(), "\u0301".encode(), "\U0001f600".encode(),
     "\u00df\u0130".encode(), b"\\u001b[2J", b"\\u202e", b"\\u0000", b"\n" * 3000, b" " * 3000, b"x" * 100_000,
     b"[" * 3000, b"{" * 300, b"a." * 3000, b'"', b"'", b"#", b"=", b",", b";", b"\t", b"\n", b"%s%n{0}",
 )  # fmt: skip
@@ -88,13 +88,13 @@ def _swap(pattern: re.Pattern[bytes], data: bytes, draw: random.Random) -> bytes
 
 
 BINARY: Final[tuple[Way, ...]] = (change_bytes, cut, copy, change_numbers, change_numbers, swap_numbers)
-"""Ways to damage files of any kind."""
-TEXT: Final[tuple[Way, ...]] = (*BINARY, change_numbers, swap_words, insert_text, change_lines)
+"""Ways to damage data of any kind."""
+WAYS: Final[tuple[Way, ...]] = (*BINARY, change_numbers, swap_words, insert_text, change_lines)
 """Ways to damage text."""
 
 
-def damage(data: bytes, draw: random.Random, ways: tuple[Way, ...] = TEXT) -> bytes:
-    """Return data damaged in one way, now and then in several."""
+def change_text(data: bytes, draw: random.Random) -> bytes:
+    """Return text damaged in one way, now and then in several."""
     for _ in range(draw.choice([1, 1, 1, 2, 4])):
-        data = draw.choice(ways)(data, draw) if data else data
+        data = draw.choice(WAYS)(data, draw) if data else data
     return data

@@ -30,6 +30,26 @@ class Vocabulary(Protocol):
         """Return a value of the kind that a key takes."""
 
 
+class GltfVocabulary:
+    """Keys and values of a glTF, none suited to a key."""
+
+    KEYS: Final = (
+        "accessors", "attributes", "buffer", "bufferView", "byteOffset", "byteStride", "children", "count",
+        "extensions", "indices", "matrix", "mesh", "normalized", "scale", "sparse", "uri",
+    )  # fmt: skip
+    VALUES: Final[tuple[Any, ...]] = (0, -1, 1, 2**31, 2**63, 1e308, -0.5, None, "", "x", [], {}, [0], True)
+
+    def key(self, _table: Collection[str], draw: random.Random) -> str:
+        """Return a key."""
+        return draw.choice(self.KEYS)
+
+    def value(self, _key: str, draw: random.Random) -> Any:
+        """Return a value."""
+        return draw.choice(self.VALUES)
+
+    suitable = value
+
+
 def alter_tree(tree: Any, draw: random.Random, vocabulary: Vocabulary) -> Any:
     """Return a copy of data of tables and lists with one value in it replaced by another of its kind."""
     tree = json.loads(json.dumps(tree))

@@ -65,11 +65,11 @@ class SchemaVocabulary:
                 return _number(schema, draw)
             case "boolean":
                 return draw.random() < 0.5
-            case "array" if "prefixItems" in schema:
-                return [self._suitable(item, draw) for item in schema["prefixItems"]]
             case "array":
-                return [self._suitable(schema["items"], draw) for _ in range(draw.choice([0, 1, 2]))]
-        return self._word(draw)
+                items = schema.get("prefixItems") or draw.choice([0, 1, 2]) * [schema["items"]]
+                return [self._suitable(item, draw) for item in items]
+            case _:
+                return self._word(draw)
 
     def _word(self, draw: random.Random) -> str:
         return draw.choice(draw.choice((self.words, COLOURS, ODD_NAMES)))

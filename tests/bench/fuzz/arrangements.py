@@ -131,22 +131,19 @@ SETUPS: Final = ("three-point", "butterfly-card", "rim", "high-key", "kicker", "
 
 def whole_arrangements() -> tuple[Case, ...]:
     """Return arrangements, each for commands that take it."""
-    figure, studio, table, washed = ({"bad.toml": text.encode()} for text in ARRANGEMENTS)
+    figure, studio, table, washed = ARRANGEMENTS
     return (
-        *(Case(figure, (*words, "bad.toml")) for words in (("proof", "three-point"), ("proof", "rim"), ("check",))),
-        *(
-            Case(studio, (*words, "bad.toml"))
-            for words in (("proof", "as-placed"), ("meter",), ("proof", "as-placed", "--json"))
-        ),
-        *(Case(table, (*words, "bad.toml")) for words in (("proof", "as-placed"), ("meter",), ("check",))),
-        Case(washed, ("proof", "three-point", "bad.toml")),
+        *_taken_by(figure, ("proof", "three-point"), ("proof", "rim"), ("check",)),
+        *_taken_by(studio, ("proof", "as-placed"), ("meter",), ("proof", "three-point", "--json")),
+        *_taken_by(table, ("proof", "as-placed"), ("meter",), ("check",)),
+        *_taken_by(washed, ("proof", "three-point")),
     )
 
 
 def whole_kits() -> tuple[Case, ...]:
     """Return a kit, for an arrangement that takes its lamps from it."""
     files = {"bad.toml": KIT.encode(), "a.toml": WITH_KIT.encode()}
-    return tuple(Case(files, ("proof", setup, "a.toml")) for setup in ("three-point", "rim"))
+    return tuple(Case(files, ("proof", setup, "a.toml")) for setup in ("three-point", "overhead"))
 
 
 def whole_setups() -> tuple[Case, ...]:
@@ -156,3 +153,7 @@ def whole_setups() -> tuple[Case, ...]:
         Case({"bad.toml": (files / f"{name}.toml").read_bytes()}, ("proof", "bad.toml", "whole.toml"))
         for name in SETUPS
     )
+
+
+def _taken_by(text: str, *commands: tuple[str, ...]) -> tuple[Case, ...]:
+    return tuple(Case({"bad.toml": text.encode()}, (*words, "bad.toml")) for words in commands)

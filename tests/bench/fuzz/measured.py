@@ -25,7 +25,9 @@ def whole_spectra() -> tuple[Case, ...]:
 def whole_reflectances() -> tuple[Case, ...]:
     """Return files of a reflectance, each of a part's paint."""
     files = (whole_files()[name] for name in ("paint.csv", "paint.csv", "paints.csv"))
-    return tuple(Case({"bad.csv": file, "a.toml": PAINTED.encode()}, ("proof", "rim", "a.toml")) for file in files)
+    return tuple(
+        Case({"bad.csv": file, "a.toml": PAINTED.encode()}, ("proof", "three-point", "a.toml")) for file in files
+    )
 
 
 def _of_lamp(name: str, keys: str) -> Case:

@@ -17,7 +17,7 @@ from .case import Case, Files
 
 def whole_meshes() -> tuple[Case, ...]:
     """Return small meshes of every format, textured, coloured and compressed ones among them."""
-    return tuple(Case(files, ("proof", "rim", next(iter(files)), "--height-cm", "10")) for files in _meshes())
+    return tuple(Case(files, ("proof", "three-point", next(iter(files)), "--height-cm", "10")) for files in _meshes())
 
 
 def _meshes() -> Iterator[Files]:

@@ -1,19 +1,16 @@
-"""The command, run in this process up to the first picture that would be looked up or traced."""
+"""The command, run in this process up to the first picture that would be looked up or traced, and judged."""
 
 from __future__ import annotations
 
-import contextlib
-import io
-import sys
 import unicodedata
 import warnings
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Any, Final, NoReturn
+from typing import Final, NoReturn
 from unittest.mock import patch
 
-from gallery.cli import main
 from render.images.store import Store
+from tests.support.command import Ran, run
 
 FINE: Final = ("exit 0", "exit 2")
 """The outcomes that are right."""
@@ -21,36 +18,25 @@ FINE: Final = ("exit 0", "exit 2")
 
 def outcome(words: Sequence[str], folder: Path) -> str:
     """Return how the command ended in a folder: one of `FINE`, or what is wrong with it."""
-    printed, remarked = io.StringIO(), io.StringIO()
-    with (
-        contextlib.chdir(folder),
-        warnings.catch_warnings(record=True) as warned,
-        patch.object(sys, "argv", ["spruelight", *words]),
-        patch.object(Store, "__init__", _end_here),
-        contextlib.redirect_stdout(printed),
-        contextlib.redirect_stderr(remarked),
-    ):
+    with warnings.catch_warnings(record=True) as warned, patch.object(Store, "__init__", _end_here):
         warnings.simplefilter("always")
         try:
-            main()
-            status: Any = 0
-        except SystemExit as end:
-            status = end.code or 0
+            ran = run(folder, *words)
         except BaseException as error:  # whatever it is, it is what is looked for
             return f"{type(error).__name__}: {error}"
-    if warned:
-        return f"warned: {warned[0].filename}: {warned[0].message}"
-    return _judged(status, printed.getvalue(), remarked.getvalue())
+    return f"warned: {warned[0].filename}: {warned[0].message}" if warned else _judged(ran)
 
 
-def _judged(status: object, printed: str, remarked: str) -> str:
-    if status not in (0, 2):
-        return f"exit {status}: {remarked}"
-    if any(unicodedata.category(c)[0] == "C" or c in "\u2028\u2029" for c in (printed + remarked).replace("\n", "")):
-        return f"control characters: {printed + remarked!r}"
-    if status == 2 and (printed or not remarked.startswith("spruelight: ") or len(remarked.splitlines()) != 1):
-        return f"no single sentence: {printed}{remarked}"
-    return f"exit {status}"
+def _judged(ran: Ran) -> str:
+    printed = ran.stdout + ran.stderr
+    if ran.returncode not in (0, 2):
+        return f"exit {ran.returncode}: {ran.stderr}"
+    if any(unicodedata.category(c) in ("Cc", "Cf", "Cs", "Zl", "Zp") for c in printed.replace("\n", "")):
+        return f"control characters: {printed!r}"
+    is_sentence = ran.stderr.startswith("spruelight: ") and len(ran.stderr.splitlines()) == 1
+    if ran.returncode == 2 and (ran.stdout or not is_sentence):
+        return f"no single sentence: {printed}"
+    return f"exit {ran.returncode}"
 
 
 def _end_here(_store: Store) -> NoReturn:

@@ -8,6 +8,8 @@ from numpy.typing import ArrayLike
 from materials.arrays import Vector
 
 STRAIGHT_UP = 1.0 - 1e-9
+SHORTEST = 1e-150
+"""Of a vector with a direction: squares of shorter ones leave the range of floating point."""
 
 
 def unit(vector: ArrayLike) -> Vector:
@@ -20,7 +22,7 @@ def unit(vector: ArrayLike) -> Vector:
     """
     v = np.asarray(vector, dtype=float)
     length = float(np.linalg.norm(v))
-    if not np.isfinite(length) or length == 0.0:
+    if not SHORTEST < length < np.inf:
         raise ValueError(f"{v.tolist()} has no direction")
     return v / length
 

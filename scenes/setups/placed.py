@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -23,6 +24,7 @@ from .setup import Setup, load_setup
 
 AS_PLACED = "as-placed"
 CAMERA_GAP_CM = 1.0
+SAME_CM = 1e-6  # nearer to one another, two points are one
 FAR_OFF_DEG = 25.0  # from which a setup no longer reads as its name
 EMPTY_TABLE_CM = 18.0  # the size that stands in for a subject's where there is none
 
@@ -211,7 +213,7 @@ def _as_placed(arrangement: ResolvedArrangement, aspect: float | None) -> Placed
 
 
 def _refuse_impossible(lamp: Lamp, place: Place, subject: Subject | None, sweep: Sweep | None) -> None:
-    if place.at_cm == place.aim_cm:
+    if math.dist(place.at_cm, place.aim_cm) < SAME_CM:
         raise ArrangementError(f"lamp '{lamp.name}': at_cm and aim_cm are the same point; aim it at something else")
     body = lamp_body(lamp, place)
     if sweep is not None and sweep.behind(body.points()) > 0:

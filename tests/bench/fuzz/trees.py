@@ -9,7 +9,7 @@ from collections.abc import Collection, Mapping
 from typing import Any, Final, Protocol
 
 ODD_VALUES: Final[tuple[Any, ...]] = (
-    0, -1, 1, 2**31, 2**63, 10**400, 1e308, 1e300, -1e300, 1e-300, -0.0, -0.5, 0.5, 90, math.nan, math.inf, -math.inf,
+    0, -1, 1, 2**31, 2**63, 10**400, 1e308, 1e300, -1e300, 1e-160, -0.0, -0.5, 0.5, 90, math.nan, math.inf, -math.inf,
     None, "", "x", "*", "[", "x" * 1000, "x" * 50_000, "\x1b[2J", "\u202eabc", "\0", "a\nb", "\u00e9" * 20, [], {}, [0],
     [[]], True, False, [1e300, 0, 10], ["*"] * 300, {"x": 1}, [{}], [0, 0, 0], [0.0, 0.0], ["a", 1], list(range(300)),
 )  # fmt: skip

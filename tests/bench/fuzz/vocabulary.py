@@ -89,7 +89,9 @@ def vocabulary() -> SchemaVocabulary:
 def _number(schema: Mapping[str, Any], draw: random.Random) -> float:
     low = schema.get("minimum", schema.get("exclusiveMinimum", -1000))
     high = schema.get("maximum", schema.get("exclusiveMaximum", 1000))
-    number: float = draw.choice([low, high, 0, draw.uniform(low, high), low + (high - low) * draw.random() ** 4])
+    number: float = draw.choice(
+        [low, high, 0, 1e-200, draw.uniform(low, high), low + (high - low) * draw.random() ** 4]
+    )
     return round(number) if schema["type"] == "integer" else number
 
 

@@ -22,7 +22,7 @@ def test_unit_keeps_the_direction_and_has_length_one(v: Triple) -> None:
     np.testing.assert_allclose(u * np.linalg.norm(v), v, rtol=1e-12, atol=1e-9)
 
 
-@pytest.mark.parametrize("v", [(0, 0, 0), (np.nan, 0, 0), (np.inf, 0, 0)])
+@pytest.mark.parametrize("v", [(0, 0, 0), (1e-160, 0, 0), (np.nan, 0, 0), (np.inf, 0, 0)])
 def test_what_has_no_direction_is_refused(v: Triple) -> None:
     with pytest.raises(ValueError, match="has no direction"):
         unit(v)

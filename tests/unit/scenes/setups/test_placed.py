@@ -140,9 +140,10 @@ def test_without_a_backdrop_a_lamp_may_stand_anywhere_round_the_subject() -> Non
     assert placed_by_hand(far, backdrop={"kind": "none"}).sweep is None
 
 
-def test_a_lamp_that_aims_at_itself_is_refused() -> None:
+@pytest.mark.parametrize("off_cm", [0, 1e-12, 1e-200])
+def test_a_lamp_that_aims_at_itself_is_refused(off_cm: float) -> None:
     with pytest.raises(InputError) as caught:
-        placed_by_hand({**PANEL, "aim_cm": PANEL["at_cm"]})
+        placed_by_hand({**PANEL, "at_cm": [0, -30, 40], "aim_cm": [off_cm, -30, 40]})
     assert str(caught.value) == "test.toml: lamp 'panel': at_cm and aim_cm are the same point; aim it at something else"
 
 

@@ -13,7 +13,8 @@ from scenes.errors import InputError, nearest
 from scenes.setups.placed import PlacedLamp
 from scenes.setups.setup import SetupLamp, Standing
 
-from .field import Field, Value, set_value
+from .arrangement_fields import set_value
+from .field import Field, Value
 
 PLACEMENT_KEYS = tuple(Standing.model_fields)
 """Keys that say where a lamp of a setup stands."""

@@ -19,13 +19,14 @@ from gallery.frames.taking import take_with_progress
 from gallery.sheet.contact_sheet import finish_heading, frame_caption, lamp_notes
 from gallery.sheet.page import INK, NAME_PX, SOFT_INK, Cell, Row, TextLine, compose
 from render.camera.denoise import load_denoiser
-from render.camera.locked_exposure import LockedExposure, White, bracketed, shortest_exposure
+from render.camera.locked_exposure import LockedExposure
 from render.frame import Frame, hero_lux, light
 from render.images.jobs import PASSES
 from render.images.tracing import Tracing
 
 from .field import TOPCOAT, Field, format_value
-from .variation import Strip, with_dimmers
+from .locking import lock_dimmers, lock_exposures
+from .variation import Strip
 
 T = TypeVar("T")
 
@@ -41,7 +42,7 @@ def take_strip(strip: Strip, tracing: Tracing, quality: str) -> list[Frame]:
     lamps = strip.base.setup.lamps
     if any(lamp.stops_under_key is not None for lamp in lamps):
         full_lux = hero_lux(strip.base, tracing).mean(axis=1).sum(axis=1)
-        strip = with_dimmers(strip, [float(lux) for lux in full_lux])
+        strip = lock_dimmers(strip, [float(lux) for lux in full_lux])
     traced = {(shot.geometry.fingerprint, emitter) for shot in strip.shots for emitter in shot.emitters}
     base_traced = {(strip.base.geometry.fingerprint, emitter) for emitter in strip.base.emitters} <= traced
 
@@ -52,23 +53,6 @@ def take_strip(strip: Strip, tracing: Tracing, quality: str) -> list[Frame]:
         )
 
     return take_with_progress(strip.shots, tracing, quality, lock)
-
-
-def lock_exposures(strip: Strip, metered: Sequence[LockedExposure], white: White) -> list[LockedExposure]:
-    """Return the exposure and white balance that each frame is developed with.
-
-    A varied setting differs between frames; all else is the same in all: the white balance is `white`, the exposure is
-    the one that the arrangement fixes, else the shortest of those metered.
-    """
-    whites = [own.white if strip.field.key == "white_balance" else white for own in metered]
-    fixed = strip.base.camera.shutter_s is not None
-    own = [each.exposure for each in metered]
-    if strip.field.setting is not None:
-        values = [float(value) for value in strip.field.values]
-        exposures = bracketed(own[0], strip.field.setting, values, fixed)
-    else:
-        exposures = own if fixed else [shortest_exposure(own)] * len(own)
-    return [LockedExposure(exposure, kept) for exposure, kept in zip(exposures, whites, strict=True)]
 
 
 def write_strip(folder: Path, title: str, subtitle: str, field: Field, frames: Sequence[Frame]) -> None:

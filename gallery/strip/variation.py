@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from gallery.frames.shots import AS_BUILT, shot_of
 from gallery.inputs import reopened
 from render.description.scene import refinished
 from render.frame import Shot
-from render.readings.dimming import dimmed
 from scenes.arrangement.arrangement import Arrangement, CameraModel, RoomModel
 from scenes.arrangement.reading import fill_model
 from scenes.arrangement.resolving import ResolvedArrangement
@@ -17,7 +15,8 @@ from scenes.errors import InputError, nearest
 from scenes.setups.placed import AS_PLACED, PlacedSetup, place_setup, put_up
 from scenes.setups.setup import Setup, load_setup
 
-from .field import TOPCOAT, Field, Value, set_value, vary
+from .arrangement_fields import set_value, vary
+from .field import TOPCOAT, Field, Value
 from .lamp_fields import PLACEMENT_KEYS, vary_lamp
 
 
@@ -70,28 +69,6 @@ def strip_of(request: StripRequest, field: Field) -> Strip:
     if field.setting is None and len({_depiction(shot) for shot in shots}) == 1:
         raise InputError(f"{field.name} changes nothing in setup '{placed.name}'")
     return Strip(field, base, tuple(shots))
-
-
-def with_dimmers(strip: Strip, full_lux: Sequence[float]) -> Strip:
-    """Return the strip with the dimmers that its setup's ratios ask for solved once, for the arrangement unchanged.
-
-    `full_lux` is the illuminance of each lamp there at the hero, undimmed. A ratio that is varied is left to each shot.
-    """
-    declared = strip.base.setup
-    solved = dimmed(declared, full_lux)
-    lacks = solved.lacks[len(declared.lacks) :]
-    ratios = [lamp.stops_under_key for lamp in declared.lamps]
-
-    def with_solved(shot: Shot) -> Shot:
-        lamps = tuple(
-            replace(lamp, dimmer=known.dimmer, stops_under_key=None)
-            if ratio is not None and lamp.stops_under_key == ratio
-            else lamp
-            for lamp, known, ratio in zip(shot.setup.lamps, solved.lamps, ratios, strict=True)
-        )
-        return replace(shot, setup=replace(shot.setup, lamps=lamps, lacks=(*shot.setup.lacks, *lacks)))
-
-    return replace(strip, base=with_solved(strip.base), shots=tuple(map(with_solved, strip.shots)))
 
 
 def _with_wash(request: StripRequest, field: Field) -> StripRequest:

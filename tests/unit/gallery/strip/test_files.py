@@ -98,8 +98,8 @@ def test_files_elsewhere_are_refused(folder: Path, name: str, way: str) -> None:
     inside, file = FILES[name]
     outside = way.format(file, folder=folder)
     assert (folder / outside).is_file()
-    told = f'{folder}/ship.toml: {KEYS.get(name, name)} = "{outside}" leaves the arrangement\'s folder; '
-    assert refusal(folder, name, inside, outside).startswith(told)
+    message = f'{folder}/ship.toml: {KEYS.get(name, name)} = "{outside}" leaves the arrangement\'s folder; '
+    assert refusal(folder, name, inside, outside).startswith(message)
 
 
 @pytest.mark.parametrize("name", FILES)
@@ -119,22 +119,22 @@ def test_a_file_of_other_content_is_told(folder: Path, name: str) -> None:
 
 
 def test_a_usual_part_of_a_stand_in_is_varied_and_no_other() -> None:
-    asked = StripRequest(open_input(Path("stand-in:tank"), {}), "loop", (60, 80))
-    shots = strip_of(asked, read_field("subject.parts.tyres.base=#101010,#f0f0f0")).shots
+    request = StripRequest(open_input(Path("stand-in:tank"), {}), "loop", (60, 80))
+    shots = strip_of(request, read_field("subject.parts.tyres.base=#101010,#f0f0f0")).shots
     surfaces = [{surface.name: surface.finish for surface in shot.geometry.surfaces} for shot in shots]
     assert [name for name in surfaces[0] if surfaces[0][name] != surfaces[1][name]] == ["tyres"]
-    before = asked.shot(asked.arrangement, shots[0].setup).geometry.surfaces
+    before = request.shot(request.arrangement, shots[0].setup).geometry.surfaces
     assert [surface.name for surface in before if surface.finish != surfaces[0][surface.name]] == ["tyres"]
 
 
 def test_a_part_declared_of_a_stand_in_is_varied_by_its_number_or_its_name(tmp_path: Path) -> None:
     path = tmp_path / "mine.toml"
     path.write_text('[subject]\nmesh = "stand-in:tank"\nparts = [{ match = "tyres", gloss = 80 }]\n')
-    asked = StripRequest(open_input(path, {}), "loop", (60, 80))
+    request = StripRequest(open_input(path, {}), "loop", (60, 80))
     numbered, named = (
-        [shot.geometry.fingerprint for shot in strip_of(asked, read_field(f"{name}=#101010,#f0f0f0")).shots]
+        [shot.geometry.fingerprint for shot in strip_of(request, read_field(f"{name}=#101010,#f0f0f0")).shots]
         for name in ("subject.parts.1.base", "subject.parts.tyres.base")
     )
     assert numbered == named
     with pytest.raises(InputError, match=r"subject\.parts\[1\]\.base"):
-        strip_of(asked, read_field("subject.parts.tyres.base=#101010,../a.csv"))
+        strip_of(request, read_field("subject.parts.tyres.base=#101010,../a.csv"))

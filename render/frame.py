@@ -57,7 +57,7 @@ class Shot:
     @property
     def emitters(self) -> tuple[EmitterShape, ...]:
         """What shines, of unit radiance."""
-        return tuple(light.emitter for light in self.lights)
+        return tuple(light.shape for light in self.lights)
 
     @cached_property
     def hero(self) -> Meter:
@@ -129,7 +129,7 @@ def light(shot: Shot, tracing: Tracing, passes: int) -> ShotLight:
     features = tracing.features(shot.geometry)
     setup, full_lux = solved(shot, tracing)
     lights = lit_emitters(setup, shot.room)
-    images = [tracing.image(shot.geometry, light.emitter, passes) for light in lights]
+    images = [tracing.image(shot.geometry, light.shape, passes) for light in lights]
     shown = [lamp_xyz(LitLamp(image, light.dimmed_radiance)) for image, light in zip(images, lights, strict=True)]
     bodies = _mask_bodies(shot, features, shown, lights)
     subject = (features.subject > 0.5) & ~bodies
@@ -191,8 +191,8 @@ def _mask_bodies(
     covered = np.zeros(features.depth.shape, bool)
     camera = shot.geometry.camera
     bodies = [(image, light) for image, light in zip(images, lights, strict=True) if light.lamp is not None]
-    for own, light in sorted(bodies, key=lambda body: -float(np.linalg.norm(body[1].emitter.at - camera.at))):
-        body, shown = body_in_sight(light.emitter, camera, features.depth)
+    for own, light in sorted(bodies, key=lambda body: -float(np.linalg.norm(body[1].shape.at - camera.at))):
+        body, shown = body_in_sight(light.shape, camera, features.depth)
         covered |= body
         for image in images:
             image[body] = 0.0

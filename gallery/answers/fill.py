@@ -110,7 +110,7 @@ def _distance_for(light: HeroLight, i: int, share: float) -> float | None:
 
     def clear(distance_cm: float) -> float:
         moved = light.moved(i, distance_cm).lights[i]
-        return clear_lux(moved.emitter, light.shot.hero, moved.radiance)
+        return clear_lux(moved.shape, light.shot.hero, moved.radiance)
 
     now_cm = light.distance_cm(light.lamps[i])
     wanted = share * clear(now_cm)

@@ -31,7 +31,7 @@ def lumens_facts(light: HeroLight, exposure: Exposure, distance_cm: float | None
     shot, full_lux, owned = light.shot, float(light.full_lux[0]), key.lamp.bare_lumens
     if full_lux <= 0:
         raise InputError(f"the key, {key.name}, gives the hero no light from there: something hides it")
-    clear = clear_lux(shot.lights[0].emitter, shot.hero, shot.lights[0].radiance)
+    clear = clear_lux(shot.lights[0].shape, shot.hero, shot.lights[0].radiance)
     return {
         "setup": shot.setup.name, "lamp": key.name, "needed_lux": exposure.incident_lux,
         "distance_cm": light.distance_cm(light.lamps[0]), "owned_lumens": owned,

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from render.description.lit_emitter import LitEmitter, lit_emitters
-from render.description.scene import describe, describe_meter
+from render.description.scene import meter_at, setup_geometry
 from render.frame import Shot, solved
 from render.images.tracing import Tracing
 from render.readings.metering import clear_lux, lux, room_stops
@@ -37,16 +37,16 @@ def meter_facts(arrangement: ResolvedArrangement, setup: str | None, tracing: Tr
     if not declared.meters:
         raise InputError("the arrangement has no [[meters]]; add one with name, at_cm and facing")
     placed = place_setup(setup or AS_PLACED, arrangement)
-    geometry = describe(placed, arrangement.finishes, FRAME_PX, FRAME_PX)
+    geometry = setup_geometry(placed, arrangement.finishes, FRAME_PX, FRAME_PX)
     shot = Shot(placed, "", geometry, declared.camera, arrangement.room)
     if any(lamp.stops_under_key is not None for lamp in placed.lamps):
         placed, _ = solved(shot, tracing)
     _require_outside(arrangement, placed)
-    meters = tuple(describe_meter(m.at_cm, m.facing, m.size_cm) for m in declared.meters)
+    meters = tuple(meter_at(m.at_cm, m.facing, m.size_cm) for m in declared.meters)
     lights = lit_emitters(placed, arrangement.room)
     traced = tracing.irradiance(geometry, shot.emitters, meters, SAMPLES)
     measured = np.array([lux(read, light.dimmed_radiance) for read, light in zip(traced, lights, strict=True)])
-    clear = [[clear_lux(light.emitter, meter, light.dimmed_radiance) for meter in meters] for light in lights]
+    clear = [[clear_lux(light.shape, meter, light.dimmed_radiance) for meter in meters] for light in lights]
     return {
         "setup": placed.name,
         "meters": [

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from materials.surface.named_finishes import named_finishes
-from render.description.scene import describe, refinished
+from render.description.scene import setup_geometry, with_finishes
 from render.frame import Shot
 from scenes.arrangement.reading import fill_model
 from scenes.arrangement.resolving import ResolvedArrangement
@@ -35,7 +35,7 @@ def shots_of(
     for setup in placed:
         first = shot_of(arrangement, setup, coats[0][0], size, detail)
         for finish, coated in coats:
-            geometry = refinished(first.geometry, first.setup, coated)
+            geometry = with_finishes(first.geometry, first.setup, coated)
             shots.append(replace(first, finish=finish, geometry=geometry))
     return shots
 
@@ -46,7 +46,7 @@ def shot_of(
     """Return the shot of a placed setup, of the whole subject or closer up of the parts that `detail` names."""
     setup = close_up(setup, detail, size[0] / size[1] if size else None) if detail else setup
     width, height = size or _natural_size(setup)
-    geometry = describe(setup, arrangement.finishes, width, height)
+    geometry = setup_geometry(setup, arrangement.finishes, width, height)
     return Shot(setup, finish, geometry, arrangement.declared.camera, arrangement.room, detail or arrangement.hero)
 
 

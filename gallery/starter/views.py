@@ -11,7 +11,7 @@ from PIL import Image, ImageDraw, ImageFont
 
 from materials.arrays import Vector
 from materials.colour.srgb import srgb_encode
-from render.description.scene import Camera, Geometry, describe
+from render.description.scene import Camera, Geometry, setup_geometry
 from render.kernel.trace import Tracer
 from scenes.arrangement.resolving import ResolvedArrangement
 from scenes.geometry import unit
@@ -31,7 +31,7 @@ DISTANCE_SIZES: Final = 6.0
 def draw_views(arrangement: ResolvedArrangement) -> Image.Image:
     """Return the subject from the camera, from camera right and from above, shaded by its shape alone."""
     placed = place_setup("butterfly", arrangement, 1.0)
-    geometry = describe(placed, arrangement.finishes, VIEW_PX, VIEW_PX)
+    geometry = setup_geometry(placed, arrangement.finishes, VIEW_PX, VIEW_PX)
     surfaces = tuple(s for s in geometry.surfaces if s.kind == "subject")
     points = np.concatenate([s.vertices for s in surfaces]).astype(float)
     picture = Image.new("RGB", (VIEW_PX * len(VIEWS), VIEW_PX + MARGIN_PX), (250, 250, 248))

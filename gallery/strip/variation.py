@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 from gallery.frames.shots import AS_BUILT, shot_of
 from gallery.inputs import reopened
-from render.description.scene import refinished
+from render.description.scene import with_finishes
 from render.frame import Shot
 from scenes.arrangement.arrangement import Arrangement, CameraModel, RoomModel
 from scenes.arrangement.reading import fill_model
@@ -88,7 +88,7 @@ def _shot_at(request: StripRequest, base: Shot, field: Field, value: Value) -> S
         return request.shot(arrangement, place_setup(request.setup, arrangement, request.aspect), finish)
     geometry = base.geometry
     if declared.subject != before.subject:
-        geometry = refinished(geometry, base.setup, arrangement.finishes)
+        geometry = with_finishes(geometry, base.setup, arrangement.finishes)
     return replace(base, finish=finish, geometry=geometry, camera=declared.camera, room=arrangement.room)
 
 

@@ -1,4 +1,4 @@
-"""What shines on a placed setup, each with its radiance: its lamps, and the room."""
+"""The emitters of a placed setup with their radiance: its lamps, and the room's ambient light."""
 
 from __future__ import annotations
 
@@ -14,50 +14,53 @@ from scenes.units import metres
 
 @dataclass(frozen=True, eq=False)
 class LitEmitter:
-    """An emitter in SI with its radiance.
+    """An emitter with its radiance.
 
     Parameters
     ----------
-    emitter
-        Where it shines from, of unit radiance.
+    shape
+        Geometry and angular distribution, at unit radiance; lengths in m.
     radiance : (351,)
         Undimmed, W/(m2 sr nm).
     dimmer
-        0 to 1; the room's is 1.
+        0 to 1; 1 for the room.
     lamp
-        The lamp that it is of; None of the room.
+        The lamp it belongs to; None for the room.
     """
 
-    emitter: EmitterShape
+    shape: EmitterShape
     radiance: Spectrum
     dimmer: float
     lamp: PlacedLamp | None
 
     @property
     def name(self) -> str:
-        """What its owner calls it."""
+        """The name of the lamp, or "room"."""
         return self.lamp.name if self.lamp else "room"
 
     @property
     def dimmed_radiance(self) -> Spectrum:
-        """Its radiance as it is dimmed, (351,)."""
+        """Radiance times dimmer, (351,) W/(m2 sr nm)."""
         return self.radiance * self.dimmer
 
 
 def lit_emitters(setup: PlacedSetup, room: Spectrum | None) -> tuple[LitEmitter, ...]:
-    """Return the lamps of a setup, then the room where it gives light, by its radiance."""
-    lamps = tuple(lit_lamp(lamp) for lamp in setup.lamps)
+    """Return an emitter for each lamp of a setup, followed by the room's.
+
+    `room` is the radiance of the room, (351,) W/(m2 sr nm); None for a dark room, which adds no emitter.
+    """
+    lamps = tuple(lit_emitter(lamp) for lamp in setup.lamps)
     return lamps if room is None else (*lamps, LitEmitter(ROOM, room, 1.0, None))
 
 
-def lit_lamp(placed: PlacedLamp) -> LitEmitter:
-    """Return what shines of a placed lamp."""
-    emitter = emitter_of(placed)
-    return LitEmitter(emitter, placed.lamp.spectrum * placed.lamp.lumens / emitter.etendue, placed.dimmer, placed)
+def lit_emitter(placed: PlacedLamp) -> LitEmitter:
+    """Return the emitter of a placed lamp: radiance is flux over etendue."""
+    shape = emitter_shape(placed)
+    return LitEmitter(shape, placed.lamp.spectrum * placed.lamp.lumens / shape.etendue, placed.dimmer, placed)
 
 
-def emitter_of(placed: PlacedLamp) -> EmitterShape:
-    """Return the luminous opening of a placed lamp, in SI."""
+def emitter_shape(placed: PlacedLamp) -> EmitterShape:
+    """Return the luminous opening of a placed lamp, in m."""
     opening = placed.lamp.emitter(np.asarray(placed.place.at_cm), placed.place.facing)
     width, height = metres(opening.half)
     return EmitterShape(

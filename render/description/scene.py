@@ -1,4 +1,4 @@
-"""A placed setup as plain data in SI: what the kernel traces, printable and hashable, with no renderer in it."""
+"""The geometry of a placed setup as plain data in SI, printable and hashable: the input of the kernel."""
 
 from __future__ import annotations
 
@@ -20,16 +20,27 @@ from scenes.subject.part_finishes import PartFinishes
 from scenes.subject.subject import Part
 from scenes.units import metres
 
-from .surface_finish import Washed, surface_finish
+from .surface_finish import WashLayer, surface_finish
 
 Kind: TypeAlias = Literal["subject", "backdrop", "card"]
 
 
 @dataclass(frozen=True, eq=False)
 class Surface:
-    """Triangles of one finish: vertices (n, 3) in m, normals (n, 3) or none for flat faces, faces (m, 3).
+    """A triangle mesh of one finish.
 
-    Where there is `paint`, its colours stand in for the base of the finish; `washed` covers either.
+    Parameters
+    ----------
+    vertices : (n, 3)
+        m.
+    normals : (n, 3)
+        Unit vertex normals; None for flat shading.
+    faces : (m, 3)
+        Indices of vertices.
+    paint
+        Replaces the base colour of the finish.
+    wash
+        Covers the finish or the paint.
     """
 
     name: str
@@ -39,12 +50,12 @@ class Surface:
     faces: NDArray[np.int32]
     finish: Finish
     paint: Paint | None = None
-    washed: Washed | None = None
+    wash: WashLayer | None = None
 
 
 @dataclass(frozen=True, eq=False)
 class Camera:
-    """A pinhole: where it is (m), its axes as columns (right, up, into the picture), its film in pixels."""
+    """A pinhole camera: position (3,) in m, axes (3, 3) as columns right, up and forward, film size in pixels."""
 
     at: Array
     axes: Array
@@ -55,34 +66,44 @@ class Camera:
 
 @dataclass(frozen=True, eq=False)
 class Geometry:
-    """What light travels among: no lamps, since they are light and not furniture."""
+    """The surfaces that scatter light, and the camera. Lamps are not part of it, so that setups can share one."""
 
     surfaces: tuple[Surface, ...]
     camera: Camera
 
     @cached_property
-    def shape(self) -> str:
-        """A hash of its triangles alone, which stays when finishes change."""
+    def mesh_fingerprint(self) -> str:
+        """A hash of the triangles, and of which are clear: the same for any other finishes."""
         return fingerprint(tuple((s.vertices, s.normals, s.faces, s.finish.kind == "clear") for s in self.surfaces))
 
     @cached_property
     def fingerprint(self) -> str:
-        """A hash of everything that a picture of it depends on."""
-        looks = tuple((s.name, s.kind, s.finish, s.paint, s.washed) for s in self.surfaces)
-        return fingerprint((self.shape, looks, self.camera))
+        """A hash of everything that a lamp image of it depends on, except the lamp."""
+        finishes = tuple((s.name, s.kind, s.finish, s.paint, s.wash) for s in self.surfaces)
+        return fingerprint((self.mesh_fingerprint, finishes, self.camera))
 
 
 @dataclass(frozen=True, eq=False)
 class Meter:
-    """An incident light meter: a point (m), or a parallelogram about it by its half edges, facing the third axis."""
+    """An incident light meter: a point, or a rectangle around it.
+
+    Parameters
+    ----------
+    at : (3,)
+        Centre, m.
+    axes : (3, 3)
+        Columns: width, height, normal.
+    half
+        Half width and half height, m; 0 for a point.
+    """
 
     at: Array
     axes: Array
     half: tuple[float, float]
 
 
-def describe(setup: PlacedSetup, finishes: PartFinishes, width: int, height: int) -> Geometry:
-    """Return the geometry of a placed setup as seen on `width` x `height` pixels."""
+def setup_geometry(setup: PlacedSetup, finishes: PartFinishes, width: int, height: int) -> Geometry:
+    """Return the geometry of a placed setup, its camera with a film of `width` x `height` pixels."""
     view = setup.view
     camera = Camera(metres(view.at_cm), view.axes, view.tan_half_height, width, height)
     surfaces = [part_surface(part) for part in (setup.subject.parts if setup.subject else ())]
@@ -90,11 +111,11 @@ def describe(setup: PlacedSetup, finishes: PartFinishes, width: int, height: int
         vertices, normals, faces = setup.sweep.mesh()
         surfaces.append(Surface("sweep", "backdrop", _f32(metres(vertices)), normals, faces, setup.backdrop))
     surfaces.extend(_card_surface(card) for card in setup.cards)
-    return refinished(Geometry(tuple(surfaces), camera), setup, finishes)
+    return with_finishes(Geometry(tuple(surfaces), camera), setup, finishes)
 
 
-def refinished(geometry: Geometry, setup: PlacedSetup, finishes: PartFinishes) -> Geometry:
-    """Return the geometry of a placed setup with the parts of its subject finished so; its triangles are shared."""
+def with_finishes(geometry: Geometry, setup: PlacedSetup, finishes: PartFinishes) -> Geometry:
+    """Return the geometry of a placed setup with other finishes on its subject; the arrays of its meshes are shared."""
     parts = setup.subject.parts if setup.subject else ()
     finished = [
         replace(surface, **vars(surface_finish(part, finishes)))
@@ -103,14 +124,14 @@ def refinished(geometry: Geometry, setup: PlacedSetup, finishes: PartFinishes) -
     return replace(geometry, surfaces=(*finished, *geometry.surfaces[len(finished) :]))
 
 
-def describe_meter(at_cm: Any, facing: Any, size_cm: tuple[float, float] | None = None) -> Meter:
-    """Return a meter at a point in cm, or averaged over an area of `size_cm`."""
+def meter_at(at_cm: Any, facing: Any, size_cm: tuple[float, float] | None = None) -> Meter:
+    """Return a meter at a point, or one that averages over a rectangle of `size_cm` (width, height) around it."""
     width, height = metres(size_cm or (0.0, 0.0)) / 2
     return Meter(metres(at_cm), axes_facing(facing), (float(width), float(height)))
 
 
 def part_surface(part: Part) -> Surface:
-    """Return a part's triangles in metres, not finished yet."""
+    """Return the mesh of a part, with a placeholder finish."""
     return Surface(part.name, "subject", _f32(metres(part.vertices_cm)), part.normals, part.faces, Finish.board(0.0))
 
 

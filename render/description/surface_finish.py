@@ -1,4 +1,4 @@
-"""How the surface of a part takes light: its finish, the file's own paint, a wash in its recesses, the topcoat."""
+"""The optical surface of a part: its finish, the mesh file's own paint, a wash in its recesses, the topcoat."""
 
 from __future__ import annotations
 
@@ -17,33 +17,33 @@ from scenes.subject.part_finishes import PartFinishes, PartRule
 from scenes.subject.subject import PLINTH, Part
 
 BARE_COLOUR = "#8c8c8c"  # unpainted grey plastic
-BARE_GLOSS = 27.0  # satin, as moulded parts and most paints come out
-CLEAR_COLOUR = "#f4f6f5"  # what two surfaces of clear styrene pass between them
+BARE_GLOSS = 27.0  # gloss units; satin, as of moulded plastic and most paints
+CLEAR_COLOUR = "#f4f6f5"  # internal transmittance of clear styrene, between its two surfaces
 METAL_ROUGHNESS = 0.2
 AIR_INDEX, COAT_INDEX = 1.0, 1.5
 FLAKED = {"metallic": (0.8, 0.35), "candy": (0.9, 0.25), "pearl": (0.3, 0.3)}
-"""The share of a paint's body that its flakes make, and how much they scatter; common practice, no source."""
+"""Flake fraction of the paint's body, and roughness of the flakes; common practice, no source."""
 
 
 @dataclass(frozen=True, eq=False)
-class Washed:
-    """A thin paint that settled: how much of it lies at each corner, (m, 3) from 0 to 1, and its colour, (351,)."""
+class WashLayer:
+    """The wash on a surface: coverage at each corner of its triangles, (m, 3) from 0 to 1, and reflectance, (351,)."""
 
-    cover: NDArray[np.float32]
+    coverage: NDArray[np.float32]
     colour: Spectrum
 
 
 @dataclass(frozen=True, eq=False)
 class SurfaceFinish:
-    """The finish of a part, with the paint that stands in for its base and the wash over it, where there are any."""
+    """The finish of a part; `paint` replaces the base colour of the finish, `wash` covers either."""
 
     finish: Finish
     paint: Paint | None = None
-    washed: Washed | None = None
+    wash: WashLayer | None = None
 
 
 def surface_finish(part: Part, finishes: PartFinishes) -> SurfaceFinish:
-    """Return how the surface of a part takes light, by the finishes of its subject."""
+    """Return the finish, paint and wash of a part, as declared for its subject."""
     if part.name == PLINTH and finishes.plinth is not None:
         return SurfaceFinish(finishes.plinth)
     rule = finishes.rule_of(part)
@@ -51,7 +51,7 @@ def surface_finish(part: Part, finishes: PartFinishes) -> SurfaceFinish:
     declared = rule.declared
     is_covered = declared.base is not None or declared.metal or declared.clear
     paint = None if is_covered else part.paint
-    return SurfaceFinish(finish, paint, _washed(part, finishes))
+    return SurfaceFinish(finish, paint, _wash_layer(part, finishes))
 
 
 @lru_cache(maxsize=1024)
@@ -62,7 +62,10 @@ def _finish(rule: PartRule, colour: str | None, topcoat: float | None) -> Finish
 
 
 def _uncoated(rule: PartRule, colour: str | None, index_outside: float) -> Finish:
-    """Return the finish below any topcoat; a metal by its name reflects less into a coat than into air."""
+    """Return the finish below any topcoat.
+
+    `index_outside` is the refractive index above it: a named metal reflects less into a coat than into air.
+    """
     part, base = rule.declared, rule.base
     if part.clear:
         clear = Finish.clear(reflectance_from(CLEAR_COLOUR) if base is None else base)
@@ -83,8 +86,8 @@ def _uncoated(rule: PartRule, colour: str | None, index_outside: float) -> Finis
     return Finish.plastic(base, part.gloss or BARE_GLOSS)
 
 
-def _washed(part: Part, finishes: PartFinishes) -> Washed | None:
+def _wash_layer(part: Part, finishes: PartFinishes) -> WashLayer | None:
     wash = finishes.wash
     if wash is None or part.recess is None or not wash.covers(part):
         return None
-    return Washed((wash.strength * part.recess).astype(np.float32), wash.colour)
+    return WashLayer((wash.strength * part.recess).astype(np.float32), wash.colour)

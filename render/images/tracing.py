@@ -147,7 +147,7 @@ class Tracing:
 
         if self._tracer is None or self._tracer.geometry.fingerprint != geometry.fingerprint:
             scene = self._tracer.scene if self._tracer else None
-            if scene is not None and scene.shape != geometry.shape:
+            if scene is not None and scene.mesh_fingerprint != geometry.mesh_fingerprint:
                 scene = None
             self._tracer = None  # let go of the last one's memory first
             self._tracer = Tracer(geometry, scene)

@@ -30,7 +30,7 @@ class Scene:
     """
 
     def __init__(self, geometry: Geometry) -> None:
-        self.shape = geometry.shape
+        self.mesh_fingerprint = geometry.mesh_fingerprint
         surfaces, order = geometry.surfaces, mesh_order(geometry.surfaces)
         self.surface_of_triangle = _surface_of_triangle(surfaces, order)
         occluders = [surfaces[i] for i in order if not _is_clear(surfaces[i])]

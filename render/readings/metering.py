@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from materials.arrays import Image, Mask
 from materials.light.observer import COLOUR_MATCHING, MAX_LUMINOUS_EFFICACY
 from materials.light.spectra import Spectrum, photometric_value
-from render.description.scene import Meter, describe_meter
+from render.description.scene import Meter, meter_at
 from render.images.bands import band_weights
 from scenes.geometry import unit
 from scenes.lamps.direct_light import direct_factor
@@ -52,7 +52,7 @@ def hero_meter(setup: PlacedSetup) -> Meter:
         beside = np.linalg.norm(offset - along[:, None] * towards, axis=1)
         near = along[beside < 0.04 * setup.subject.size_cm]
         gap += max(0.0, float(near.max())) if near.size else 0.0
-    return describe_meter(hero + gap * towards, towards)
+    return meter_at(hero + gap * towards, towards)
 
 
 def lux(irradiance: NDArray[np.float64], radiance: Spectrum) -> NDArray[np.float64]:

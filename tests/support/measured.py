@@ -27,7 +27,7 @@ class Measured:
         self.readings = frame.readings
         self.features = tracing.features(shot.geometry)
         lit = [
-            LitLamp(tracing.image(shot.geometry, light.emitter, passes), light.dimmed_radiance)
+            LitLamp(tracing.image(shot.geometry, light.shape, passes), light.dimmed_radiance)
             for light in lit_emitters(frame.setup, shot.room)
         ]
         self.luminance: Image = scene_xyz([lamp_xyz(lamp) for lamp in lit])[..., 1]

@@ -11,7 +11,7 @@ import pytest
 
 from materials.arrays import Vector
 from materials.surface.finish import Finish
-from render.description.lit_emitter import emitter_of
+from render.description.lit_emitter import emitter_shape
 from render.description.scene import Camera, Geometry
 from render.images.bands import RANGE_NM
 from render.kernel.trace import Tracer
@@ -58,7 +58,7 @@ def lamp_of(name: str) -> EmitterShape:
     """Return a lamp of the table as an arrangement would place it."""
     (x, y, z), (aim_x, aim_y, aim_z) = AT_CM, AT_CM + FACING
     owned = lamp(DATA, name=name, lumens=LUMENS, **LAMPS[name])
-    return emitter_of(PlacedLamp("key", owned, Place((x, y, z), (aim_x, aim_y, aim_z)), 1.0))
+    return emitter_shape(PlacedLamp("key", owned, Place((x, y, z), (aim_x, aim_y, aim_z)), 1.0))
 
 
 @pytest.fixture(scope="module", params=[BLACK, 0.5], ids=["black room", "grey room"])

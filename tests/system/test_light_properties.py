@@ -15,7 +15,7 @@ from materials.arrays import Array
 from materials.light.spectra import blackbody
 from materials.surface.energy import COSINES, directional_albedo, multiple_scattering_tint
 from materials.surface.finish import Finish
-from render.description.scene import Geometry, Surface, describe
+from render.description.scene import Geometry, Surface, setup_geometry
 from render.images.lamp_images import LampImage, LitLamp, lamp_xyz, scene_xyz
 from render.kernel.backend import mitsuba
 from render.kernel.meters import irradiance
@@ -189,7 +189,7 @@ def geometry_of(folder: Path, size: tuple[float, float, float], factor: float, h
     mesh.export(path)
     subject = subject_in(path, height_cm=height_cm)
     arrangement = fill_model({"subject": {"mesh": path.name}, "lamps": [LAMP]}, Arrangement, "test")
-    return describe(place(AS_PLACED, arrangement, subject, 0.75), PartFinishes(), 30, 40)
+    return setup_geometry(place(AS_PLACED, arrangement, subject, 0.75), PartFinishes(), 30, 40)
 
 
 # energy and reciprocity of the finishes, as the kernel has them

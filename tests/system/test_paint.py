@@ -15,7 +15,7 @@ from PIL import Image
 from materials.colour.srgb import XYZ_TO_LINEAR_SRGB, srgb_decode
 from materials.light.observer import D65
 from materials.light.spectra import photometric_value
-from render.description.scene import Camera, Geometry, describe
+from render.description.scene import Camera, Geometry, setup_geometry
 from render.images.bands import xyz_weights
 from render.kernel.trace import Tracer
 from scenes.arrangement.arrangement import Arrangement
@@ -99,7 +99,7 @@ def looked_at(subject: Subject, finished: PartFinishes | None = None) -> tuple[N
     """Return what the camera sees of a plate in even daylight, and its albedo, (40, 40, 3) linear sRGB each."""
     arrangement = fill_model({"subject": {"mesh": "x"}, "backdrop": {"kind": "none"}}, Arrangement, "test")
     placed = place("butterfly", arrangement, subject, 1.0)
-    surfaces = describe(placed, finished or finishes(parts=[{"primer": True}]), 40, 40).surfaces
+    surfaces = setup_geometry(placed, finished or finishes(parts=[{"primer": True}]), 40, 40).surfaces
     camera = Camera(np.array([0.0, -3.0, 0.05]), np.array([[1.0, 0, 0], [0, 0, 1], [0, 1, 0]]), 0.015, 40, 40)
     traced = Tracer(Geometry(surfaces, camera))
     picture = traced.images([ROOM], 0, count=8)[0] / 8

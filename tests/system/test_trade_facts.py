@@ -10,7 +10,7 @@ import pytest
 import trimesh
 from numpy.typing import NDArray
 
-from render.description.scene import describe
+from render.description.scene import setup_geometry
 from render.frame import Frame, Shot, light, take
 from render.images.store import Store
 from render.images.tracing import Tracing
@@ -62,7 +62,7 @@ def shot(subject: Subject, setup: str, **declared: object) -> Shot:
     keys = {"mesh": "x", "parts": [PALE], **declared}
     arrangement = resolved(fill_model({"subject": keys}, Arrangement, "test"), subject)
     placed = place_setup(setup, arrangement, 1.0)
-    geometry = describe(placed, arrangement.finishes, PX, PX)
+    geometry = setup_geometry(placed, arrangement.finishes, PX, PX)
     return Shot(placed, "x", geometry, arrangement.declared.camera, arrangement.room)
 
 

@@ -35,7 +35,7 @@ def corner_data(
     corners, mesh_triangle, corner_triangle = [np.zeros((1, 3, 4), np.float32)], 0, 1
     for i in mesh_order(surfaces):
         surface = surfaces[i]
-        has_corners = surface.paint is not None or surface.washed is not None
+        has_corners = surface.paint is not None or surface.wash is not None
         start = corner_triangle if has_corners else 0
         rows[i, :7] = (mesh_triangle, start, has_corners, *_kind_and_bitmap(surface, first_texel))
         mesh_triangle += len(surface.faces)
@@ -65,6 +65,6 @@ def _corners(surface: Surface) -> NDArray[np.float32]:
     corners = np.zeros((len(surface.faces), 3, 4), np.float32)
     if surface.paint is not None:
         corners[..., : surface.paint.corners.shape[-1]] = surface.paint.corners
-    if surface.washed is not None:
-        corners[..., 3] = surface.washed.cover
+    if surface.wash is not None:
+        corners[..., 3] = surface.wash.coverage
     return corners

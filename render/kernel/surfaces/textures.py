@@ -25,7 +25,7 @@ class _Texture:
 
     is_textured: Any
     colour: Any
-    wash_cover: Any
+    wash_coverage: Any
 
 
 class Textures:
@@ -39,7 +39,7 @@ class Textures:
         self._corners = mi.Float(corners.ravel())
         self._decoded = mi.Float(srgb_decode(np.arange(256) / 255).astype(np.float32))
         self._primaries = SpectrumTable([(primary,) for primary in spectral_primaries()], wavelengths)
-        washes = [np.zeros(WAVELENGTHS_NM.size) if s.washed is None else s.washed.colour for s in surfaces]
+        washes = [np.zeros(WAVELENGTHS_NM.size) if s.wash is None else s.wash.colour for s in surfaces]
         self._washes = SpectrumTable([(wash,) for wash in washes], wavelengths)
         wash_colours = [[*linear_srgb_under_d65(wash), 0.0] for wash in washes]
         self._wash_colours = mi.Float(np.array(wash_colours, dtype=np.float32).ravel())
@@ -47,7 +47,7 @@ class Textures:
     @classmethod
     def of(cls, surfaces: Sequence[Surface], wavelengths: int) -> Textures | None:
         """Return the textures of surfaces, None where there are none: then nothing is looked up."""
-        has_any = any(surface.paint is not None or surface.washed is not None for surface in surfaces)
+        has_any = any(surface.paint is not None or surface.wash is not None for surface in surfaces)
         return cls(surfaces, wavelengths) if has_any else None
 
     def reflectance(
@@ -64,7 +64,7 @@ class Textures:
             dr.select(texture.is_textured, red * r + green * g + blue * b, value)
             for r, g, b, value in zip(*spectra, plain, strict=True)
         ]
-        return [dr.lerp(value, over, texture.wash_cover) for value, over in zip(textured, wash, strict=True)]
+        return [dr.lerp(value, over, texture.wash_coverage) for value, over in zip(textured, wash, strict=True)]
 
     def linear_srgb(self, plain: Any, point: SurfacePoint, surface: Any, active: Any) -> Any:
         """Return the linear sRGB at points of surfaces; `plain` is that of the finish alone."""
@@ -74,7 +74,7 @@ class Textures:
         texture = self._lookup(point, surface, active)
         red, green, blue, _ = dr.gather(mi.Vector4f, self._wash_colours, surface, active)
         textured = dr.select(texture.is_textured, texture.colour, plain)
-        return dr.lerp(textured, mi.Vector3f(red, green, blue), texture.wash_cover)
+        return dr.lerp(textured, mi.Vector3f(red, green, blue), texture.wash_coverage)
 
     def _lookup(self, point: SurfacePoint, surface: Any, active: Any) -> _Texture:
         import drjit as dr
@@ -86,10 +86,10 @@ class Textures:
         index = dr.select(active, 3 * (first_corners + point.triangle - first_triangle), 0)
         b, c = point.barycentric
         corners = [dr.gather(mi.Vector4f, self._corners, index + i, active) for i in range(3)]
-        x, y, z, wash_cover = corners[0] * (1.0 - b - c) + corners[1] * b + corners[2] * c
+        x, y, z, wash_coverage = corners[0] * (1.0 - b - c) + corners[1] * b + corners[2] * c
         texel = self._texel(x, y, (first_texel, width, height), active & (kind == BITMAP))
         colour = dr.select(kind == BITMAP, texel, mi.Vector3f(x, y, z))
-        return _Texture(active & (kind != UNTEXTURED), colour, dr.select(active, wash_cover, 0.0))
+        return _Texture(active & (kind != UNTEXTURED), colour, dr.select(active, wash_coverage, 0.0))
 
     def _texel(self, u: Any, v: Any, bitmap: tuple[Any, Any, Any], active: Any) -> Any:
         """Return the linear sRGB of a bitmap at (u, v), v upwards, interpolated bilinearly and repeating.

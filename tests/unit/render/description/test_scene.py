@@ -9,8 +9,8 @@ import numpy as np
 import pytest
 
 from materials.surface.finish import Finish
-from render.description.lit_emitter import emitter_of
-from render.description.scene import Geometry, describe, refinished
+from render.description.lit_emitter import emitter_shape
+from render.description.scene import Geometry, setup_geometry, with_finishes
 from scenes.arrangement.arrangement import Arrangement
 from scenes.arrangement.reading import fill_model
 from scenes.geometry import axes_facing, corners
@@ -32,7 +32,7 @@ def placed(parts: Any = FIGURE, **keys: Any) -> PlacedSetup:
 
 
 def geometry(width: int = 60, height: int = 80, finished: PartFinishes | None = None, **keys: Any) -> Geometry:
-    return describe(placed(**keys), finished or finishes(), width, height)
+    return setup_geometry(placed(**keys), finished or finishes(), width, height)
 
 
 def test_everything_that_stands_on_the_table_is_described_once_in_metres() -> None:
@@ -89,14 +89,14 @@ def test_the_camera_is_that_of_the_viewpoint_in_metres() -> None:
 def test_a_lamp_is_described_by_its_halves_and_emits_pi_times_its_area(
     keys: dict[str, Any], half: tuple[float, float], etendue: float
 ) -> None:
-    lamp = emitter_of(placed(lamps=[{**LAMP, **keys}]).lamps[0])
+    lamp = emitter_shape(placed(lamps=[{**LAMP, **keys}]).lamps[0])
     np.testing.assert_allclose(lamp.at, [-0.2, -0.3, 0.4])
     assert lamp.half == pytest.approx(half)
     assert lamp.etendue == pytest.approx(etendue)
 
 
 def test_a_lamp_faces_its_aim() -> None:
-    lamp = emitter_of(placed().lamps[0])
+    lamp = emitter_shape(placed().lamps[0])
     way = np.subtract(LAMP["aim_cm"], LAMP["at_cm"])
     np.testing.assert_allclose(lamp.axes[:, 2], way / np.linalg.norm(way))
 
@@ -161,14 +161,14 @@ def test_a_lamps_fingerprint_covers_its_kind_place_way_and_size(change: dict[str
 
 def test_a_lamps_power_and_colour_leave_its_fingerprint() -> None:
     dimmed = placed(lamps=[{**LAMP, "lumens": 5, "kelvin": 2700, "dimmer": 0.1, "name": "B"}]).lamps[0]
-    assert emitter_of(dimmed).fingerprint == emitter_of(placed().lamps[0]).fingerprint
+    assert emitter_shape(dimmed).fingerprint == emitter_shape(placed().lamps[0]).fingerprint
 
 
 def test_another_finish_shares_the_triangles() -> None:
     plain = geometry()
-    glossy = refinished(plain, placed(), finishes(topcoat=80))
+    glossy = with_finishes(plain, placed(), finishes(topcoat=80))
     assert glossy.fingerprint != plain.fingerprint
-    assert glossy.shape == plain.shape
+    assert glossy.mesh_fingerprint == plain.mesh_fingerprint
     for before, after in zip(plain.surfaces, glossy.surfaces, strict=True):
         assert after.vertices is before.vertices
         assert after.faces is before.faces

@@ -91,10 +91,10 @@ def test_a_plinth_has_the_finish_that_it_is_declared_with_and_no_topcoat() -> No
 
 
 def test_a_wash_covers_recesses_by_its_strength_where_it_is_put() -> None:
-    washed = surface_finish(part(recess=0.5), finishes(wash={"strength": 0.6, "colour": "#2040a0"})).washed
-    assert washed is not None
-    np.testing.assert_allclose(washed.cover, 0.3)
-    assert (washed.colour == BLUE).all()
-    assert surface_finish(part(recess=0.5), finishes()).washed is None
-    assert surface_finish(part(), finishes(wash={})).washed is None
-    assert surface_finish(part(recess=0.5), finishes(wash={"match": ["boots"]})).washed is None
+    wash = surface_finish(part(recess=0.5), finishes(wash={"strength": 0.6, "colour": "#2040a0"})).wash
+    assert wash is not None
+    np.testing.assert_allclose(wash.coverage, 0.3)
+    assert (wash.colour == BLUE).all()
+    assert surface_finish(part(recess=0.5), finishes()).wash is None
+    assert surface_finish(part(), finishes(wash={})).wash is None
+    assert surface_finish(part(recess=0.5), finishes(wash={"match": ["boots"]})).wash is None

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from materials.colour.srgb import srgb_decode
 from materials.light.spectra import blackbody, xyz
 from render import frame as frames
-from render.description.scene import describe
+from render.description.scene import setup_geometry
 from render.frame import Shot, take
 from render.images.bands import BAND_COUNT, band_basis
 from render.images.jobs import passes_to_trace
@@ -126,7 +126,7 @@ def shot(*changes: dict[str, Any], **keys: Any) -> Shot:
     declared = fill_model({"subject": {"mesh": "x"}, "lamps": lamps, **keys}, Arrangement, "test")
     arrangement = resolved(declared, subject_from_parts("figure", FIGURE))
     setup = place_setup(AS_PLACED, arrangement, WIDTH / HEIGHT)
-    geometry = describe(setup, arrangement.finishes, WIDTH, HEIGHT)
+    geometry = setup_geometry(setup, arrangement.finishes, WIDTH, HEIGHT)
     return Shot(setup, "as-built", geometry, declared.camera, arrangement.room)
 
 

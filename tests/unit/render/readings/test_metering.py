@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from numpy.typing import NDArray
 
 from materials.light.spectra import blackbody, photometric_value
-from render.description.scene import describe_meter
+from render.description.scene import meter_at
 from render.images.bands import band_basis
 from render.readings.metering import (
     METER_GAP_CM,
@@ -211,7 +211,7 @@ def test_on_an_empty_table_the_meter_is_held_over_the_centre_mark() -> None:
 
 
 def test_a_meter_is_put_in_metres_with_its_area_by_half_its_sides() -> None:
-    meter = describe_meter((10, -20, 30), (0, -2, 0), (4, 6))
+    meter = meter_at((10, -20, 30), (0, -2, 0), (4, 6))
     np.testing.assert_allclose(meter.at, [0.1, -0.2, 0.3])
     np.testing.assert_allclose(meter.axes[:, 2], [0, -1, 0])
     assert meter.half == pytest.approx((0.02, 0.03))

@@ -12,12 +12,12 @@ from scenes.mesh.piece import MeshFile, Piece
 
 from .byte_checks import content
 from .folder import FolderResolver
-from .gltf import read_gltf
+from .gltf.pieces import read_gltf
 from .library import read_pieces
 from .limits import refuse_far, refuse_large, refuse_many, refuse_many_pieces
 from .off import read_off
 from .stl import is_binary_stl, read_binary_stl
-from .threemf import read_threemf
+from .threemf.package import read_threemf
 
 READABLE = ("stl", "obj", "ply", "glb", "gltf", "3mf", "off")
 _Y_UP = ("glb", "gltf")

@@ -145,7 +145,7 @@ def test_triangles_that_a_3mf_multiplies_are_refused(tmp_path: Path, monkeypatch
 def test_a_3mf_that_puts_up_objects_without_end_is_refused_as_it_is_read(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("scenes.mesh.files.threemf_xml.MOST_PLACEMENTS", 400)
+    monkeypatch.setattr("scenes.mesh.files.threemf.model_part.MOST_PLACEMENTS", 400)
     items = '<item objectid="1"/>' * 401
     with zipfile.ZipFile(tmp_path / "many.3mf", "w") as archive:
         archive.writestr("3D/a.model", f"<model><resources/><build>{items}</build></model>")

@@ -14,8 +14,7 @@ from numpy.typing import NDArray
 
 from materials.arrays import Array
 from scenes.errors import InputError
-
-from .limits import MOST_PIECES
+from scenes.mesh.files.limits import MOST_PIECES
 
 _GREY: Final = (128, 128, 128)
 """Of what has no colour where the rest has."""

@@ -15,12 +15,12 @@ import numpy as np
 
 from materials.arrays import Array
 from scenes.errors import InputError
+from scenes.mesh.files.limits import MOST_PIECES, refuse_many, refuse_many_pieces
 from scenes.mesh.piece import CM_PER_UNIT, Piece, is_no_name
 from scenes.mesh.piece_paint import Painted, coloured
 from scenes.mesh.repair.merging import without_spare_points
 
-from .limits import MOST_PIECES, refuse_many, refuse_many_pieces
-from .threemf_xml import ModelPart, Placement, Thing, model_part
+from .model_part import ModelPart, Placement, Thing, model_part
 
 MOST_UNPACKED_BYTES: Final = 2**30
 MOST_RATIO: Final = 200

@@ -6,8 +6,9 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from typing import Any, Final
 
-from .gltf_data import Gltf, whole
-from .limits import MOST_A_BYTE, refuse_many, refuse_many_pieces
+from scenes.mesh.files.limits import MOST_A_BYTE, refuse_many, refuse_many_pieces
+
+from .data import Gltf, whole
 
 DRACO: Final = "KHR_draco_mesh_compression"
 TRIANGLES, STRIP, FAN = 4, 5, 6

@@ -14,7 +14,7 @@ from scenes.mesh.pictures import LARGEST_PICTURE_BYTES, SEE_THROUGH, Album, Pixe
 from scenes.mesh.piece_paint import BAKED, NO_PLACES, NORMAL_MAP, Painted, places
 from scenes.mesh.repair.normals import plain_colour
 
-from .gltf_data import Gltf, fractions
+from .data import Gltf, fractions
 
 Reader = Callable[[str], NDArray[Any] | None]
 """Gives the values of a piece's points by the attribute's name, none where it has none."""

@@ -13,9 +13,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from scenes.errors import InputError
-
-from .folder import FolderResolver
-from .limits import LARGEST_BYTES
+from scenes.mesh.files.folder import FolderResolver
+from scenes.mesh.files.limits import LARGEST_BYTES
 
 _NUMBERS: Final = {5120: "<i1", 5121: "<u1", 5122: "<i2", 5123: "<u2", 5125: "<u4", 5126: "<f4"}
 FEW_VALUES: Final = 65_536

@@ -11,17 +11,17 @@ import numpy as np
 from numpy.typing import NDArray
 
 from scenes.errors import InputError
+from scenes.mesh.files.folder import FolderResolver
+from scenes.mesh.files.limits import refuse_many_pieces
 from scenes.mesh.names import is_made_up, named
 from scenes.mesh.piece import Piece
 from scenes.mesh.piece_paint import Painted
 from scenes.mesh.repair.merging import without_spare_points
 from scenes.mesh.triangles import strip_faces
 
-from .folder import FolderResolver
-from .gltf_data import Gltf, fractions, opened, whole
-from .gltf_limits import DRACO, FAN, STRIP, TRIANGLES, refuse_many_placed
-from .gltf_paint import Materials
-from .limits import refuse_many_pieces
+from .data import Gltf, fractions, opened, whole
+from .limits import DRACO, FAN, STRIP, TRIANGLES, refuse_many_placed
+from .materials import Materials
 
 _READ: Final = (
     DRACO, "KHR_mesh_quantization", "KHR_texture_transform", "KHR_texture_basisu", "EXT_texture_webp",

@@ -1,0 +1,1 @@
+"""3MF, a zip of XML."""

@@ -3,10 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import Any, Final
 
 import numpy as np
 from numpy.typing import NDArray
+
+from materials.colour.srgb import hex_colour, srgb_encode
+
+DEFAULT_GREYS: Final = {102, 127, 128, 150, 153, 163, 178, 179, 191, 192, 204, 205, 255}
+"""Of programs, in bytes: a piece of one of these was given no colour by anybody."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -29,3 +34,17 @@ class Paint:
         """Return the paint of the same faces, those of a mask or all with their corners in the opposite order."""
         other = self.corners[:, ::-1]
         return replace(self, corners=other if faces is None else np.where(faces[:, None, None], other, self.corners))
+
+
+def plain_colour(rows: NDArray[Any], *, linear: bool) -> str | None:
+    """Return "#rrggbb" where all rows (n, 3 or more) of bytes are one colour and no program's default grey, else None.
+
+    Bytes that are linear are encoded as sRGB (IEC 61966-2-1).
+    """
+    if not len(rows) or (rows[:, :3] != rows[0, :3]).any():
+        return None
+    red, green, blue = (int(value) for value in rows[0, :3])
+    if red == green == blue and red in DEFAULT_GREYS:
+        return None
+    values = np.array([red, green, blue]) / 255
+    return hex_colour(srgb_encode(values) if linear else values)

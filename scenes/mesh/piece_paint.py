@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from materials.colour.srgb import srgb_decode
-from scenes.mesh.repair.normals import plain_colour
+from scenes.mesh.paint import plain_colour
 
 from .paint import Paint
 from .pictures import SEE_THROUGH, Pixels

@@ -1,7 +1,8 @@
-"""Geometry of triangles: their normals and areas, and those that a strip of corners stands for."""
+"""Geometry of points and triangles: bounding boxes, normals, areas, and the triangles of a strip."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Any
 
 import numpy as np
@@ -22,6 +23,12 @@ def area_normals(points: NDArray[Any], faces: NDArray[np.integer[Any]]) -> Vecto
 def areas(points: NDArray[Any], faces: NDArray[np.integer[Any]]) -> Vector:
     """Return the areas (m,) of triangles, in the square of the points' unit."""
     return np.asarray(np.linalg.norm(area_normals(points, faces), axis=1))
+
+
+def bounds(clouds: Iterable[NDArray[Any]]) -> Vector:
+    """Return the axis-aligned bounding box (2, 3) of several clouds of points (n, 3): lowest and highest corner."""
+    ends = np.array([(cloud.min(axis=0), cloud.max(axis=0)) for cloud in clouds if len(cloud)], np.float64)
+    return np.stack([ends[:, 0].min(axis=0), ends[:, 1].max(axis=0)])
 
 
 def strip_faces(corners: NDArray[np.integer[Any]]) -> NDArray[np.int64]:

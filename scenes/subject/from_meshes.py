@@ -19,13 +19,14 @@ from scenes.mesh.repair.merging import merged_by_position
 from scenes.mesh.repair.separation import taken_apart, without_strays
 from scenes.mesh.repair.simplify import offer, simplified
 from scenes.mesh.repair.supports import support_notes
+from scenes.mesh.triangles import bounds
 
 from .axes import upright
 from .orientation import lying_note
 from .relighting import flattened
 from .seating import Tick, seated, silent, uniquely_named
 from .sizing import cm_per_file_unit, stated_size
-from .subject import Subject, bounds, matches
+from .subject import Subject, matches
 
 LEAST_EXTENT = 1e-12  # in the unit of the file: what is smaller has no size
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from scenes.mesh.triangles import area_normals
+from scenes.mesh.triangles import area_normals, bounds
 
-from .subject import Subject, bounds
+from .subject import Subject
 
 FLAT_SHARE = 0.2
 """Of a side of the bounds, from which on a model is flat there."""

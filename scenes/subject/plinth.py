@@ -11,8 +11,9 @@ from numpy.typing import NDArray
 from materials.arrays import Vector
 from scenes.arrangement.subject_model import Plinth
 from scenes.mesh.piece import Piece
+from scenes.mesh.triangles import bounds
 
-from .subject import PLINTH, bounds
+from .subject import PLINTH
 
 BEVEL_CM = 0.1
 

@@ -13,10 +13,11 @@ from scenes.errors import InputError
 from scenes.mesh.piece import Piece
 from scenes.mesh.repair.cleaning import cleaned
 from scenes.mesh.repair.normals import split_normals
+from scenes.mesh.triangles import bounds
 from scenes.text import listed
 
 from .plinth import under
-from .subject import PLINTH, Part, Subject, bounds
+from .subject import PLINTH, Part, Subject
 
 Tick = Callable[[str], None]
 """Is told what is being done, in words."""

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from materials.arrays import Vector
 from scenes.errors import InputError, nearest
 from scenes.mesh.paint import Paint
-from scenes.mesh.triangles import areas
+from scenes.mesh.triangles import areas, bounds
 
 PLINTH = "plinth"
 """The name of the part that a model is put on, and that is none of it."""
@@ -145,12 +145,6 @@ class Subject:
 def matches(name: str, pattern: str) -> bool:
     """Return whether a name is a wildcard's, with ``*`` and ``?``; all else stands for itself, in capitals or not."""
     return fnmatchcase(name.lower(), pattern.lower().replace("[", "[[]"))
-
-
-def bounds(clouds: Iterable[NDArray[Any]]) -> Vector:
-    """Return the lowest and the highest corner (2, 3) of several clouds of points (n, 3)."""
-    ends = np.array([(cloud.min(axis=0), cloud.max(axis=0)) for cloud in clouds if len(cloud)], np.float64)
-    return np.stack([ends[:, 0].min(axis=0), ends[:, 1].max(axis=0)])
 
 
 def _centre(clouds: Iterable[NDArray[Any]]) -> Vector:

@@ -1,4 +1,4 @@
-"""Normals of triangles, split where a surface has a crease, and the one colour that a piece may have."""
+"""Vertex normals, split where a surface has a crease."""
 
 from __future__ import annotations
 
@@ -7,14 +7,11 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from materials.colour.srgb import hex_colour, srgb_encode
-
 from .merging import Floats, edge_keys, merged_by_position
 
 Indices = NDArray[np.int32]
 
 CREASE_DEG = 35.0
-_UNTOUCHED = {102, 127, 128, 150, 153, 163, 178, 179, 191, 192, 204, 205, 255}  # greys nobody chose
 _MOST_FACES_PAIRED = 4  # at an edge of more faces than this, only near neighbours in the list are compared
 
 
@@ -46,20 +43,6 @@ def split_normals(
     normals = normals / np.linalg.norm(normals, axis=1, keepdims=True)
     positions = points[merged.reshape(-1)[some_corner]]
     return positions, normals.astype(np.float32), labels.reshape(-1, 3).astype(np.int32)
-
-
-def plain_colour(rows: NDArray[Any], *, linear: bool) -> str | None:
-    """Return "#rrggbb" if all rows (n, 3 or more) of bytes are one colour, and no grey that nobody chose.
-
-    Linear bytes are encoded as sRGB (IEC 61966-2-1).
-    """
-    if not len(rows) or (rows[:, :3] != rows[0, :3]).any():
-        return None
-    red, green, blue = (int(value) for value in rows[0, :3])
-    if red == green == blue and red in _UNTOUCHED:
-        return None
-    values = np.array([red, green, blue]) / 255
-    return hex_colour(srgb_encode(values) if linear else values)
 
 
 def _normals_and_angles(points: Floats, faces: NDArray[np.int64]) -> tuple[NDArray[np.float64], NDArray[np.float64]]:

@@ -10,8 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from scenes.mesh.piece import Piece
-from scenes.mesh.triangles import areas
-from scenes.subject.subject import bounds
+from scenes.mesh.triangles import areas, bounds
 from scenes.text import listed
 
 from .shells import shells

@@ -9,10 +9,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from materials.colour.srgb import hex_colour, srgb_encode
-from scenes.mesh.paint import Paint
+from scenes.mesh.paint import Paint, plain_colour
 from scenes.mesh.pictures import LARGEST_PICTURE_BYTES, SEE_THROUGH, Album, Pixels
 from scenes.mesh.piece_paint import BAKED, NO_PLACES, NORMAL_MAP, Painted, places
-from scenes.mesh.repair.normals import plain_colour
 
 from .data import Gltf, fractions
 

@@ -16,7 +16,8 @@ from render.readings.metering import clear_lux, lux, room_stops
 from scenes.arrangement.resolving import ResolvedArrangement
 from scenes.errors import InputError
 from scenes.geometry import distance_to_board
-from scenes.setups.placed import AS_PLACED, PlacedSetup, place_setup
+from scenes.setups.place_setup import place_setup
+from scenes.setups.placed import AS_PLACED, PlacedSetup
 
 SAMPLES = 2**17
 FRAME_PX = 4  # of a camera that plays no part in a meter's light

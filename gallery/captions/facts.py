@@ -24,7 +24,7 @@ def frame_facts(frame: Frame) -> dict[str, Any]:
         "setup": frame.setup.name,
         "finish": frame.shot.finish,
         "reads_as": frame.setup.reads_as,
-        "lacks": list(frame.setup.lacks),
+        "lacks": list(frame.setup.shortfalls),
         "lamps": [_lamp_facts(lamp) for lamp in frame.setup.lamps],
         "cards": [card.model_dump(mode="json") for card in frame.setup.cards],
         "camera": {

@@ -10,7 +10,7 @@ import numpy as np
 
 from gallery.frames.shots import default_setups
 from scenes.arrangement.resolving import ResolvedArrangement
-from scenes.setups.placed import place_setup
+from scenes.setups.place_setup import place_setup
 from scenes.subject.subject import Part, Subject
 
 from .lamp import lamp_warnings

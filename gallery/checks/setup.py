@@ -7,7 +7,7 @@ from typing import Final
 import numpy as np
 
 from scenes.geometry import distance_to_board
-from scenes.setups.collisions import card_body, clashes, lamp_body
+from scenes.setups.collisions import card_body, collisions, lamp_body
 from scenes.setups.place import in_frame
 from scenes.setups.placed import PlacedLamp, PlacedSetup
 from scenes.stage.backdrop import edges_in_sight
@@ -26,10 +26,10 @@ def setup_warnings(setup: PlacedSetup) -> list[str]:
     lamps = [lamp_body(lamp.lamp, lamp.place) for lamp in setup.lamps]
     cards = [card_body(card) for card in setup.cards]
     return [
-        *(f"{name} {lack}" for lack in setup.lacks),
+        *(f"{name} {shortfall}" for shortfall in setup.shortfalls),
         *_edges(setup),
         *(f"{name}: the {lamp.role} ({lamp.name}) stands in the frame" for lamp in _lamps_in_frame(setup)),
-        *(f"{name}: {clash}" for clash in clashes(lamps, cards)),
+        *(f"{name}: {collision}" for collision in collisions(lamps, cards)),
         *(f"{name}: {warning}" for lamp in setup.lamps for warning in _near_field(lamp, setup)),
         *_touching_cards(setup),
         *_fall_off(setup),

@@ -12,7 +12,8 @@ from scenes.arrangement.reading import fill_model
 from scenes.arrangement.resolving import ResolvedArrangement
 from scenes.arrangement.subject_model import SubjectModel
 from scenes.errors import InputError, nearest
-from scenes.setups.placed import AS_PLACED, PlacedSetup, place_setup
+from scenes.setups.place_setup import place_setup
+from scenes.setups.placed import AS_PLACED, PlacedSetup
 from scenes.setups.setup import SHEET_ORDER
 from scenes.subject.part_finishes import PartFinishes
 

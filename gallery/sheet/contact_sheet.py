@@ -64,7 +64,7 @@ def frame_caption(frame: Frame, *, highlights: bool = True) -> list[TextLine]:
     return [
         *(TextLine(reading) for reading in readings),
         *(TextLine(line, SOFT_INK) for line in detail_lines(detail_facts(frame))),
-        *(TextLine(lack, WARNING) for lack in frame.setup.lacks),
+        *(TextLine(shortfall, WARNING) for shortfall in frame.setup.shortfalls),
     ]
 
 

@@ -15,7 +15,7 @@ from render.description.scene import Camera, Geometry, setup_geometry
 from render.kernel.trace import Tracer
 from scenes.arrangement.resolving import ResolvedArrangement
 from scenes.geometry import unit
-from scenes.setups.placed import place_setup
+from scenes.setups.place_setup import place_setup
 
 VIEW_PX, MARGIN_PX = 360, 34
 VIEWS: Final = (

@@ -11,12 +11,12 @@ from scenes.arrangement.owned import resolve_lamp
 from scenes.arrangement.reading import fill_model
 from scenes.errors import InputError, nearest
 from scenes.setups.placed import PlacedLamp
-from scenes.setups.setup import SetupLamp, Standing
+from scenes.setups.setup import RelativePlacement, SetupLamp
 
 from .arrangement_fields import set_value
 from .field import Field, Value
 
-PLACEMENT_KEYS = tuple(Standing.model_fields)
+PLACEMENT_KEYS = tuple(RelativePlacement.model_fields)
 """Keys that say where a lamp of a setup stands."""
 LAMP_KEYS = tuple(key for key in LampModel.model_fields if key not in ("name", "preset", "at_cm", "aim_cm", "dimmable"))
 

@@ -19,7 +19,7 @@ def lock_dimmers(strip: Strip, full_lux: Sequence[float]) -> Strip:
     """
     declared = strip.base.setup
     solved = dimmed(declared, full_lux)
-    lacks = solved.lacks[len(declared.lacks) :]
+    shortfalls = solved.shortfalls[len(declared.shortfalls) :]
     ratios = [lamp.stops_under_key for lamp in declared.lamps]
 
     def with_solved(shot: Shot) -> Shot:
@@ -29,7 +29,7 @@ def lock_dimmers(strip: Strip, full_lux: Sequence[float]) -> Strip:
             else lamp
             for lamp, known, ratio in zip(shot.setup.lamps, solved.lamps, ratios, strict=True)
         )
-        return replace(shot, setup=replace(shot.setup, lamps=lamps, lacks=(*shot.setup.lacks, *lacks)))
+        return replace(shot, setup=replace(shot.setup, lamps=lamps, shortfalls=(*shot.setup.shortfalls, *shortfalls)))
 
     return replace(strip, base=with_solved(strip.base), shots=tuple(map(with_solved, strip.shots)))
 

@@ -12,7 +12,8 @@ from scenes.arrangement.arrangement import Arrangement, CameraModel, RoomModel
 from scenes.arrangement.reading import fill_model
 from scenes.arrangement.resolving import ResolvedArrangement
 from scenes.errors import InputError, nearest
-from scenes.setups.placed import AS_PLACED, PlacedSetup, place_setup, put_up
+from scenes.setups.place_setup import place_loaded_setup, place_setup
+from scenes.setups.placed import AS_PLACED, PlacedSetup
 from scenes.setups.setup import Setup, load_setup
 
 from .arrangement_fields import set_value, vary
@@ -122,7 +123,7 @@ def _vary_lamp_of(request: StripRequest, base: Shot, field: Field) -> list[Shot]
     if base.setup.name == AS_PLACED:
         raise InputError(f"'{field.name}': lamps as placed stand where at_cm says; a named setup moves its own")
     moved = _vary_setup(request, base.setup.name, "lamps", number, field)
-    return [replace(base, setup=replace(base.setup, lamps=other.lamps, lacks=other.lacks)) for other in moved]
+    return [replace(base, setup=replace(base.setup, lamps=other.lamps, shortfalls=other.shortfalls)) for other in moved]
 
 
 def _setup_card(request: StripRequest, placed: PlacedSetup, field: Field) -> int | None:
@@ -145,7 +146,7 @@ def _vary_setup(request: StripRequest, name: str, kind: str, number: int, field:
     for value in field.values:
         data = declared.model_dump(exclude_unset=True)
         set_value(data[kind][number], field.steps[2:], value, field.name)
-        placed.append(put_up(fill_model(data, Setup, "strip"), name, request.arrangement, request.aspect))
+        placed.append(place_loaded_setup(fill_model(data, Setup, "strip"), name, request.arrangement, request.aspect))
     return placed
 
 

@@ -17,13 +17,13 @@ SAID_FROM_STOPS = 0.1
 
 
 def dimmed(setup: PlacedSetup, full_lux: Sequence[float] | NDArray[np.float64]) -> PlacedSetup:
-    """Return the setup with its dimmers solved; what a lamp cannot do is said among its lacks.
+    """Return the setup with its dimmers solved; what a lamp cannot do is said among its shortfalls.
 
     `full_lux` is what each lamp gives the hero undimmed, then the room where it is lit; the key is the first.
     """
     full_lux = [float(lux) for lux in full_lux]
     key_lux = full_lux[0] * setup.lamps[0].dimmer
-    lamps, lacks = [], []
+    lamps, shortfalls = [], []
     for lamp, lux in zip(setup.lamps, full_lux, strict=False):
         wanted = lamp.stops_under_key
         dimmer = lamp.dimmer if wanted is None else solve_dimmer(wanted, key_lux, lux)
@@ -31,11 +31,11 @@ def dimmed(setup: PlacedSetup, full_lux: Sequence[float] | NDArray[np.float64]) 
             dimmer = lamp.lamp.model.dimmer
         lamps.append(replace(lamp, dimmer=dimmer))
         if wanted is not None and lux > 0 and key_lux > 0:
-            lacks += _lack(lamp, wanted, stops(key_lux / (lux * dimmer)))
-    return replace(setup, lamps=tuple(lamps), lacks=(*setup.lacks, *lacks))
+            shortfalls += _shortfalls(lamp, wanted, stops(key_lux / (lux * dimmer)))
+    return replace(setup, lamps=tuple(lamps), shortfalls=(*setup.shortfalls, *shortfalls))
 
 
-def _lack(lamp: PlacedLamp, wanted: float, got: float) -> list[str]:
+def _shortfalls(lamp: PlacedLamp, wanted: float, got: float) -> list[str]:
     if abs(got - wanted) < SAID_FROM_STOPS:
         return []
     why = "is too weak" if got > wanted else "does not dim"

@@ -89,3 +89,8 @@ class CardModel(Model):
             "size_cm": (trifold.wing_cm, self.size_cm[1]),
         }
         return self.model_copy(update={"name": f"{self.name} wing", "trifold": None, **place})
+
+
+def unfolded_cards(cards: tuple[CardModel, ...]) -> tuple[CardModel, ...]:
+    """Return the boards of cards, a trifold as its three."""
+    return tuple(board for card in cards for board in card.unfolded())

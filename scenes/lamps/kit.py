@@ -18,11 +18,11 @@ from .lamp import Lamp
 
 @dataclass(frozen=True)
 class LampChoice:
-    """The lamp taken for one that a setup wants; `lack` says in words that it is only lent."""
+    """The lamp taken for one that a setup wants; `shortfall` says in words that it is only lent."""
 
     wanted: SetupLamp
     lamp: Lamp
-    lack: str | None
+    shortfall: str | None
 
 
 @cache
@@ -42,7 +42,7 @@ def choose_lamps(wanted: Sequence[SetupLamp], owned: Sequence[Lamp]) -> tuple[La
     taken = {lamp.name for lamp in free}
     choices = []
     for want in wanted:
-        lack = None
+        shortfall = None
         if free:
             lamp = _pick(want, free)
             free.remove(lamp)
@@ -52,8 +52,8 @@ def choose_lamps(wanted: Sequence[SetupLamp], owned: Sequence[Lamp]) -> tuple[La
             lent.remove(generic)
             lamp = generic.named(_own_name(generic.name, taken))
             taken.add(lamp.name)
-            lack = f"needs {len(wanted)} lamps, {len(owned)} owned: a generic {lamp.model.kind} is the {want.role}"
-        choices.append(LampChoice(want, lamp, lack))
+            shortfall = f"needs {len(wanted)} lamps, {len(owned)} owned: a generic {lamp.model.kind} is the {want.role}"
+        choices.append(LampChoice(want, lamp, shortfall))
     return tuple(choices)
 
 

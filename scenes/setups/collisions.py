@@ -1,4 +1,4 @@
-"""Lamps and cards that would stand in one another."""
+"""Collisions between lamps and cards: where two of them would take up the same room."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ GRID = 61  # points a side of a board, and round a ball
 
 @dataclass(frozen=True)
 class Body:
-    """Something that takes up room: a board, or a ball about its middle."""
+    """The volume of a lamp or a card: a flat board, or a ball about its centre."""
 
     name: str
     at_cm: tuple[float, float, float]
@@ -31,11 +31,11 @@ class Body:
 
     @property
     def radius_cm(self) -> float:
-        """Of the ball about its middle that holds it."""
+        """Radius of its bounding sphere, cm."""
         return self.size_cm[0] / 2 if self.is_ball else float(np.hypot(*self.size_cm)) / 2
 
     def points(self) -> Vector:
-        """Return points all over it, (n, 3) cm."""
+        """Return points (n, 3) all over it, cm."""
         if self.is_ball:
             turn, rise = np.meshgrid(np.linspace(0, 2 * np.pi, GRID), np.linspace(-np.pi / 2, np.pi / 2, GRID))
             around = [np.cos(rise) * np.cos(turn), np.cos(rise) * np.sin(turn), np.sin(rise)]
@@ -45,7 +45,7 @@ class Body:
         return np.asarray(self.at_cm + spread @ axes_facing(self.facing)[:, :2].T)
 
     def distance(self, points_cm: Vector) -> Vector:
-        """Return how far points are from it, (n,) cm."""
+        """Return the distances (n,) of points (n, 3) from it, cm."""
         if self.is_ball:
             away = np.linalg.norm(points_cm - np.asarray(self.at_cm), axis=1)
             return np.asarray(np.maximum(away - self.size_cm[0] / 2, 0.0))
@@ -53,26 +53,26 @@ class Body:
 
 
 def lamp_body(lamp: Lamp, place: Place) -> Body:
-    """Return what a lamp takes up where it stands."""
+    """Return the body of a lamp at its place."""
     x, y, z = (float(v) for v in place.facing)
     return Body(f"lamp '{lamp.name}'", place.at_cm, (x, y, z), lamp.extent_cm, lamp.model.kind == "bulb")
 
 
 def card_body(card: CardModel) -> Body:
-    """Return what a card takes up."""
+    """Return the body of a card."""
     x, y, z = (float(v) for v in unit(card.facing))
     return Body(f"card '{card.name}'", card.at_cm, (x, y, z), card.size_cm)
 
 
-def clashes(lamps: Sequence[Body], cards: Sequence[Body]) -> Iterator[str]:
-    """Yield a sentence for each two lamps, or a lamp and a card, that stand in one another; cards may meet."""
+def collisions(lamps: Sequence[Body], cards: Sequence[Body]) -> Iterator[str]:
+    """Yield a sentence for each collision of two lamps, or of a lamp and a card; cards may touch one another."""
     for one, other in (*combinations(lamps, 2), *((lamp, card) for lamp in lamps for card in cards)):
         if _gap_cm(one, other) < TOUCH_CM:
             yield f"{one.name} and {other.name} stand in one another at {_shown(one.at_cm)} cm; move one clear"
 
 
 def _gap_cm(one: Body, other: Body) -> float:
-    """Return how far two bodies are from one another, at least TOUCH_CM where they are that far for certain."""
+    """Return the distance of two bodies, cm; where their bounding spheres are TOUCH_CM apart, that of the spheres."""
     apart = float(np.linalg.norm(np.subtract(one.at_cm, other.at_cm))) - one.radius_cm - other.radius_cm
     if apart >= TOUCH_CM:
         return apart
@@ -82,7 +82,7 @@ def _gap_cm(one: Body, other: Body) -> float:
 
 
 def _crosses(one: Body, other: Body) -> bool:
-    """Return whether an edge of one board goes through another."""
+    """Return whether an edge of one board passes through the other."""
     start = (corners(one.at_cm, one.facing, one.size_cm) - other.at_cm) @ axes_facing(other.facing)
     end = np.roll(start, -1, axis=0)
     over = start[:, 2] * end[:, 2] < 0

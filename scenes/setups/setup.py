@@ -25,7 +25,7 @@ SHEET_ORDER = (
 )  # fmt: skip
 
 
-class Standing(Model):
+class RelativePlacement(Model):
     """A place round the subject, from the way that it faces."""
 
     round_deg: float = Field(0.0, ge=-180, le=180, description="0 before the face, +90 camera right")
@@ -41,7 +41,7 @@ class Standing(Model):
     )
 
 
-class SetupLamp(Standing):
+class SetupLamp(RelativePlacement):
     """A lamp of a setup, in relative terms."""
 
     role: Name
@@ -50,7 +50,7 @@ class SetupLamp(Standing):
     stops_under_key: float | None = Field(None, ge=0, le=10, description="solves the dimmer at the hero")
 
 
-class SetupCard(Standing):
+class SetupCard(RelativePlacement):
     """A card or a flag of a setup; its size is in subject sizes."""
 
     role: Name

@@ -13,7 +13,8 @@ from scenes.arrangement.reading import fill_model
 from scenes.arrangement.resolving import ResolvedArrangement, resolve_values
 from scenes.arrangement.subject_model import SubjectModel
 from scenes.lamps.lamp import Lamp
-from scenes.setups.placed import PlacedSetup, place_setup
+from scenes.setups.place_setup import place_setup
+from scenes.setups.placed import PlacedSetup
 from scenes.subject.from_meshes import load_subject
 from scenes.subject.part_finishes import PartFinishes
 from scenes.subject.subject import Subject

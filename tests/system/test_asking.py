@@ -98,7 +98,7 @@ def test_the_dimmer_and_the_distance_for_a_fill_put_it_as_far_under(tmp_path: Pa
 
 def test_a_fill_that_does_not_dim_is_said_to_and_given_a_distance(tmp_path: Path, tracing: Tracing) -> None:
     hero = asked(tmp_path, tracing, dimmable="false")
-    (lack,) = hero.shot.setup.lacks
+    (lack,) = hero.shot.setup.shortfalls
     assert lack.startswith("wants the fill 2 stops under the key: other does not dim and is ")
     lines = fill_lines(fill_facts(hero, 2.0, tracing))
     assert not any("dimmed" in line for line in lines)

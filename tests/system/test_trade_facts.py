@@ -16,7 +16,7 @@ from render.images.store import Store
 from render.images.tracing import Tracing
 from scenes.arrangement.arrangement import Arrangement
 from scenes.arrangement.reading import fill_model
-from scenes.setups.placed import place_setup
+from scenes.setups.place_setup import place_setup
 from scenes.subject.from_meshes import subject_from_parts
 from scenes.subject.subject import Subject
 from tests.support.arrangements import resolved

@@ -5,7 +5,8 @@ from __future__ import annotations
 from gallery.checks.setup import setup_warnings
 from scenes.arrangement.arrangement import Arrangement
 from scenes.arrangement.reading import fill_model
-from scenes.setups.placed import PlacedSetup, put_up
+from scenes.setups.place_setup import place_loaded_setup
+from scenes.setups.placed import PlacedSetup
 from scenes.setups.setup import Setup, load_setup
 from scenes.subject.from_meshes import subject_from_parts
 from tests.support.arrangements import resolved
@@ -18,7 +19,7 @@ def stood(setup: Setup, name: str, *, behind: bool = True) -> PlacedSetup:
     """Return a setup put up round a figure that hides a small lamp, or round a rod that hides none."""
     subject = subject_from_parts("model", FIGURE if behind else [box("rod", (0.4, 0.4, 16), (0, 0, 8))])
     declared = fill_model({"subject": {"mesh": "x"}}, Arrangement, "test")
-    return put_up(setup, name, resolved(declared, subject))
+    return place_loaded_setup(setup, name, resolved(declared, subject))
 
 
 def frame_warnings(placed: PlacedSetup) -> list[str]:

@@ -6,7 +6,7 @@ import pytest
 
 from gallery.frames.close_up import close_up, detail_lines
 from scenes.errors import InputError
-from tests.unit.scenes.setups.test_setup import put_up
+from tests.unit.scenes.setups.test_setup import place_named
 
 FINE = {"part": "hull", "line_pixels": 1.62, "edge_pixels": 2.0, "triangles": 90_000}
 
@@ -25,7 +25,7 @@ def test_a_coarse_mesh_is_told_and_one_of_many_long_triangles_is_not() -> None:
 
 
 def test_a_part_that_is_not_there_is_told_with_the_nearest_name() -> None:
-    setup = put_up("figure", "loop")
+    setup = place_named("figure", "loop")
     assert setup.subject is not None
     name = setup.subject.parts[0].name
     with pytest.raises(InputError, match=f"--detail {name}x: no part is called so .did you mean '{name}'"):
@@ -33,7 +33,7 @@ def test_a_part_that_is_not_there_is_told_with_the_nearest_name() -> None:
 
 
 def test_in_a_close_up_lamps_and_cards_stand_as_for_the_whole() -> None:
-    setup = put_up("figure", "clamshell")
+    setup = place_named("figure", "clamshell")
     assert setup.subject is not None
     close = close_up(setup, setup.subject.parts[0].name, 0.75)
     assert (close.lamps, close.cards, close.sweep, close.hero_cm) == (

@@ -25,7 +25,8 @@ from render.images.tracing import HERO_SAMPLES, Tracing
 from render.kernel.features import Features
 from scenes.arrangement.arrangement import Arrangement
 from scenes.arrangement.reading import fill_model
-from scenes.setups.placed import AS_PLACED, place_setup
+from scenes.setups.place_setup import place_setup
+from scenes.setups.placed import AS_PLACED
 from scenes.subject.from_meshes import subject_from_parts
 from tests.support.arrangements import resolved
 from tests.unit.scenes.setups.test_setup import FIGURE

@@ -21,7 +21,7 @@ def setup(wanted: float | None = 1.0, key_dimmer: float = 1.0, **fill: Any) -> P
     """Return a key at a dimmer, and a fill that should be `wanted` stops under it."""
     placed = placed_by_hand({**PANEL, "dimmer": key_dimmer}, {**SPARE, **fill})
     key, second = placed.lamps
-    return replace(placed, lamps=(key, replace(second, role="fill", stops_under_key=wanted)), lacks=("said before",))
+    return replace(placed, lamps=(key, replace(second, role="fill", stops_under_key=wanted)), shortfalls=("known",))
 
 
 @given(wanted=st.floats(0, 8), key_dimmer=st.floats(0.01, 1), key=st.floats(1, 1e5), over=st.floats(1, 1e4))
@@ -33,33 +33,33 @@ def test_a_lamp_bright_enough_gives_the_hero_the_stops_asked_for(
     first, second = solved.lamps
     assert stops(first.dimmer * key / (second.dimmer * fill)) == pytest.approx(wanted, abs=1e-9)
     assert first.dimmer == key_dimmer
-    assert solved.lacks == ("said before",)
+    assert solved.shortfalls == ("known",)
 
 
 def test_a_lamp_too_weak_is_at_full_and_it_is_said() -> None:
     solved = dimmed(setup(1), [400, 50])
     assert solved.lamps[1].dimmer == 1
-    assert solved.lacks[1:] == ("wants the fill 1 stops under the key: spare is too weak and is 3.0 under",)
+    assert solved.shortfalls[1:] == ("wants the fill 1 stops under the key: spare is too weak and is 3.0 under",)
 
 
 def test_a_lamp_that_does_not_dim_stays_as_it_is_and_it_is_said() -> None:
     solved = dimmed(setup(2, dimmable=False), [100, 200])
     assert solved.lamps[1].dimmer == 1
-    assert solved.lacks[1:] == ("wants the fill 2 stops under the key: spare does not dim and is 1.0 over",)
+    assert solved.shortfalls[1:] == ("wants the fill 2 stops under the key: spare does not dim and is 1.0 over",)
 
 
 def test_a_lamp_that_does_not_dim_and_is_too_weak_is_told_as_too_weak() -> None:
     solved = dimmed(setup(1, dimmable=False), [400, 100])
-    assert solved.lacks[1:] == ("wants the fill 1 stops under the key: spare is too weak and is 2.0 under",)
+    assert solved.shortfalls[1:] == ("wants the fill 1 stops under the key: spare is too weak and is 2.0 under",)
 
 
 def test_a_lamp_that_does_not_dim_and_happens_to_be_right_lacks_nothing() -> None:
-    assert dimmed(setup(2, dimmable=False), [400, 104]).lacks == ("said before",)
+    assert dimmed(setup(2, dimmable=False), [400, 104]).shortfalls == ("known",)
 
 
 @pytest.mark.parametrize(("short_by", "said"), [(0.09, 0), (0.11, 1)])
 def test_less_than_a_tenth_of_a_stop_is_not_said(short_by: float, said: int) -> None:
-    assert len(dimmed(setup(1), [100, 50 * 2**-short_by]).lacks) == 1 + said
+    assert len(dimmed(setup(1), [100, 50 * 2**-short_by]).shortfalls) == 1 + said
 
 
 def test_without_a_wish_the_dimmer_is_kept() -> None:
@@ -79,4 +79,4 @@ def test_a_key_that_does_not_dim_counts_as_it_is() -> None:
 
 @pytest.mark.parametrize("full_lux", [(100.0, 0.0), (0.0, 100.0)])
 def test_where_one_of_the_two_gives_nothing_no_stops_are_told(full_lux: tuple[float, float]) -> None:
-    assert dimmed(setup(1), full_lux).lacks == ("said before",)
+    assert dimmed(setup(1), full_lux).shortfalls == ("known",)

@@ -29,7 +29,7 @@ from scenes.arrangement.arrangement import Arrangement
 from scenes.arrangement.reading import fill_model
 from scenes.setups.placed import AS_PLACED
 from tests.support.arrangements import place
-from tests.unit.scenes.setups.test_setup import put_up
+from tests.unit.scenes.setups.test_setup import place_named
 
 NOTHING = np.zeros((10, 10), bool)
 SUBJECT = NOTHING.copy()
@@ -190,7 +190,7 @@ def test_the_lux_of_a_flat_irradiance_is_the_lumens_of_the_lamps_spectrum(kelvin
 
 @pytest.mark.parametrize("name", ["figure", "aircraft", "ship", "bust"])
 def test_the_hero_meter_is_held_just_before_the_hero_facing_the_camera(name: str) -> None:
-    placed = put_up(name, "loop")
+    placed = place_named(name, "loop")
     meter = hero_meter(placed)
     at_cm, hero, camera = meter.at * 100, np.asarray(placed.hero_cm), np.asarray(placed.view.at_cm)
     towards = (camera - hero) / np.linalg.norm(camera - hero)

@@ -44,16 +44,16 @@ def test_lamps_are_taken_in_their_order_or_by_their_size_each_once(
 ) -> None:
     choices = choose_lamps(wanted(*picks), owned(*lamps))
     assert [choice.lamp.name for choice in choices] == taken
-    assert [choice.lack for choice in choices] == [None] * len(taken)
+    assert [choice.shortfall for choice in choices] == [None] * len(taken)
     assert tuple(choice.wanted for choice in choices) == wanted(*picks)
 
 
 def test_what_is_not_owned_is_lent_and_said() -> None:
     own, lent, small = choose_lamps(wanted("next", "next", "smallest"), owned(LARGE))
-    assert (own.lamp.name, own.lack) == ("large", None)
+    assert (own.lamp.name, own.shortfall) == ("large", None)
     assert (lent.lamp, small.lamp) == (generic_lamps()[0], generic_lamps()[2])
-    assert lent.lack == "needs 3 lamps, 1 owned: a generic panel is the role 2"
-    assert small.lack == "needs 3 lamps, 1 owned: a generic panel is the role 3"
+    assert lent.shortfall == "needs 3 lamps, 1 owned: a generic panel is the role 2"
+    assert small.shortfall == "needs 3 lamps, 1 owned: a generic panel is the role 3"
 
 
 def test_a_lamp_lent_beside_one_of_its_name_gets_a_name_of_its_own() -> None:
@@ -67,7 +67,7 @@ def test_a_lamp_lent_beside_one_of_its_name_gets_a_name_of_its_own() -> None:
 def test_without_lamps_of_ones_own_the_generic_ones_are_taken_without_a_word() -> None:
     choices = choose_lamps(wanted("next", "next", "smallest"), ())
     assert {choice.lamp.name for choice in choices} == {lamp.name for lamp in generic_lamps()}
-    assert [choice.lack for choice in choices] == [None] * 3
+    assert [choice.shortfall for choice in choices] == [None] * 3
 
 
 def test_the_generic_kit_has_a_lamp_for_every_setup_that_comes_along() -> None:
@@ -80,4 +80,4 @@ def test_a_setup_that_wants_more_lamps_than_there_are_is_still_put_up(own: tuple
     choices = choose_lamps(wanted(*["next"] * 6), owned(*own))
     assert len(choices) == 6
     assert len({choice.lamp.name for choice in choices}) == 6
-    assert choices[-1].lack == f"needs 6 lamps, {len(own)} owned: a generic panel is the role 6"
+    assert choices[-1].shortfall == f"needs 6 lamps, {len(own)} owned: a generic panel is the role 6"

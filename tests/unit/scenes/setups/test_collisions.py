@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from scenes.errors import InputError
-from scenes.setups.collisions import Body, card_body, clashes, lamp_body
+from scenes.setups.collisions import Body, card_body, collisions, lamp_body
 from scenes.setups.place import Place
 from scenes.setups.placed import PlacedSetup
 from tests.support.arrangements import lamp
@@ -61,13 +61,15 @@ TOUCHING = {
 @pytest.mark.parametrize("case", APART)
 def test_what_stands_apart_is_left_alone(case: str) -> None:
     one, other = APART[case]
-    assert [*clashes([one, other], []), *clashes([other], [one])] == []
+    assert [*collisions([one, other], []), *collisions([other], [one])] == []
 
 
 @pytest.mark.parametrize("case", TOUCHING)
 def test_what_stands_in_one_another_is_told_whichever_comes_first(case: str) -> None:
     one, other = TOUCHING[case]
-    assert [len(list(clashes(*bodies))) for bodies in (([one, other], []), ([other, one], []), ([one], [other]))] == [
+    assert [
+        len(list(collisions(*bodies))) for bodies in (([one, other], []), ([other, one], []), ([one], [other]))
+    ] == [
         1, 1, 1,
     ]  # fmt: skip
 
@@ -76,16 +78,16 @@ def test_what_stands_in_one_another_is_told_whichever_comes_first(case: str) -> 
 def test_large_boards_that_cross_are_told_wherever_they_do(size: float) -> None:
     off = size / 120  # between two points of either
     crossing = board("a", (0, 0, 0), (1, 0, 0), (size, size)), board("b", (off, off, 0), (0, 1, 0), (size, size))
-    assert len(list(clashes(crossing, []))) == 1
+    assert len(list(collisions(crossing, []))) == 1
 
 
 def test_the_sentence_names_both_and_the_place() -> None:
-    told = list(clashes([board("lamp 'a'", (1.5, 0, 20), (0, 1, 0))], [board("card 'b'", (1.5, 0, 20), (0, 1, 0))]))
+    told = list(collisions([board("lamp 'a'", (1.5, 0, 20), (0, 1, 0))], [board("card 'b'", (1.5, 0, 20), (0, 1, 0))]))
     assert told == ["lamp 'a' and card 'b' stand in one another at [1.5, 0, 20] cm; move one clear"]
 
 
 def test_cards_may_meet() -> None:
-    assert list(clashes([], list(map(card_body, card(trifold={"wing_cm": 9}).unfolded())))) == []
+    assert list(collisions([], list(map(card_body, card(trifold={"wing_cm": 9}).unfolded())))) == []
 
 
 def test_a_lamp_takes_up_what_shines_of_it_and_a_bulb_all_round() -> None:

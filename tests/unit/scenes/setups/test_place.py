@@ -12,7 +12,8 @@ from hypothesis import strategies as st
 from scenes.arrangement.arrangement import BackdropModel, CameraModel
 from scenes.arrangement.reading import fill_model
 from scenes.geometry import direction_round, distance_to_board, round_and_rise
-from scenes.setups.place import Place, Stage, in_frame, put_card, stand
+from scenes.setups.place import Place, Stage, in_frame
+from scenes.setups.placing import place_board, place_card
 from scenes.setups.setup import SetupCard, SetupLamp
 from scenes.stage.backdrop import lay_sweep
 from scenes.stage.viewpoint import look_at
@@ -24,11 +25,11 @@ PANEL, SMALL = (20.0, 14.0), (5.0, 3.2)
 MIDDLE = 8.3
 
 
-def stage(face_deg: float = 0.0, kind: str = "none", parts: Any = FIGURE, **camera: Any) -> Stage:
+def stage(facing_deg: float = 0.0, kind: str = "none", parts: Any = FIGURE, **camera: Any) -> Stage:
     subject = subject_from_parts("model", parts)
     view = look_at(subject, fill_model(camera, CameraModel, "test"))
     sweep = lay_sweep(fill_model({"kind": kind}, BackdropModel, "test"), subject.size_cm, view)
-    return Stage(subject, view, sweep, face_deg, (0.0, 0.0, 15.0))
+    return Stage(subject, view, sweep, facing_deg, (0.0, 0.0, 15.0))
 
 
 def lamp(**keys: Any) -> SetupLamp:
@@ -63,11 +64,11 @@ def test_the_wall_that_a_lamp_aims_at_is_behind_the_middle_of_the_frame(swept: S
 @settings(max_examples=60)
 @given(st.floats(-180, 180), st.floats(5, 80), st.floats(1.5, 4), st.floats(-90, 90))
 def test_with_room_all_round_a_lamp_stands_exactly_where_its_setup_says(
-    round_deg: float, rise_deg: float, distance: float, face_deg: float
+    round_deg: float, rise_deg: float, distance: float, facing_deg: float
 ) -> None:
-    turned = Stage(STAGE.subject, STAGE.view, None, face_deg, STAGE.hero_cm)
-    place = stand(lamp(round_deg=round_deg, rise_deg=rise_deg, distance=distance), SMALL, turned)
-    expected = np.asarray(turned.hero_cm) + direction_round(face_deg + round_deg, rise_deg) * (
+    turned = Stage(STAGE.subject, STAGE.view, None, facing_deg, STAGE.hero_cm)
+    place = place_board(lamp(round_deg=round_deg, rise_deg=rise_deg, distance=distance), SMALL, turned)
+    expected = np.asarray(turned.hero_cm) + direction_round(facing_deg + round_deg, rise_deg) * (
         distance * turned.subject.size_cm
     )
     np.testing.assert_allclose(place.at_cm, expected, atol=0.051)  # rounded to what a tape measure can tell
@@ -76,7 +77,7 @@ def test_with_room_all_round_a_lamp_stands_exactly_where_its_setup_says(
 
 def test_from_the_camera_the_face_does_not_count() -> None:
     turned = Stage(STAGE.subject, STAGE.view, None, 60.0, STAGE.hero_cm)
-    place = stand(lamp(round_deg=90, rise_deg=0, distance=2, from_camera=True), SMALL, turned)
+    place = place_board(lamp(round_deg=90, rise_deg=0, distance=2, from_camera=True), SMALL, turned)
     np.testing.assert_allclose(place.at_cm, (2 * STAGE.subject.size_cm, 0, 15), atol=0.051)
 
 
@@ -86,7 +87,7 @@ def test_a_lamp_too_near_is_moved_out_along_its_line_until_it_is_just_clear(
     clearance_cm: float, round_deg: float
 ) -> None:
     want = lamp(round_deg=round_deg, rise_deg=10, distance=0.05, clearance_cm=clearance_cm)
-    place = stand(want, SMALL, STAGE)
+    place = place_board(want, SMALL, STAGE)
     away = np.subtract(place.at_cm, STAGE.hero_cm)
     assert round_and_rise(away) == pytest.approx((round_deg, 10), abs=1.5)
     nearest = distance_to_board(STAGE.subject.surface_points(20000), place.at_cm, place.facing, SMALL).min()
@@ -95,31 +96,31 @@ def test_a_lamp_too_near_is_moved_out_along_its_line_until_it_is_just_clear(
 
 @pytest.mark.parametrize("swept", [STAGE, SWEPT])
 def test_a_lamp_that_would_stand_in_the_table_is_lifted_off_it_and_still_meets_its_aim(swept: Stage) -> None:
-    place = stand(lamp(round_deg=-60, rise_deg=-40, distance=1.5), PANEL, swept)
+    place = place_board(lamp(round_deg=-60, rise_deg=-40, distance=1.5), PANEL, swept)
     assert place.corners(PANEL)[:, 2].min() == pytest.approx(0.5, abs=0.15)
     assert place.aim_cm == swept.hero_cm
 
 
 def test_a_lamp_that_would_stand_behind_the_wall_is_drawn_before_it() -> None:
     assert SWEPT.sweep is not None
-    place = stand(lamp(round_deg=170, rise_deg=10, distance=4), PANEL, SWEPT)
+    place = place_board(lamp(round_deg=170, rise_deg=10, distance=4), PANEL, SWEPT)
     gap = SWEPT.sweep.wall_cm - place.corners(PANEL)[:, 1].max()
     assert gap == pytest.approx(1, abs=0.15)
-    free = stand(lamp(round_deg=170, rise_deg=10, distance=4), PANEL, STAGE)
+    free = place_board(lamp(round_deg=170, rise_deg=10, distance=4), PANEL, STAGE)
     assert free.at_cm[1] > SWEPT.sweep.wall_cm
 
 
 def test_above_the_top_of_the_sheet_a_lamp_may_stand_behind_it() -> None:
     assert SWEPT.sweep is not None
-    place = stand(lamp(round_deg=180, rise_deg=50, distance=7), SMALL, SWEPT)
+    place = place_board(lamp(round_deg=180, rise_deg=50, distance=7), SMALL, SWEPT)
     assert place.corners(SMALL)[:, 2].min() > SWEPT.sweep.height_cm
     assert place.at_cm[1] > SWEPT.sweep.wall_cm
 
 
 @pytest.mark.parametrize(("tilt_deg", "rise"), [(0, -40), (25, -15), (-30, -70), (-90, -90)])
 def test_a_tilt_turns_a_lamp_up_or_down_where_it_stands(tilt_deg: float, rise: float) -> None:
-    straight = stand(lamp(round_deg=30, rise_deg=40, distance=3), SMALL, STAGE)
-    tilted = stand(lamp(round_deg=30, rise_deg=40, distance=3, tilt_deg=tilt_deg), SMALL, STAGE)
+    straight = place_board(lamp(round_deg=30, rise_deg=40, distance=3), SMALL, STAGE)
+    tilted = place_board(lamp(round_deg=30, rise_deg=40, distance=3, tilt_deg=tilt_deg), SMALL, STAGE)
     assert tilted.at_cm == straight.at_cm
     assert round_and_rise(tilted.facing)[1] == pytest.approx(rise, abs=0.5)
 
@@ -128,7 +129,7 @@ SEEN = {"round_deg": 170, "rise_deg": 5, "distance": 1.5}
 
 
 def test_a_lamp_in_the_frame_is_seen_to_be_in_it() -> None:
-    place = stand(lamp(**SEEN), SMALL, STAGE)
+    place = place_board(lamp(**SEEN), SMALL, STAGE)
     assert in_frame(place, SMALL, STAGE.view)
 
 
@@ -155,8 +156,8 @@ def test_a_board_whose_edge_alone_reaches_into_the_frame_is_in_it() -> None:
 
 
 def test_raised_a_lamp_leaves_the_frame_upwards_in_its_own_bearing() -> None:
-    stays = stand(lamp(**SEEN), SMALL, STAGE)
-    raised = stand(lamp(**{**SEEN, "out_of_frame": "raise"}), SMALL, STAGE)
+    stays = place_board(lamp(**SEEN), SMALL, STAGE)
+    raised = place_board(lamp(**{**SEEN, "out_of_frame": "raise"}), SMALL, STAGE)
     assert not in_frame(raised, SMALL, STAGE.view)
     assert raised.at_cm[2] > stays.at_cm[2]
     assert round_and_rise(np.subtract(raised.at_cm, STAGE.hero_cm))[0] == pytest.approx(170, abs=1)
@@ -164,13 +165,13 @@ def test_raised_a_lamp_leaves_the_frame_upwards_in_its_own_bearing() -> None:
 
 def test_a_lamp_that_no_height_takes_out_of_the_frame_is_put_farther_too() -> None:
     near = {"round_deg": 90, "rise_deg": 0, "distance": 0.6, "aim": "middle", "clearance_cm": 0}
-    assert in_frame(stand(lamp(**{**near, "rise_deg": 84}), PANEL, STAGE), PANEL, STAGE.view)
-    assert not in_frame(stand(lamp(**near, out_of_frame="raise"), PANEL, STAGE), PANEL, STAGE.view)
+    assert in_frame(place_board(lamp(**{**near, "rise_deg": 84}), PANEL, STAGE), PANEL, STAGE.view)
+    assert not in_frame(place_board(lamp(**near, out_of_frame="raise"), PANEL, STAGE), PANEL, STAGE.view)
 
 
 def test_retreating_a_lamp_leaves_the_frame_along_its_own_line() -> None:
     near = {"round_deg": 90, "rise_deg": 0, "distance": 0.45, "clearance_cm": 0}
-    stays, gone = (stand(lamp(**near, out_of_frame=how), SMALL, STAGE) for how in ("leave", "retreat"))
+    stays, gone = (place_board(lamp(**near, out_of_frame=how), SMALL, STAGE) for how in ("leave", "retreat"))
     assert in_frame(stays, SMALL, STAGE.view)
     assert not in_frame(gone, SMALL, STAGE.view)
     assert gone.at_cm[0] > stays.at_cm[0]
@@ -180,11 +181,11 @@ def test_retreating_a_lamp_leaves_the_frame_along_its_own_line() -> None:
 def test_out_of_the_frame_already_nothing_moves() -> None:
     for how in ("raise", "retreat"):
         beside = {"round_deg": -90, "rise_deg": 20, "distance": 3.0}
-        assert stand(lamp(**beside, out_of_frame=how), PANEL, STAGE) == stand(lamp(**beside), PANEL, STAGE)
+        assert place_board(lamp(**beside, out_of_frame=how), PANEL, STAGE) == place_board(lamp(**beside), PANEL, STAGE)
 
 
 def test_below_the_frame_a_lamp_leans_before_the_model_and_faces_it_from_below() -> None:
-    place = stand(lamp(out_of_frame="below"), PANEL, STAGE)
+    place = place_board(lamp(out_of_frame="below"), PANEL, STAGE)
     assert not in_frame(place, PANEL, STAGE.view)
     edge = place.corners(PANEL)
     assert edge[:, 2].min() > 0
@@ -195,7 +196,7 @@ def test_below_the_frame_a_lamp_leans_before_the_model_and_faces_it_from_below()
 
 
 def test_hidden_a_lamp_stands_behind_the_model_within_its_outline() -> None:
-    place = stand(lamp(round_deg=180, rise_deg=-20, out_of_frame="hide", from_camera=True), (3.0, 2.0), STAGE)
+    place = place_board(lamp(round_deg=180, rise_deg=-20, out_of_frame="hide", from_camera=True), (3.0, 2.0), STAGE)
     assert place.at_cm[1] > STAGE.subject.bounds_cm[1][1]
     x, y, _ = STAGE.view.project(place.corners((3.0, 2.0))).T
     body = STAGE.view.project(STAGE.subject.surface_points(4000))
@@ -206,7 +207,7 @@ def test_hidden_a_lamp_stands_behind_the_model_within_its_outline() -> None:
 @pytest.mark.parametrize("width", [0.5, 2.8])  # the wider one hides three quarters of the lamp
 def test_behind_a_model_too_thin_to_hide_it_a_lamp_is_raised_out_of_the_frame(width: float) -> None:
     mast = stage(parts=[box("mast", (width, width, 18), (0, 0, 9))])
-    place = stand(lamp(round_deg=180, rise_deg=-20, out_of_frame="hide", from_camera=True), SMALL, mast)
+    place = place_board(lamp(round_deg=180, rise_deg=-20, out_of_frame="hide", from_camera=True), SMALL, mast)
     assert not in_frame(place, SMALL, mast.view)
     assert place.at_cm[1] > 0
     assert place.at_cm[2] > mast.subject.height_cm
@@ -216,7 +217,7 @@ def test_behind_a_model_too_thin_to_hide_it_a_lamp_is_raised_out_of_the_frame(wi
 def test_a_card_has_its_size_in_subject_sizes_and_is_put_out_of_the_frame(how: str) -> None:
     made = {"role": "bounce", "size": [1.5, 1], "reflectance": "white paper"}
     stands = {"round_deg": 90, "distance": 0.5, "aim": "middle", "out_of_frame": how}
-    card = put_card(fill_model({**made, **stands}, SetupCard, "test"), STAGE)
+    card = place_card(fill_model({**made, **stands}, SetupCard, "test"), STAGE)
     assert card.name == "bounce"
     assert card.size_cm == pytest.approx((1.5 * STAGE.subject.size_cm, STAGE.subject.size_cm))
     at, facing = np.asarray(card.at_cm), np.asarray(card.facing)
@@ -228,5 +229,5 @@ def test_a_card_has_its_size_in_subject_sizes_and_is_put_out_of_the_frame(how: s
 def test_a_setups_card_grows_with_its_subject_beyond_what_a_person_would_declare() -> None:
     hall = stage(parts=[box("hall", (250, 250, 250), (0, 0, 125))])
     card = fill_model({"role": "bounce", "size": [10, 10], "reflectance": 0.8}, SetupCard, "test")
-    assert put_card(card, hall).size_cm == (2500, 2500)
-    assert put_card(card, hall).unfolded() == (put_card(card, hall),)
+    assert place_card(card, hall).size_cm == (2500, 2500)
+    assert place_card(card, hall).unfolded() == (place_card(card, hall),)

@@ -224,13 +224,13 @@ def test_the_lamps_owned_are_used_in_their_order_with_their_own_dimmers() -> Non
     placed = place("three-point", arranged(lamps=owned), figure())
     assert [(lamp.role, lamp.name) for lamp in placed.lamps] == [("key", "A"), ("fill", "B"), ("rim", "C")]
     assert placed.lamps[0].dimmer == 0.5
-    assert placed.lacks == ()
+    assert placed.shortfalls == ()
 
 
 def test_a_setup_says_which_lamps_it_lacks_and_is_put_up_all_the_same() -> None:
     placed = place("three-point", arranged(lamps=[{"name": "A", "size_cm": [30, 20]}]), figure())
     assert [lamp.role for lamp in placed.lamps] == ["key", "fill", "rim"]
-    assert placed.lacks == (
+    assert placed.shortfalls == (
         "needs 3 lamps, 1 owned: a generic panel is the fill",
         "needs 3 lamps, 1 owned: a generic panel is the rim",
     )
@@ -272,8 +272,8 @@ def test_a_model_far_smaller_than_the_lamps_is_lit_or_told_that_it_is_not(name: 
     for lamp in placed.lamps:
         assert np.isfinite(lamp.place.facing).all()
     if name == "three-point":
-        assert any("the rim stands" in lack and "smaller lamp" in lack for lack in placed.lacks)
-        assert place(name, arranged(), figure()).lacks == ()
+        assert any("the rim stands" in lack and "smaller lamp" in lack for lack in placed.shortfalls)
+        assert place(name, arranged(), figure()).shortfalls == ()
 
 
 def tiny() -> Subject:

@@ -85,12 +85,12 @@ def model(name: str) -> tuple[Arrangement, Subject]:
 
 
 @cache
-def put_up(name: str, setup: str) -> PlacedSetup:
+def place_named(name: str, setup: str) -> PlacedSetup:
     return place(setup, *model(name))
 
 
 def things(name: str, setup: str) -> Iterator[Thing]:
-    placed, asked = put_up(name, setup), load_setup(setup)
+    placed, asked = place_named(name, setup), load_setup(setup)
     for lamp, want in zip(placed.lamps, asked.lamps, strict=True):
         yield Thing(want.role, lamp.lamp.extent_cm, lamp.place.at_cm, lamp.place.facing, want.clearance_cm)
     for card, wish in zip(placed.cards, asked.cards, strict=True):
@@ -162,7 +162,7 @@ class TestAnyModelInAnySetup:
             assert np.isfinite([*thing.at_cm, *thing.facing]).all(), thing.role
 
     def test_nothing_comes_nearer_to_the_model_than_its_clearance(self, name: str, setup: str) -> None:
-        subject = put_up(name, setup).subject
+        subject = place_named(name, setup).subject
         assert subject is not None
         points = np.concatenate([subject.surface_points(8000), *(part.vertices_cm for part in subject.parts)])
         for thing in things(name, setup):
@@ -170,25 +170,25 @@ class TestAnyModelInAnySetup:
             assert nearest >= thing.clearance_cm - 0.005 * subject.size_cm, thing.role
 
     def test_nothing_stands_in_the_table_or_the_wall(self, name: str, setup: str) -> None:
-        sweep = put_up(name, setup).sweep
+        sweep = place_named(name, setup).sweep
         assert sweep is not None
         for thing in things(name, setup):
             assert sweep.behind(corners(thing.at_cm, thing.facing, thing.size_cm)) < 0, thing.role
 
     def test_nothing_is_seen_in_the_frame_but_what_the_model_hides(self, name: str, setup: str) -> None:
-        placed = put_up(name, setup)
+        placed = place_named(name, setup)
         for thing in things(name, setup):
             spread = thing.spread()
             if in_sight(spread, placed.view).any():
                 assert hidden_share(spread, placed) >= 0.95, thing.role
 
     def test_the_camera_has_room_beside_everything(self, name: str, setup: str) -> None:
-        camera = np.array([put_up(name, setup).view.at_cm])
+        camera = np.array([place_named(name, setup).view.at_cm])
         for thing in things(name, setup):
             assert distance_to_board(camera, thing.at_cm, thing.facing, thing.size_cm)[0] > 0.5, thing.role
 
     def test_no_card_stands_between_a_lamp_and_what_it_lights(self, name: str, setup: str) -> None:
-        placed = put_up(name, setup)
+        placed = place_named(name, setup)
         for lit in placed.lamps:
             start, end = np.asarray(lit.place.at_cm), np.asarray(lit.place.aim_cm)
             path = start + np.linspace(0.0, 1.0, 101)[:, None] * (end - start)
@@ -196,7 +196,7 @@ class TestAnyModelInAnySetup:
                 assert distance_to_board(path, card.at_cm, card.facing, card.size_cm).min() > 1, (lit.role, card.name)
 
     def test_the_backdrop_alone_fills_the_frame_behind_the_model(self, name: str, setup: str) -> None:
-        placed = put_up(name, setup)
+        placed = place_named(name, setup)
         assert placed.sweep is not None
         half, top = placed.sweep.width_cm / 2, placed.sweep.height_cm
         wall = np.array([[side * half, placed.sweep.wall_cm, z] for side in (-1, 1) for z in (0, top)])
@@ -210,17 +210,17 @@ class TestAsItsName:
     """What tells one setup from another, on every build of model."""
 
     def test_butterfly_lights_from_ahead_a_little_left_of_the_camera_and_well_up(self, name: str) -> None:
-        round_deg, rise_deg = comes_from(put_up(name, "butterfly"))
+        round_deg, rise_deg = comes_from(place_named(name, "butterfly"))
         assert -20 <= round_deg < 0
         assert 40 <= rise_deg <= 57
 
     def test_butterfly_close_is_nearer_and_steeper_than_butterfly(self, name: str) -> None:
-        close, far = put_up(name, "butterfly-close"), put_up(name, "butterfly")
+        close, far = place_named(name, "butterfly-close"), place_named(name, "butterfly")
         assert sizes_away(close) < 0.7 * sizes_away(far)
         assert comes_from(close)[1] > comes_from(far)[1] + 10
 
     def test_butterfly_card_adds_a_white_card_below_the_frame_to_butterfly_close(self, name: str) -> None:
-        carded, bare = put_up(name, "butterfly-card"), put_up(name, "butterfly-close")
+        carded, bare = place_named(name, "butterfly-card"), place_named(name, "butterfly-close")
         assert carded.lamps == bare.lamps
         assert bare.cards == ()
         (card,) = carded.cards
@@ -234,18 +234,18 @@ class TestAsItsName:
         assert np.dot(card.facing, np.subtract(carded.hero_cm, card.at_cm)) > 0
 
     def test_loop_is_lower_than_butterfly_and_farther_round(self, name: str) -> None:
-        loop, butterfly = comes_from(put_up(name, "loop")), comes_from(put_up(name, "butterfly"))
+        loop, butterfly = comes_from(place_named(name, "loop")), comes_from(place_named(name, "butterfly"))
         assert 5 <= loop[1] < butterfly[1] - 10
         assert 35 <= -loop[0] <= 45
 
     def test_rembrandt_is_as_high_as_butterfly_and_farther_round_than_loop(self, name: str) -> None:
-        rembrandt, butterfly = comes_from(put_up(name, "rembrandt")), comes_from(put_up(name, "butterfly"))
+        rembrandt, butterfly = comes_from(place_named(name, "rembrandt")), comes_from(place_named(name, "butterfly"))
         assert rembrandt[1] == pytest.approx(butterfly[1], abs=5)
         assert 45 <= -rembrandt[0] <= 62
-        assert between(rembrandt[0], 0) > between(comes_from(put_up(name, "loop"))[0], 0) + 3
+        assert between(rembrandt[0], 0) > between(comes_from(place_named(name, "loop"))[0], 0) + 3
 
     def test_split_lights_from_the_side_with_a_black_card_on_the_other(self, name: str) -> None:
-        placed = put_up(name, "split")
+        placed = place_named(name, "split")
         # a panel five times as large as a bust has to stand before the wall, and so ahead of its side
         assert between(comes_from(placed)[0], -90) <= (10 if name == "bust" else 3)
         (flag,) = placed.cards
@@ -254,14 +254,14 @@ class TestAsItsName:
         assert flag.facing[0] < -0.5
 
     def test_split_does_not_wrap(self, name: str) -> None:
-        placed = put_up(name, "split")
-        assert sizes_away(placed) > sizes_away(put_up(name, "butterfly-close"))
+        placed = place_named(name, "split")
+        assert sizes_away(placed) > sizes_away(place_named(name, "butterfly-close"))
 
     @pytest.mark.parametrize("setup", ["rim", "rim-fill"])
     def test_rim_has_its_smallest_lamp_behind_the_model_lighting_towards_the_camera(
         self, name: str, setup: str
     ) -> None:
-        placed = put_up(name, setup)
+        placed = place_named(name, setup)
         rim = lamp(placed, "rim")
         assert rim.name == "small light"
         assert rim.place.facing[1] < 0
@@ -270,7 +270,7 @@ class TestAsItsName:
         assert between(comes_from(placed, "rim")[0], 180) < 15
 
     def test_rim_fill_adds_a_quarter_of_a_lamp_above_and_behind_the_camera(self, name: str) -> None:
-        placed, bare = put_up(name, "rim-fill"), put_up(name, "rim")
+        placed, bare = place_named(name, "rim-fill"), place_named(name, "rim")
         assert placed.lamps[0] == bare.lamps[0]
         fill, camera = lamp(placed, "fill"), np.asarray(placed.view.at_cm)
         assert fill.dimmer == 0.25
@@ -283,12 +283,12 @@ class TestAsItsName:
         for setup, near in (("broad", True), ("short", False)):
             face = load_setup(setup).turn_deg
             assert abs(face) >= 20
-            beside = comes_from(put_up(name, setup))[0] - face
+            beside = comes_from(place_named(name, setup))[0] - face
             assert abs(beside) < 90
             assert (beside * (0 - face) > 0) is near  # the camera stands at 0
 
     def test_clamshell_has_a_lamp_above_and_a_lamp_below_the_frame(self, name: str) -> None:
-        placed = put_up(name, "clamshell")
+        placed = place_named(name, "clamshell")
         above, below = comes_from(placed), comes_from(placed, "fill")
         assert above[1] > 60
         assert below[1] < -20
@@ -296,14 +296,14 @@ class TestAsItsName:
         assert (y[depth > 0] < -1).all()
 
     def test_clamshell_soft_has_a_lamp_above_and_a_white_card_below_the_frame(self, name: str) -> None:
-        placed = put_up(name, "clamshell-soft")
+        placed = place_named(name, "clamshell-soft")
         assert 30 < comes_from(placed)[1] < 70
         (card,) = placed.cards
         assert card.finish.base[0] > 0.75
         assert card.facing[2] > 0.3
 
     def test_three_point_has_a_fill_two_stops_under_across_from_the_key_and_a_rim_behind(self, name: str) -> None:
-        placed = put_up(name, "three-point")
+        placed = place_named(name, "three-point")
         key, fill, rim = (comes_from(placed, role) for role in ("key", "fill", "rim"))
         assert lamp(placed, "fill").stops_under_key == 2
         assert lamp(placed, "key").stops_under_key is None
@@ -313,7 +313,7 @@ class TestAsItsName:
         assert rim[1] > 0
 
     def test_high_key_is_white_all_round_with_a_light_for_the_backdrop(self, name: str) -> None:
-        placed = put_up(name, "high-key")
+        placed = place_named(name, "high-key")
         assert placed.backdrop.base[0] > 0.75
         assert placed.sweep is not None
         light = lamp(placed, "backdrop").place
@@ -328,39 +328,39 @@ class TestAsItsName:
         assert min(left.finish.base[0], right.finish.base[0]) > 0.75
 
     def test_low_key_is_one_small_lamp_before_a_black_backdrop_with_black_flags(self, name: str) -> None:
-        placed = put_up(name, "low-key")
+        placed = place_named(name, "low-key")
         assert placed.backdrop.base[0] < 0.05
         assert [lamp.name for lamp in placed.lamps] == ["small light"]
         assert placed.cards
         assert max(card.finish.base[0] for card in placed.cards) < 0.1
 
     def test_kicker_lights_one_cheek_from_behind_and_above(self, name: str) -> None:
-        placed = put_up(name, "kicker")
+        placed = place_named(name, "kicker")
         round_deg, rise_deg = comes_from(placed, "kicker")
         assert 135 <= abs(round_deg) <= 150
         assert rise_deg > 20
         assert lamp(placed, "kicker").name == "small light"
 
     def test_pair_is_two_equal_lamps_at_45_degrees_that_mirror_each_other(self, name: str) -> None:
-        left, right = put_up(name, "pair").lamps
-        assert comes_from(put_up(name, "pair"))[0] == pytest.approx(-45, abs=3)
+        left, right = place_named(name, "pair").lamps
+        assert comes_from(place_named(name, "pair"))[0] == pytest.approx(-45, abs=3)
         assert (left.dimmer, left.lamp.lumens) == (right.dimmer, right.lamp.lumens)
         mirrored = (-right.place.at_cm[0], *right.place.at_cm[1:])
         np.testing.assert_allclose(left.place.at_cm, mirrored, atol=0.15)
 
     def test_overhead_lights_straight_down(self, name: str) -> None:
-        placed = put_up(name, "overhead")
+        placed = place_named(name, "overhead")
         assert comes_from(placed)[1] > 80
         assert placed.subject is not None
         assert lamp(placed).place.at_cm[2] > placed.subject.height_cm
 
     def test_raking_grazes_the_face(self, name: str) -> None:
-        placed = put_up(name, "raking")
+        placed = place_named(name, "raking")
         off_the_face = np.degrees(np.arcsin(abs(lamp(placed).place.facing[1])))
         assert 2 <= off_the_face <= 20
 
     def test_only_setups_with_a_backdrop_of_their_own_change_it(self, name: str) -> None:
-        own = {setup for setup in SETUPS if put_up(name, setup).backdrop.base[0] != 0.18}
+        own = {setup for setup in SETUPS if place_named(name, setup).backdrop.base[0] != 0.18}
         assert own == {"high-key", "low-key"}
 
 

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from materials.colour.srgb import XYZ_TO_LINEAR_SRGB, srgb_decode, srgb_encode
+from materials.colour.srgb import XYZ_TO_LINEAR_SRGB, hex_colour, srgb_decode, srgb_encode
 from materials.light.observer import D65_XYZ
 
 
@@ -38,3 +38,8 @@ def test_the_srgb_curve_meets_its_straight_part() -> None:
 def test_the_matrix_cannot_be_written_to() -> None:
     with pytest.raises(ValueError, match="read-only"):
         XYZ_TO_LINEAR_SRGB[...] = 0
+
+
+@given(st.tuples(*[st.integers(0, 255)] * 3))
+def test_the_hex_colour_of_8_bits_is_these_bits(levels: tuple[int, int, int]) -> None:
+    assert hex_colour(np.array(levels) / 255) == "#" + bytes(levels).hex()

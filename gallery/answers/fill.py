@@ -10,7 +10,7 @@ from typing import Any, Final
 import numpy as np
 
 from render.images.tracing import Tracing
-from render.readings.metering import clear_lux
+from render.readings.metering import unobstructed_lux
 from scenes.errors import InputError
 from scenes.setups.placed import AS_PLACED, PlacedLamp
 from scenes.units import M_PER_CM, ratio, stops
@@ -109,12 +109,12 @@ def _distance_for(light: HeroLight, i: int, share: float) -> float | None:
     from scipy.optimize import brentq
 
     def clear(distance_cm: float) -> float:
-        moved = light.moved(i, distance_cm).lights[i]
-        return clear_lux(moved.shape, light.shot.hero, moved.radiance)
+        moved = light.moved(i, distance_cm).lit_emitters[i]
+        return unobstructed_lux(moved.shape, light.shot.hero_meter, moved.radiance)
 
     now_cm = light.distance_cm(light.lamps[i])
     wanted = share * clear(now_cm)
-    meter_cm = float(np.linalg.norm(light.shot.hero.at / M_PER_CM - np.asarray(light.shot.setup.hero_cm)))
+    meter_cm = float(np.linalg.norm(light.shot.hero_meter.at / M_PER_CM - np.asarray(light.shot.setup.hero_cm)))
     nearest = max(now_cm / 4, meter_cm + max(light.lamps[i].lamp.extent_cm))
     if not clear(nearest) > wanted > clear(FARTHEST_CM):
         return None

@@ -12,8 +12,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gallery.frames.shots import AS_BUILT, shots_of
-from render.frame import Shot, solved
 from render.images.tracing import Tracing
+from render.shot import Shot, solve_dimmers
 from scenes.arrangement.resolving import ResolvedArrangement
 from scenes.setups.place import Place
 from scenes.setups.placed import PlacedLamp
@@ -38,12 +38,14 @@ class HeroLight:
     @property
     def lux(self) -> float:
         """Illuminance by all lamps as they are dimmed, and by the room."""
-        return float(self.full_lux @ [light.dimmer for light in self.shot.lights])
+        return float(self.full_lux @ [light.dimmer for light in self.shot.lit_emitters])
 
     @property
     def room_lux(self) -> float:
         """Illuminance by the room alone."""
-        return float(sum(lux for lux, light in zip(self.full_lux, self.shot.lights, strict=True) if light.lamp is None))
+        return float(
+            sum(lux for lux, light in zip(self.full_lux, self.shot.lit_emitters, strict=True) if light.lamp is None)
+        )
 
     def distance_cm(self, lamp: PlacedLamp) -> float:
         """Return a lamp's distance from the hero's middle."""
@@ -69,5 +71,5 @@ def hero_light(arrangement: ResolvedArrangement, setup: str, tracing: Tracing) -
 
 def measure(shot: Shot, tracing: Tracing) -> HeroLight:
     """Return a shot's light at the hero."""
-    setup, lux = solved(shot, tracing)
+    setup, lux = solve_dimmers(shot, tracing)
     return HeroLight(replace(shot, setup=setup), lux.sum(axis=1), lux[:, 0])

@@ -6,7 +6,7 @@ from typing import Any
 
 from render.camera.exposure import Exposure
 from render.images.tracing import Tracing
-from render.readings.metering import clear_lux
+from render.readings.metering import unobstructed_lux
 from scenes.errors import InputError
 
 from .hero_light import HeroLight, measure
@@ -31,7 +31,7 @@ def lumens_facts(light: HeroLight, exposure: Exposure, distance_cm: float | None
     shot, full_lux, owned = light.shot, float(light.full_lux[0]), key.lamp.bare_lumens
     if full_lux <= 0:
         raise InputError(f"the key, {key.name}, gives the hero no light from there: something hides it")
-    clear = clear_lux(shot.lights[0].shape, shot.hero, shot.lights[0].radiance)
+    clear = unobstructed_lux(shot.lit_emitters[0].shape, shot.hero_meter, shot.lit_emitters[0].radiance)
     return {
         "setup": shot.setup.name, "lamp": key.name, "needed_lux": exposure.incident_lux,
         "distance_cm": light.distance_cm(light.lamps[0]), "owned_lumens": owned,

@@ -10,9 +10,9 @@ from numpy.typing import NDArray
 
 from render.description.lit_emitter import LitEmitter, lit_emitters
 from render.description.scene import meter_at, setup_geometry
-from render.frame import Shot, solved
 from render.images.tracing import Tracing
-from render.readings.metering import clear_lux, lux, room_stops
+from render.readings.metering import lux, room_stops, unobstructed_lux
+from render.shot import Shot, solve_dimmers
 from scenes.arrangement.resolving import ResolvedArrangement
 from scenes.errors import InputError
 from scenes.geometry import distance_to_board
@@ -41,13 +41,13 @@ def meter_facts(arrangement: ResolvedArrangement, setup: str | None, tracing: Tr
     geometry = setup_geometry(placed, arrangement.finishes, FRAME_PX, FRAME_PX)
     shot = Shot(placed, "", geometry, declared.camera, arrangement.room)
     if any(lamp.stops_under_key is not None for lamp in placed.lamps):
-        placed, _ = solved(shot, tracing)
+        placed, _ = solve_dimmers(shot, tracing)
     _require_outside(arrangement, placed)
     meters = tuple(meter_at(m.at_cm, m.facing, m.size_cm) for m in declared.meters)
     lights = lit_emitters(placed, arrangement.room)
-    traced = tracing.irradiance(geometry, shot.emitters, meters, SAMPLES)
+    traced = tracing.irradiance(geometry, shot.emitter_shapes, meters, SAMPLES)
     measured = np.array([lux(read, light.dimmed_radiance) for read, light in zip(traced, lights, strict=True)])
-    clear = [[clear_lux(light.shape, meter, light.dimmed_radiance) for meter in meters] for light in lights]
+    clear = [[unobstructed_lux(light.shape, meter, light.dimmed_radiance) for meter in meters] for light in lights]
     return {
         "setup": placed.name,
         "meters": [

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from materials.surface.named_finishes import named_finishes
 from render.description.scene import setup_geometry, with_finishes
-from render.frame import Shot
+from render.shot import Shot
 from scenes.arrangement.reading import fill_model
 from scenes.arrangement.resolving import ResolvedArrangement
 from scenes.arrangement.subject_model import SubjectModel

@@ -10,9 +10,10 @@ from rich.markup import escape
 from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
 
 from render.camera.locked_exposure import LockedExposure, shortest_exposure
-from render.frame import Frame, Shot
-from render.images.jobs import PASSES, metered_exposures, passes_to_trace, take_all
+from render.frame import Frame
+from render.images.jobs import PASSES, metered_exposures, passes_to_trace, take_frames
 from render.images.tracing import Tally, Tracing
+from render.shot import Shot
 from scenes.text import printable
 
 
@@ -40,7 +41,7 @@ def take_with_progress(
             task = progress.add_task("tracing", total=passes_to_trace(shots, tracing, passes))
             tick = partial(progress.advance, task)
             locked = lock(metered_exposures(shots, tracing, passes, tick)) if lock else None
-            for i, frame in take_all(shots, tracing, passes, tick, locked):
+            for i, frame in take_frames(shots, tracing, passes, tick, locked):
                 frames[i] = frame
                 progress.update(
                     task, description=f"{escape(printable(frame.setup.name))}, {len(frames)} of {len(shots)}"

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from render.camera.locked_exposure import LockedExposure, White, bracketed, shortest_exposure
-from render.frame import Shot
-from render.readings.dimming import dimmed
+from render.camera.locked_exposure import LockedExposure, WhitePoint, bracket_exposures, shortest_exposure
+from render.readings.dimming import with_solved_dimmers
+from render.shot import Shot
 
 from .variation import Strip
 
@@ -18,7 +18,7 @@ def lock_dimmers(strip: Strip, full_lux: Sequence[float]) -> Strip:
     `full_lux` is the illuminance of each lamp there at the hero, undimmed. A ratio that is varied is left to each shot.
     """
     declared = strip.base.setup
-    solved = dimmed(declared, full_lux)
+    solved = with_solved_dimmers(declared, full_lux)
     shortfalls = solved.shortfalls[len(declared.shortfalls) :]
     ratios = [lamp.stops_under_key for lamp in declared.lamps]
 
@@ -34,7 +34,7 @@ def lock_dimmers(strip: Strip, full_lux: Sequence[float]) -> Strip:
     return replace(strip, base=with_solved(strip.base), shots=tuple(map(with_solved, strip.shots)))
 
 
-def lock_exposures(strip: Strip, metered: Sequence[LockedExposure], white: White) -> list[LockedExposure]:
+def lock_exposures(strip: Strip, metered: Sequence[LockedExposure], white: WhitePoint) -> list[LockedExposure]:
     """Return the exposure and white balance that each frame is developed with.
 
     A varied setting differs between frames; all else is the same in all: the white balance is `white`, the exposure is
@@ -45,7 +45,7 @@ def lock_exposures(strip: Strip, metered: Sequence[LockedExposure], white: White
     own = [each.exposure for each in metered]
     if strip.field.setting is not None:
         values = [float(value) for value in strip.field.values]
-        exposures = bracketed(own[0], strip.field.setting, values, fixed)
+        exposures = bracket_exposures(own[0], strip.field.setting, values, fixed)
     else:
         exposures = own if fixed else [shortest_exposure(own)] * len(own)
     return [LockedExposure(exposure, kept) for exposure, kept in zip(exposures, whites, strict=True)]

@@ -20,9 +20,10 @@ from gallery.sheet.contact_sheet import finish_heading, frame_caption, lamp_note
 from gallery.sheet.page import INK, NAME_PX, SOFT_INK, Cell, Row, TextLine, compose
 from render.camera.denoise import load_denoiser
 from render.camera.locked_exposure import LockedExposure
-from render.frame import Frame, hero_lux, light
+from render.frame import Frame
 from render.images.jobs import PASSES
 from render.images.tracing import Tracing
+from render.shot import hero_lux, shot_light
 
 from .field import TOPCOAT, Field, format_value
 from .locking import lock_dimmers, lock_exposures
@@ -43,13 +44,13 @@ def take_strip(strip: Strip, tracing: Tracing, quality: str) -> list[Frame]:
     if any(lamp.stops_under_key is not None for lamp in lamps):
         full_lux = hero_lux(strip.base, tracing).mean(axis=1).sum(axis=1)
         strip = lock_dimmers(strip, [float(lux) for lux in full_lux])
-    traced = {(shot.geometry.fingerprint, emitter) for shot in strip.shots for emitter in shot.emitters}
-    base_traced = {(strip.base.geometry.fingerprint, emitter) for emitter in strip.base.emitters} <= traced
+    traced = {(shot.geometry.fingerprint, emitter) for shot in strip.shots for emitter in shot.emitter_shapes}
+    base_traced = {(strip.base.geometry.fingerprint, emitter) for emitter in strip.base.emitter_shapes} <= traced
 
     def lock(metered: list[LockedExposure]) -> list[LockedExposure]:
         middle = metered[len(metered) // 2].white
         return lock_exposures(
-            strip, metered, light(strip.base, tracing, PASSES[quality]).white if base_traced else middle
+            strip, metered, shot_light(strip.base, tracing, PASSES[quality]).white if base_traced else middle
         )
 
     return take_with_progress(strip.shots, tracing, quality, lock)

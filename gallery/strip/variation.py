@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from gallery.frames.shots import AS_BUILT, shot_of
 from gallery.inputs import reopened
 from render.description.scene import with_finishes
-from render.frame import Shot
+from render.shot import Shot
 from scenes.arrangement.arrangement import Arrangement, CameraModel, RoomModel
 from scenes.arrangement.reading import fill_model
 from scenes.arrangement.resolving import ResolvedArrangement
@@ -152,6 +152,6 @@ def _vary_setup(request: StripRequest, name: str, kind: str, number: int, field:
 
 def _depiction(shot: Shot) -> tuple[object, ...]:
     """Return everything that a shot's frame depends on, to compare."""
-    radiance = tuple(light.radiance.tobytes() for light in shot.lights)
+    radiance = tuple(light.radiance.tobytes() for light in shot.lit_emitters)
     levels = tuple((lamp.dimmer, lamp.stops_under_key) for lamp in shot.setup.lamps)
-    return shot.geometry.fingerprint, shot.emitters, radiance, levels, shot.camera.model_dump_json()
+    return shot.geometry.fingerprint, shot.emitter_shapes, radiance, levels, shot.camera.model_dump_json()

@@ -1,1 +1,1 @@
-"""What the camera makes of the light."""
+"""From light to a picture: exposure, white balance, lamp bodies, visibility, denoising."""

@@ -1,4 +1,4 @@
-"""Open Image Denoise on what is shown; the sums stay as traced."""
+"""Open Image Denoise on developed pictures; stored lamp images stay noisy."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from materials.arrays import Image
 
 
 class NoDenoiserError(RuntimeError):
-    """The denoiser does not load; the message says what to do."""
+    """The denoiser does not load; the message has the remedy."""
 
 
 @cache
@@ -34,8 +34,8 @@ def load_denoiser() -> Any:
     return mitsuba_oidn
 
 
-def denoised(linear: Image, albedo: Image, normal: Image) -> Image:
-    """Return a (height, width, 3) linear picture without its noise, guided by albedo and normals."""
+def denoise(linear: Image, albedo: Image, normal: Image) -> Image:
+    """Return a linear picture denoised, guided by albedo and unit normals; all (height, width, 3)."""
     oidn = load_denoiser()
     clean: Image = np.asarray(
         oidn.denoise(
@@ -43,7 +43,7 @@ def denoised(linear: Image, albedo: Image, normal: Image) -> Image:
             albedo=np.ascontiguousarray(np.clip(albedo, 0.0, 1.0), dtype=np.float32),
             normal=np.ascontiguousarray(np.clip(normal, -1.0, 1.0), dtype=np.float32),
             hdr=True,
-            clean_aux=True,  # the guides are means of many rays, nearly without noise
+            clean_aux=True,  # the guides average many rays and are nearly noise-free
             quality=oidn.Quality.Balanced,  # with clean guides: the error of High with noisy ones, in less time
         )
     )

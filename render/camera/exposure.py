@@ -1,6 +1,7 @@
-"""What the camera makes of the light: exposure, white balance, tone. Simple and absolute.
+"""Exposure, development and sRGB encoding, in absolute units.
 
-Exposure is that of ISO 12232: a pixel saturates at the luminance L where q L t S / N2 = 78, q = 0.65.
+Exposure by ISO 12232: a pixel saturates at the luminance L where q L t S / N2 = 78, q = 0.65; t is the shutter time
+in s, S the ISO speed, N the f-number.
 """
 
 from __future__ import annotations
@@ -19,9 +20,12 @@ from scenes.stage.cameras import camera_kinds
 
 SATURATION = 78.0  # lx s at ISO 1, ISO 12232:2006
 INCIDENT = 250.0  # lx s at ISO 1, ISO 2720
-LENS = 0.65  # q of ISO 12232: 0.65 L t / N2 reaches the film
-BRIGHT_PERCENTILE, BRIGHT_LEVEL = 95.0, 0.6  # of the subject, so that plastic has room to shine
-PEAK_PERCENTILE, PEAK_LEVEL = 98.0, 1.0  # and at most this share of it clips
+LENS = 0.65  # q of ISO 12232: the exposure of the film is q L t / N2
+BRIGHT_PERCENTILE, BRIGHT_LEVEL = (
+    95.0,
+    0.6,
+)  # of the subject's luminance, relative to saturation: headroom for highlights
+PEAK_PERCENTILE, PEAK_LEVEL = 98.0, 1.0  # limits the part of the subject that clips
 STOP_FRACTION = 3  # cameras step in thirds of a stop
 
 
@@ -35,7 +39,7 @@ class Exposure:
 
     @property
     def saturation_cd_m2(self) -> float:
-        """The luminance that just clips."""
+        """The luminance at which a pixel saturates, cd/m2."""
         return SATURATION * self.f_number**2 / (LENS * self.shutter_s * self.iso)
 
     @property
@@ -45,16 +49,22 @@ class Exposure:
 
     @property
     def incident_lux(self) -> float:
-        """The light on the subject, as an incident meter reads it, that this exposes right (ISO 2720, C = 250)."""
+        """The reading of an incident light meter that asks for this exposure, lx (ISO 2720, C = 250)."""
         return INCIDENT * self.f_number**2 / (self.shutter_s * self.iso)
 
 
-def expose(camera: CameraModel, luminance: NDArray[np.float32], subject: NDArray[np.float32]) -> Exposure:
-    """Return the exposure that the arrangement fixes, or one that suits the subject.
+def choose_exposure(camera: CameraModel, luminance: NDArray[np.float32], subject: NDArray[np.float32]) -> Exposure:
+    """Return the exposure that the arrangement fixes, or an automatic one, metered on the subject.
 
-    The automatic one brings the bright part of the subject (95th percentile) to 60 % of saturation, or less where
-    more than 2 % of the subject would clip, in thirds of a stop. `subject` is the share of each pixel that it takes;
-    without one the whole frame is metered.
+    The automatic one brings the 95th percentile of the subject's luminance to 60 % of saturation, or less where more
+    than 2 % of the subject would clip, in thirds of a stop. An empty subject is replaced by the whole frame.
+
+    Parameters
+    ----------
+    luminance : (height, width)
+        cd/m2.
+    subject : (height, width)
+        Fraction of each pixel that the subject covers.
     """
     kind = camera_kinds()[camera.kind]
     f_number = camera.f_number or kind.f_number
@@ -70,13 +80,16 @@ def expose(camera: CameraModel, luminance: NDArray[np.float32], subject: NDArray
 
 
 def develop(xyz: NDArray[np.float32], exposure: Exposure, white_xyz: NDArray[np.float64]) -> NDArray[np.float32]:
-    """Return (height, width, 3) linear sRGB, 1 where the sensor saturates, with `white_xyz` rendered neutral."""
+    """Return linear sRGB, 1 where the sensor saturates, of XYZ in cd/m2; both (height, width, 3).
+
+    `white_xyz` (3,) is adapted to D65 (Bradford) and so rendered neutral.
+    """
     to_rgb = XYZ_TO_LINEAR_SRGB @ bradford_matrix(white_xyz / white_xyz[1], D65_XYZ)
     linear: NDArray[np.float32] = xyz @ (to_rgb.T / exposure.saturation_cd_m2).astype(np.float32)
     return linear
 
 
 def encode(linear: NDArray[np.float32]) -> NDArray[np.uint8]:
-    """Return 8-bit sRGB (IEC 61966-2-1); what saturates clips, as on the sensor."""
+    """Return 8-bit sRGB (IEC 61966-2-1) of linear sRGB, clipped to 0 to 1."""
     encoded: NDArray[np.uint8] = np.round(255.0 * srgb_encode(np.clip(linear, 0.0, 1.0))).astype(np.uint8)
     return encoded

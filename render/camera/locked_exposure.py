@@ -1,4 +1,4 @@
-"""Exposure and white balance: metered for each frame, and locked for frames that are to be compared."""
+"""Exposure and white balance, metered for one frame or locked for several that are to be compared."""
 
 from __future__ import annotations
 
@@ -18,8 +18,8 @@ SETTINGS = ("iso", "shutter_s", "f_number")
 
 
 @dataclass(frozen=True, eq=False)
-class White:
-    """The XYZ (3,) that is rendered neutral, and its kelvin: none of coloured light, which has none."""
+class WhitePoint:
+    """The XYZ (3,) that is rendered neutral, and its correlated colour temperature, None for coloured light."""
 
     xyz: NDArray[np.float64]
     kelvin: float | None
@@ -30,20 +30,23 @@ class LockedExposure:
     """The exposure and the white balance that a frame is developed with."""
 
     exposure: Exposure
-    white: White
+    white: WhitePoint
 
 
-def balance(camera: CameraModel, radiance: Sequence[Spectrum], weights: Sequence[float]) -> White:
-    """Return the white that the arrangement fixes, or the lamps' own mix, each by its light on the subject."""
+def white_point(camera: CameraModel, radiance: Sequence[Spectrum], weights: Sequence[float]) -> WhitePoint:
+    """Return the white point that the arrangement fixes, or that of all emitters together.
+
+    `radiance` has each emitter's spectrum, (351,); `weights` its share of the luminance of the subject, in any unit.
+    """
     if camera.white_balance != "auto":
-        return White(xyz(blackbody(camera.white_balance)), camera.white_balance)
+        return WhitePoint(xyz(blackbody(camera.white_balance)), camera.white_balance)
     total = sum(weights)
     shares = [w / total for w in weights] if total > 0 else [1.0 / len(weights)] * len(weights)
     mix = np.sum([s * r / photometric_value(r) for s, r in zip(shares, radiance, strict=True) if s > 0], axis=0)
     try:
-        return White(xyz(mix), cct_duv(mix)[0])
+        return WhitePoint(xyz(mix), cct_duv(mix)[0])
     except ValueError:
-        return White(xyz(mix), None)
+        return WhitePoint(xyz(mix), None)
 
 
 def shortest_exposure(exposures: Sequence[Exposure]) -> Exposure:
@@ -51,11 +54,11 @@ def shortest_exposure(exposures: Sequence[Exposure]) -> Exposure:
     return max(exposures, key=lambda exposure: exposure.saturation_cd_m2)
 
 
-def bracketed(metered: Exposure, setting: str, values: Sequence[float], fixed: bool) -> list[Exposure]:
-    """Return the exposures of which one setting takes each of `values` and the other two are locked.
+def bracket_exposures(metered: Exposure, setting: str, values: Sequence[float], fixed: bool) -> list[Exposure]:
+    """Return exposures in which one setting takes each of `values` and the other two are the same in all.
 
-    Of the value that lets in most the exposure is as `metered`: the shutter sees to that, or the ISO where the
-    shutter is varied. With `fixed` settings nothing is made up for.
+    The brightest of them saturates at the same luminance as `metered`: the shutter compensates, or the ISO where the
+    shutter is varied. With `fixed` settings nothing compensates.
     """
     most = min(values) if setting == "f_number" else max(values)
     brightest = replace(metered, **{setting: most})

@@ -6,7 +6,8 @@ from collections.abc import Callable, Iterator, Sequence
 
 from render.camera.denoise import load_denoiser
 from render.camera.locked_exposure import LockedExposure
-from render.frame import Frame, Shot, light, take
+from render.frame import Frame, take_frame
+from render.shot import Shot, shot_light
 from scenes.fingerprint import fingerprint
 from scenes.lamps.emitter_shape import EmitterShape
 
@@ -20,12 +21,12 @@ HELD_BYTES = 2**31  # of lamp images, until the frames that want them are taken
 
 def passes_to_trace(shots: Sequence[Shot], tracing: Tracing, passes: int) -> int:
     """Return how many passes the store lacks for all shots together; a lamp shared by two counts once."""
-    wanted = {(s.geometry.fingerprint, lamp): s.geometry for s in shots for lamp in s.emitters}
+    wanted = {(s.geometry.fingerprint, lamp): s.geometry for s in shots for lamp in s.emitter_shapes}
     stored = [tracing.passes_stored(geometry, lamp) for (_, lamp), geometry in wanted.items()]
     return sum(max(0, passes - (found[0] if found else 0)) for found in stored)
 
 
-def take_all(
+def take_frames(
     shots: Sequence[Shot], tracing: Tracing, passes: int, tick: Callable[[int], None] = lambda _: None,
     locked: Sequence[LockedExposure] | None = None,
 ) -> Iterator[tuple[int, Frame]]:  # fmt: skip
@@ -34,14 +35,14 @@ def take_all(
     `locked` are the exposure and the white balance of each; without them each shot takes its own.
     """
     for i in _traced(shots, tracing, passes, tick):
-        yield i, take(shots[i], tracing, passes, locked[i] if locked else None)
+        yield i, take_frame(shots[i], tracing, passes, locked[i] if locked else None)
 
 
 def metered_exposures(
     shots: Sequence[Shot], tracing: Tracing, passes: int, tick: Callable[[int], None] = lambda _: None
 ) -> list[LockedExposure]:
-    """Return the exposure and the white balance that each shot would take by itself; traces all of them."""
-    metered = {i: light(shots[i], tracing, passes).metered for i in _traced(shots, tracing, passes, tick)}
+    """Return the exposure and the white balance that each shot would take_frame by itself; traces all of them."""
+    metered = {i: shot_light(shots[i], tracing, passes).metered_exposure for i in _traced(shots, tracing, passes, tick)}
     return [metered[i] for i in range(len(shots))]
 
 
@@ -58,7 +59,7 @@ def _traced(shots: Sequence[Shot], tracing: Tracing, passes: int, tick: Callable
         wanted = [shots[i] for i in batch]
         geometry = wanted[0].geometry
         groups = group_lamps(wanted, _known_groups(wanted, tracing))
-        for meter in {fingerprint(m): m for m in (shot.hero for shot in wanted)}.values():
+        for meter in {fingerprint(m): m for m in (shot.hero_meter for shot in wanted)}.values():
             tracing.irradiance(geometry, list(groups), (meter,))
         tracing.trace(geometry, groups, passes, tick)
         yield from batch
@@ -71,8 +72,8 @@ def group_lamps(shots: Sequence[Shot], known: dict[EmitterShape, int]) -> dict[E
     """
     groups = dict(known)
     for shot in shots:
-        for lamp in shot.emitters:
-            beside = {other for s in shots if lamp in s.emitters for other in s.emitters if other != lamp}
+        for lamp in shot.emitter_shapes:
+            beside = {other for s in shots if lamp in s.emitter_shapes for other in s.emitter_shapes if other != lamp}
             taken = {groups[other] for other in beside if other in groups}
             groups.setdefault(lamp, next(group for group in range(len(taken) + 1) if group not in taken))
     return groups
@@ -87,7 +88,7 @@ def _batches(shots: Sequence[Shot]) -> Iterator[list[int]]:
         most = HELD_BYTES // lamp_image_bytes(shots[alike[0]].geometry)
         batch: list[int] = []
         for i in alike:
-            if batch and len({lamp for j in (*batch, i) for lamp in shots[j].emitters}) > most:
+            if batch and len({lamp for j in (*batch, i) for lamp in shots[j].emitter_shapes}) > most:
                 yield batch
                 batch = []
             batch.append(i)
@@ -95,6 +96,6 @@ def _batches(shots: Sequence[Shot]) -> Iterator[list[int]]:
 
 
 def _known_groups(shots: Sequence[Shot], tracing: Tracing) -> dict[EmitterShape, int]:
-    lamps = {lamp: shot.geometry for shot in shots for lamp in shot.emitters}
+    lamps = {lamp: shot.geometry for shot in shots for lamp in shot.emitter_shapes}
     stored = {lamp: tracing.passes_stored(geometry, lamp) for lamp, geometry in lamps.items()}
     return {lamp: found[1] for lamp, found in stored.items() if found}

@@ -1,4 +1,4 @@
-"""Dimmers that a setup's ratios ask for, solved from what each lamp gives the hero at full."""
+"""Dimmers solved for the lighting ratios of a setup, from the illuminance at the hero by each lamp undimmed."""
 
 from __future__ import annotations
 
@@ -13,13 +13,14 @@ from scenes.units import stops
 
 from .metering import solve_dimmer
 
-SAID_FROM_STOPS = 0.1
+TOLERANCE_STOPS = 0.1
 
 
-def dimmed(setup: PlacedSetup, full_lux: Sequence[float] | NDArray[np.float64]) -> PlacedSetup:
-    """Return the setup with its dimmers solved; what a lamp cannot do is said among its shortfalls.
+def with_solved_dimmers(setup: PlacedSetup, full_lux: Sequence[float] | NDArray[np.float64]) -> PlacedSetup:
+    """Return the setup with its dimmers solved; a ratio that a lamp cannot reach is added to its `shortfalls`.
 
-    `full_lux` is what each lamp gives the hero undimmed, then the room where it is lit; the key is the first.
+    `full_lux` is the illuminance at the hero, lx, by each lamp undimmed, then by the room if it gives light. The key is
+    the first lamp.
     """
     full_lux = [float(lux) for lux in full_lux]
     key_lux = full_lux[0] * setup.lamps[0].dimmer
@@ -36,7 +37,7 @@ def dimmed(setup: PlacedSetup, full_lux: Sequence[float] | NDArray[np.float64]) 
 
 
 def _shortfalls(lamp: PlacedLamp, wanted: float, got: float) -> list[str]:
-    if abs(got - wanted) < SAID_FROM_STOPS:
+    if abs(got - wanted) < TOLERANCE_STOPS:
         return []
     why = "is too weak" if got > wanted else "does not dim"
     return [f"wants the {lamp.role} {wanted:g} stops under the key: {lamp.name} {why} and is {_under(got)}"]

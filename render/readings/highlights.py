@@ -1,4 +1,4 @@
-"""What a topcoat does to a frame: highlights over the body of the paint, and fine texture. On the frame as shown."""
+"""Readings that depend on the topcoat: specular highlights, and the contrast of fine texture. In denoised pictures."""
 
 from __future__ import annotations
 
@@ -7,25 +7,32 @@ import numpy as np
 from materials.arrays import Image, Mask
 
 LUMINANCE = np.array([0.2126, 0.7152, 0.0722], np.float32)  # of linear sRGB, IEC 61966-2-1
-SURFACE_SHARE = 0.04  # of light that any surface of n = 1.5 sends back (Fresnel), which on a dull one is its body's
-LIT_PERCENTILE = 90.0  # of the subject's pixels by their light: what stands in full light, without its shine
+SURFACE_REFLECTANCE = 0.04  # Fresnel reflectance at n = 1.5, normal incidence; a rough surface scatters it diffusely
+LIT_PERCENTILE = 90.0  # of luminance over body reflectance: fully lit, but no highlight
 HIGHLIGHT_STOPS, PEAK_PERCENTILE = 1.0, 99.9
 FINE_PX = 4.0
-DARKEST_STOPS = 5.0  # under the 95th percentile; darker than that counts as that
+DARKEST_STOPS = 5.0  # under the 95th percentile; darker pixels are clipped to it
 
 
 def stops_over_body(luminance: Image, albedo: Image, subject: Mask) -> Image | None:
-    """Return by how many stops each of the subject's pixels, (n,), is brighter than its body is in full light.
+    """Return the luminance of each of the subject's pixels over that of its body fully lit, in stops, (n,).
 
-    Luminance over the body's own brightness is the light that the body would need: a pale part beside a dark one is
-    no highlight. The body is `albedo` (height, width, 3) linear sRGB and what a dull surface adds to it. Full light is
-    the 90th percentile over the subject, so that what is lit beside a shadow is no highlight either. None without a
-    subject.
+    The body is the diffuse reflectance: the luminance of `albedo`, and the Fresnel reflectance of a rough surface.
+    Luminance divided by it does not depend on the paint, so a pale part beside a dark one is no highlight. Its 90th
+    percentile over the subject is taken as fully lit, so a lit part beside a shadow is no highlight either. None
+    without a subject, or without light.
+
+    Parameters
+    ----------
+    luminance : (height, width)
+        In any unit.
+    albedo : (height, width, 3)
+        Linear sRGB.
     """
     if not subject.any():
         return None
     base = albedo[subject] @ LUMINANCE
-    light = luminance[subject] / (base + SURFACE_SHARE * (1 - base))
+    light = luminance[subject] / (base + SURFACE_REFLECTANCE * (1 - base))
     full = float(np.percentile(light, LIT_PERCENTILE))
     if full <= 0:
         return None
@@ -34,31 +41,34 @@ def stops_over_body(luminance: Image, albedo: Image, subject: Mask) -> Image | N
 
 
 def highlight_percent(over: Image | None) -> float | None:
-    """Return the share of the subject a stop or more over its body, of `stops_over_body`; None without one."""
+    """Return the percentage of pixels a stop or more over their body, of `stops_over_body`."""
     return None if over is None else 100.0 * float((over >= HIGHLIGHT_STOPS).mean())
 
 
 def highlight_peak_stops(over: Image | None) -> float | None:
-    """Return the 99.9th percentile of `stops_over_body`, before it clips; None without a subject in light."""
+    """Return the 99.9th percentile of `stops_over_body`, unclipped."""
     return None if over is None else float(np.percentile(over, PEAK_PERCENTILE))
 
 
-def texture_contrast_stops(shown: Image, region: Mask) -> float | None:
+def texture_contrast_stops(luminance: Image, region: Mask) -> float | None:
     """Return the RMS contrast of fine detail: the standard deviation of log2 luminance less its blur by 4 pixels.
 
-    `shown` is relative luminance (height, width), 1 where it clips; more counts as 1, and what lies 5 stops under the
-    region's 95th percentile as that. `region` is the subject, or the parts looked at; outside of it nothing counts.
-    None where it is empty or black.
+    Parameters
+    ----------
+    luminance : (height, width)
+        Relative to saturation. Clipped to 1, and from below 5 stops under the region's 95th percentile.
+    region : (height, width)
+        The pixels that count. Without any, or with black ones only, the result is None.
     """
-    bright = float(np.percentile(shown[region], 95)) if region.any() else 0.0
+    bright = float(np.percentile(luminance[region], 95)) if region.any() else 0.0
     if bright <= 0:
         return None
-    light = np.log2(np.clip(shown, min(bright, 1.0) * 2.0**-DARKEST_STOPS, 1.0))
+    light = np.log2(np.clip(luminance, min(bright, 1.0) * 2.0**-DARKEST_STOPS, 1.0))
     return float((light - _blurred(light, region, FINE_PX))[region].std())
 
 
 def _blurred(values: Image, mask: Mask, sigma: float) -> Image:
-    """Return the Gaussian mean of what lies inside a mask alone (normalised convolution)."""
+    """Return the Gaussian blur of the values inside a mask (normalised convolution)."""
     from scipy.ndimage import gaussian_filter
 
     share = gaussian_filter(mask.astype(np.float32), sigma)

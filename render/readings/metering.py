@@ -1,4 +1,4 @@
-"""Readings: numbers measured on a frame. Means come from undenoised light, thresholds from what is shown."""
+"""Readings: numbers measured on a frame. Means are of undenoised light, thresholds of the denoised picture."""
 
 from __future__ import annotations
 
@@ -19,15 +19,15 @@ from scenes.lamps.emitter_shape import EmitterShape
 from scenes.setups.placed import PlacedSetup
 from scenes.units import ratio, stops
 
-METER_GAP_CM = 0.5  # before the hero's surface, as one holds a meter
+METER_GAP_CM = 0.5  # between the hero's surface and the meter
 CRUSHED_SHARE = 0.005  # of the subject's 95th percentile
-EDGE_REACH_PX = 2
+EDGE_WIDTH_PX = 2
 AREA_NODES = 12
 
 
 @dataclass(frozen=True)
 class Readings:
-    """What is measured on a frame; None where there is nothing to measure."""
+    """The numbers measured on a frame; None where there is nothing to measure."""
 
     subject_lux: float | None
     key_to_fill_stops: float | None
@@ -42,30 +42,33 @@ class Readings:
 
 
 def hero_meter(setup: PlacedSetup) -> Meter:
-    """Return the meter held before the hero, facing the camera."""
+    """Return a meter in front of the hero's surface, facing the camera."""
     hero, camera = np.asarray(setup.hero_cm), np.asarray(setup.view.at_cm)
-    towards = unit(camera - hero)
+    to_camera = unit(camera - hero)
     gap = METER_GAP_CM
     if setup.subject is not None:
         offset = setup.subject.surface_points(20000) - hero
-        along = offset @ towards
-        beside = np.linalg.norm(offset - along[:, None] * towards, axis=1)
-        near = along[beside < 0.04 * setup.subject.size_cm]
+        along = offset @ to_camera
+        across = np.linalg.norm(offset - along[:, None] * to_camera, axis=1)
+        near = along[across < 0.04 * setup.subject.size_cm]
         gap += max(0.0, float(near.max())) if near.size else 0.0
-    return meter_at(hero + gap * towards, towards)
+    return meter_at(hero + gap * to_camera, to_camera)
 
 
 def lux(irradiance: NDArray[np.float64], radiance: Spectrum) -> NDArray[np.float64]:
-    """Return illuminance from band irradiance (..., bands) of a flat lamp replaced by one of `radiance`."""
+    """Return illuminance, lx (...), from the band irradiance (..., bands) that an emitter of flat unit spectrum causes.
+
+    `radiance` (351,) is the spectrum of the emitter in its place, W/(m2 sr nm).
+    """
     weights = band_weights(radiance, MAX_LUMINOUS_EFFICACY * COLOUR_MATCHING[1:2])[0]
-    measured: NDArray[np.float64] = irradiance @ weights
-    return measured
+    illuminance: NDArray[np.float64] = irradiance @ weights
+    return illuminance
 
 
-def clear_lux(emitter: EmitterShape, meter: Meter, radiance: Spectrum) -> float:
-    """Return what a meter would read straight from a lamp of `radiance` with nothing in the way, in closed form.
+def unobstructed_lux(emitter: EmitterShape, meter: Meter, radiance: Spectrum) -> float:
+    """Return the direct illuminance at a meter by an emitter, without any occlusion, in closed form, lx.
 
-    An area is averaged by Gauss-Legendre over 12 x 12 points. The room gives a meter its lux.
+    A meter with an area averages over 12 x 12 Gauss-Legendre nodes. `radiance` is (351,) W/(m2 sr nm).
     """
     if emitter.kind == "room":
         return photometric_value(radiance) * emitter.etendue
@@ -77,24 +80,25 @@ def clear_lux(emitter: EmitterShape, meter: Meter, radiance: Spectrum) -> float:
 
 
 def room_stops(total_lux: float, room_lux: float) -> float | None:
-    """Return how far the room's light alone is under all the light, in stops; None in the dark."""
+    """Return the room's illuminance below the total, in stops; None for a dark room."""
     return stops(total_lux / room_lux) if room_lux > 0 else None
 
 
 def solve_dimmer(wanted_stops_under_key: float, key_lux: float, full_lux: float) -> float:
-    """Return the dimmer that puts a lamp so far under the key, at most 1."""
+    """Return the dimmer, at most 1, at which a lamp of `full_lux` undimmed is so many stops under `key_lux`."""
     return min(1.0, key_lux / ratio(wanted_stops_under_key) / full_lux) if full_lux > 0 else 1.0
 
 
-def key_to_fill(direct_lux: NDArray[np.float64], bounced_lux: NDArray[np.float64], has_cards: bool) -> float | None:
-    """Return log2 of all the light over all but the key's, in stops; the key is the first lamp.
+def key_to_fill_stops(
+    direct_lux: NDArray[np.float64], indirect_lux: NDArray[np.float64], has_cards: bool
+) -> float | None:
+    """Return log2 of total over fill illuminance. The key is the first emitter, the others are the fill.
 
-    With cards and no second lamp, what the cards and the table send back of the key's light is the fill. None with
-    neither, or where no fill arrives.
+    With cards and no second emitter the key's indirect illuminance is the fill. None with neither, or without any fill.
     """
-    total = float(np.sum(direct_lux) + np.sum(bounced_lux))
+    total = float(np.sum(direct_lux) + np.sum(indirect_lux))
     if len(direct_lux) > 1:
-        fill = total - float(direct_lux[0] + bounced_lux[0])
+        fill = total - float(direct_lux[0] + indirect_lux[0])
     elif has_cards:
         fill = total - float(direct_lux[0])
     else:
@@ -103,9 +107,9 @@ def key_to_fill(direct_lux: NDArray[np.float64], bounced_lux: NDArray[np.float64
 
 
 def backdrop_stops(luminance: Image, subject: Mask, backdrop: Mask) -> float | None:
-    """Return log2 of mean luminance, backdrop over subject.
+    """Return log2 of mean luminance, backdrop over subject; None where either mask is empty or black.
 
-    The backdrop is the curve and the wall of the sheet, the table left out. Lamps in frame belong to neither mask.
+    `backdrop` should be the curve and the wall of the backdrop, without the table, and neither mask include lamps.
     """
     if not subject.any() or not backdrop.any():
         return None
@@ -114,37 +118,38 @@ def backdrop_stops(luminance: Image, subject: Mask, backdrop: Mask) -> float | N
 
 
 def clipped_percent(linear: Image, subject: Mask) -> float | None:
-    """Return the share of the subject where a channel reaches saturation, on the frame as shown."""
+    """Return the percentage of the subject where a channel saturates, in denoised linear sRGB."""
     return 100.0 * float((linear[subject] >= 1.0).any(axis=-1).mean()) if subject.any() else None
 
 
 def crushed_percent(luminance: Image, subject: Mask) -> float | None:
-    """Return the share of the subject under 0.5 % of its 95th percentile, on the frame as shown."""
+    """Return the percentage of the subject under 0.5 % of its 95th percentile, in denoised luminance."""
     if not subject.any():
         return None
-    seen = luminance[subject]
-    return 100.0 * float((seen < CRUSHED_SHARE * np.percentile(seen, 95)).mean())
+    values = luminance[subject]
+    return 100.0 * float((values < CRUSHED_SHARE * np.percentile(values, 95)).mean())
 
 
 def edge_stops(luminance: Image, subject: Mask, backdrop: Mask) -> float | None:
-    """Return the median absolute log2 step across the silhouette, on the frame as shown.
+    """Return the median absolute log2 step across the silhouette, in denoised luminance.
 
-    Pairs of pixels 2 apart, along rows and columns, one on the subject and one on the backdrop; light under
-    0.1 % of the subject's 95th percentile counts as that.
+    Over pairs of pixels 2 apart, along rows and columns, one on the subject and one on the backdrop. Luminance is
+    clipped from below at 0.1 % of the subject's 95th percentile.
     """
     if not subject.any():
         return None
     light = np.log2(np.maximum(luminance, 1e-3 * np.percentile(luminance[subject], 95) + 1e-12))
     steps = []
     for axis in (0, 1):
-        ahead, behind = _apart(light, axis)
-        on, off = _apart(subject, axis), _apart(backdrop, axis)
+        second, first = _pixel_pairs(light, axis)
+        on, off = _pixel_pairs(subject, axis), _pixel_pairs(backdrop, axis)
         across = (on[0] & off[1]) | (on[1] & off[0])
-        steps.append(np.abs(ahead - behind)[across])
+        steps.append(np.abs(second - first)[across])
     step = np.concatenate(steps)
     return float(np.median(step)) if step.size else None
 
 
-def _apart(image: NDArray[Any], axis: int) -> tuple[NDArray[Any], NDArray[Any]]:
+def _pixel_pairs(image: NDArray[Any], axis: int) -> tuple[NDArray[Any], NDArray[Any]]:
+    """Return the later and the earlier pixel of all pairs `EDGE_WIDTH_PX` apart along an axis."""
     moved = np.moveaxis(image, axis, 0)
-    return moved[EDGE_REACH_PX:], moved[:-EDGE_REACH_PX]
+    return moved[EDGE_WIDTH_PX:], moved[:-EDGE_WIDTH_PX]

@@ -16,9 +16,9 @@ import numpy as np
 
 from gallery.frames.shots import shots_of
 from gallery.inputs import open_input
-from render.frame import Shot
 from render.images.jobs import PASSES
 from render.kernel.backend import mitsuba
+from render.shot import Shot
 
 from .errors import EPSILON, Estimate, mean_of
 from .linear_frames import Sheet, take_linear

@@ -19,10 +19,10 @@ from gallery.frames.shots import shots_of
 from gallery.inputs import open_input
 from materials.surface.finish import Finish
 from render.description.scene import Geometry
-from render.frame import Shot
 from render.images.bands import BAND_COUNT
 from render.kernel.backend import mitsuba
 from render.kernel.trace import Tracer
+from render.shot import Shot
 from scenes.lamps.emitter_shape import EmitterShape
 from tests.support.oracle import lamp_dict, mesh_shape, sensor_dict
 from tests.support.oracle_finishes import plain_bsdf, stock_bsdf

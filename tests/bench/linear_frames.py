@@ -15,13 +15,14 @@ from numpy.typing import NDArray
 
 from materials.light.spectra import Spectrum
 from render import frame as frames
-from render.camera.denoise import denoised
+from render.camera.denoise import denoise
 from render.camera.exposure import Exposure, develop
 from render.description.lit_emitter import lit_emitters
-from render.frame import Frame, Shot
-from render.images.jobs import take_all
+from render.frame import Frame
+from render.images.jobs import take_frames
 from render.images.store import Store
 from render.images.tracing import Tracing
+from render.shot import Shot
 
 from .errors import Picture
 
@@ -43,8 +44,8 @@ class LinearFrame:
         return develop(xyz, self.exposure, self.white_xyz)
 
     def denoise(self, linear: Picture) -> Picture:
-        """Return another developed picture of the setup denoised as this frame was."""
-        return denoised(linear, self.albedo, self.normal)
+        """Return another developed picture of the setup denoise as this frame was."""
+        return denoise(linear, self.albedo, self.normal)
 
     @property
     def radiance(self) -> tuple[Spectrum, ...]:
@@ -65,19 +66,19 @@ class Sheet:
     denoising_seconds: float
 
 
-def take_linear(shots: Sequence[Shot], passes: int, denoiser: Callable[..., Picture] = denoised) -> Sheet:
+def take_linear(shots: Sequence[Shot], passes: int, denoiser: Callable[..., Picture] = denoise) -> Sheet:
     """Return the frames of all shots, taken on an empty store."""
     developing, denoising = _Noted(develop), _Noted(denoiser)
     with (
         tempfile.TemporaryDirectory() as folder,
         mock.patch.object(frames, "develop", developing),
-        mock.patch.object(frames, "denoised", denoising),
+        mock.patch.object(frames, "denoise", denoising),
     ):
         started = time.perf_counter()
-        taken = list(take_all(shots, Tracing(Store(Path(folder))), passes))
+        taken = list(take_frames(shots, Tracing(Store(Path(folder))), passes))
         seconds = time.perf_counter() - started
     if not len(taken) == len(developing.calls) == len(denoising.calls):
-        raise RuntimeError("a frame is no longer developed and denoised once: measure what the product does now")
+        raise RuntimeError("a frame is no longer developed and denoise once: measure what the product does now")
     linear: dict[int, LinearFrame] = {}
     for (i, frame), (how, raw), (guided, clean) in zip(taken, developing.calls, denoising.calls, strict=True):
         linear[i] = LinearFrame(frame, raw, clean, *how[1:], *guided[1:])

@@ -13,7 +13,7 @@ from pathlib import Path
 
 from gallery.frames.shots import shots_of
 from gallery.inputs import open_input
-from render.frame import take
+from render.frame import take_frame
 from render.images.jobs import PASSES
 from render.images.store import Store
 from render.images.tracing import Tracing
@@ -61,7 +61,7 @@ def relight_seconds(store: Path, arrangement: Path) -> float:
     (shot,) = shots_of(open_input(arrangement, {}), ["butterfly"], (), None)
     tracing = Tracing(Store(store))
     started = time.perf_counter()
-    take(shot, tracing, PASSES["draft"])
+    take_frame(shot, tracing, PASSES["draft"])
     if tracing.tally.traced:
         raise RuntimeError("relighting traced something")
     return time.perf_counter() - started

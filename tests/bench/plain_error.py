@@ -58,7 +58,7 @@ class Plain:
 def measure_plain(linear: LinearFrame, truth: Truth) -> Plain:
     """Render the setup of a frame twice; the first render warms up, the second is timed."""
     shot = linear.frame.shot
-    scene = PlainScene(shot.geometry, shot.emitters, linear.radiance)
+    scene = PlainScene(shot.geometry, shot.emitter_shapes, linear.radiance)
     few = linear.develop(scene.xyz(FEW, seed=SEEDS[0]))
     started = time.perf_counter()
     xyz = scene.xyz(MANY, seed=SEEDS[1])

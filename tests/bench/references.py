@@ -33,7 +33,7 @@ def main() -> None:
     shots = shots_of(open_input(None, {}), asked.setup or (), (), None)
     for linear in take_linear(shots, passes=1, denoiser=lambda noisy, *_: noisy).frames:  # needs no denoiser there
         shot, started = linear.frame.shot, time.perf_counter()
-        xyz = PlainScene(shot.geometry, shot.emitters, linear.radiance).long_xyz(asked.samples)
+        xyz = PlainScene(shot.geometry, shot.emitter_shapes, linear.radiance).long_xyz(asked.samples)
         np.savez_compressed(
             asked.folder / f"{shot.setup.name}.npz",
             xyz=xyz, samples=np.array(asked.samples), geometry=np.array(shot.geometry.fingerprint),

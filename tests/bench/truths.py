@@ -10,9 +10,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from render.description.scene import Geometry
-from render.frame import Shot
 from render.images.lamp_images import LampImage, LitLamp, lamp_xyz, scene_xyz
 from render.kernel.trace import Tracer
+from render.shot import Shot
 from scenes.lamps.emitter_shape import EmitterShape
 
 from .errors import Picture, Truth
@@ -80,9 +80,9 @@ def by_geometry(shots: Sequence[Shot]) -> list[tuple[Geometry, list[int]]]:
 
 def lamps_of(shots: Sequence[Shot]) -> dict[str, EmitterShape]:
     """Return the lamps of all shots, each once, by fingerprint."""
-    return {lamp.fingerprint: lamp for shot in shots for lamp in shot.emitters}
+    return {lamp.fingerprint: lamp for shot in shots for lamp in shot.emitter_shapes}
 
 
 def _light(linear: LinearFrame, by_lamp: dict[str, LampImage]) -> Picture:
-    pairs = zip(linear.frame.shot.emitters, linear.radiance, strict=True)
+    pairs = zip(linear.frame.shot.emitter_shapes, linear.radiance, strict=True)
     return scene_xyz([lamp_xyz(LitLamp(by_lamp[lamp.fingerprint], radiance)) for lamp, radiance in pairs])

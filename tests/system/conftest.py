@@ -8,7 +8,7 @@ import pytest
 
 from gallery.frames.shots import shots_of
 from gallery.inputs import open_input
-from render.images.jobs import take_all
+from render.images.jobs import take_frames
 from render.images.store import Store
 from render.images.tracing import Tracing
 from scenes.setups.setup import setup_names
@@ -26,7 +26,7 @@ def demo() -> dict[str, Measured]:
     """Every setup of the demo model, measured zone by zone."""
     tracing = Tracing(Store())
     shots = shots_of(open_input(None, {}), setup_names(), (), SMALL)
-    frames = take_all(shots, tracing, PASSES)
+    frames = take_frames(shots, tracing, PASSES)
     return {frame.setup.name: Measured(frame, tracing, PASSES) for _, frame in frames}
 
 

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from materials.arrays import Mask
-from render.camera.lamp_bodies import body_in_sight
+from render.camera.lamp_bodies import visible_body
 from render.description.lit_emitter import lit_emitters
 from render.images.bands import xyz_weights
 from tests.support.measured import Measured
@@ -65,10 +65,12 @@ def _changes(measured: Measured, oracle: Oracle) -> dict[str, Ratio]:
     shot, samples = measured.frame.shot, SAMPLES[measured.frame.setup.name]
     radiance = [light.dimmed_radiance for light in lit_emitters(measured.frame.setup, shot.room)]
     without, within = (
-        np.tensordot(oracle.images(shot.emitters, samples, range(BATCHES), radiance, bodies=bodies), LUMINANCE, (1, 0))
+        np.tensordot(
+            oracle.images(shot.emitter_shapes, samples, range(BATCHES), radiance, bodies=bodies), LUMINANCE, (1, 0)
+        )
         for bodies in (False, True)
     )
-    hidden = [body_in_sight(lamp, shot.geometry.camera, measured.features.depth)[0] for lamp in shot.emitters]
+    hidden = [visible_body(lamp, shot.geometry.camera, measured.features.depth)[0] for lamp in shot.emitter_shapes]
     clear: Mask = ~np.any(hidden, axis=0)
     zones = {"subject": measured.subject & clear, "backdrop": (measured.features.backdrop > 0.99) & clear}
     return {

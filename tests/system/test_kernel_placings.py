@@ -7,7 +7,7 @@ import pytest
 from scipy.ndimage import binary_erosion
 
 from materials.arrays import Mask
-from render.camera.lamp_bodies import body_in_sight
+from render.camera.lamp_bodies import visible_body
 from render.images.bands import RANGE_NM
 from render.kernel.features import Features
 from render.kernel.trace import Tracer
@@ -91,5 +91,5 @@ def _check_alone(name: str, samples: int, oracle: Oracles) -> None:
 
 def _inside(lamp: EmitterShape, features: Features) -> tuple[Mask, Mask]:
     camera = still_life(SATIN).camera
-    seen, lit = body_in_sight(lamp, camera, features.depth)
+    seen, lit = visible_body(lamp, camera, features.depth)
     return binary_erosion(seen, iterations=2), binary_erosion(lit, iterations=2)

@@ -11,7 +11,7 @@ import pytest
 from gallery.frames.shots import shots_of
 from gallery.inputs import open_input
 from render.description.scene import Surface
-from render.images.jobs import take_all
+from render.images.jobs import take_frames
 from render.images.store import Store
 from render.images.tracing import Tracing
 from render.kernel import triangle_mesh
@@ -28,7 +28,7 @@ def test_a_strip_of_finishes_builds_the_mesh_once(tmp_path: Path, monkeypatch: p
     monkeypatch.setattr(triangle_mesh, "_merged_mesh", counted)
     opened = open_input(Path("stand-in:spoon"), {})
     shots = shots_of(opened, ["rembrandt"], ["matt", "satin", "gloss"], (45, 60))
-    frames = dict(take_all(shots, Tracing(Store(tmp_path)), 1))
+    frames = dict(take_frames(shots, Tracing(Store(tmp_path)), 1))
     assert len(frames) == 3
     assert len({shot.geometry.fingerprint for shot in shots}) == 3
     assert len(built) == 1

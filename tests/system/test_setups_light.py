@@ -10,8 +10,8 @@ import trimesh
 
 from gallery.frames.shots import shots_of
 from gallery.inputs import open_input
-from render.camera.lamp_bodies import body_in_sight
-from render.frame import take
+from render.camera.lamp_bodies import visible_body
+from render.frame import take_frame
 from render.images.store import Store
 from render.images.tracing import Tracing
 from scenes.units import stops
@@ -35,8 +35,8 @@ def _contrast(measured: Measured) -> float:
 def test_no_lamp_is_seen_in_any_setup(demo: Demo) -> None:
     for name, measured in demo.items():
         shot = measured.frame.shot
-        for lamp in shot.emitters:
-            seen, _ = body_in_sight(lamp, shot.geometry.camera, measured.features.depth)
+        for lamp in shot.emitter_shapes:
+            seen, _ = visible_body(lamp, shot.geometry.camera, measured.features.depth)
             assert not seen.any(), name
 
 
@@ -164,7 +164,7 @@ def test_a_smaller_lamp_gives_a_thinner_rim(tmp_path: Path, fact: Fact) -> None:
         )
         (shot,) = shots_of(open_input(tmp_path / "rim.toml", {}), ["as-placed"], (), (200, 200))
         tracing = Tracing(Store(tmp_path / "store"))
-        measured = Measured(take(shot, tracing, 4), tracing, 4)
+        measured = Measured(take_frame(shot, tracing, 4), tracing, 4)
         across = measured.luminance[100][measured.subject[100]]
         return int((across > 0.05 * across.max()).sum())
 

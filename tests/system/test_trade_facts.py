@@ -11,9 +11,10 @@ import trimesh
 from numpy.typing import NDArray
 
 from render.description.scene import setup_geometry
-from render.frame import Frame, Shot, light, take
+from render.frame import Frame, take_frame
 from render.images.store import Store
 from render.images.tracing import Tracing
+from render.shot import Shot, shot_light
 from scenes.arrangement.arrangement import Arrangement
 from scenes.arrangement.reading import fill_model
 from scenes.setups.place_setup import place_setup
@@ -55,7 +56,7 @@ def plate(washed: bool) -> Subject:
 
 
 def frame(tracing: Tracing, subject: Subject, setup: str, **declared: object) -> Frame:
-    return take(shot(subject, setup, **declared), tracing, PASSES)
+    return take_frame(shot(subject, setup, **declared), tracing, PASSES)
 
 
 def shot(subject: Subject, setup: str, **declared: object) -> Shot:
@@ -68,8 +69,8 @@ def shot(subject: Subject, setup: str, **declared: object) -> Shot:
 
 def luminance(tracing: Tracing, subject: Subject, setup: str, **declared: object) -> NDArray[np.float32]:
     """Return the luminance of the subject's pixels, cd/m2."""
-    lit = light(shot(subject, setup, **declared), tracing, PASSES)
-    return np.asarray(lit.total[..., 1][lit.subject])
+    lit = shot_light(shot(subject, setup, **declared), tracing, PASSES)
+    return np.asarray(lit.xyz[..., 1][lit.subject_mask])
 
 
 def test_gloss_glares_under_broad_light_more_than_matt(tracing: Tracing) -> None:

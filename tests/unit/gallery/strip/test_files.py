@@ -88,7 +88,7 @@ def refusal(folder: Path, name: str, *values: str) -> str:
 @pytest.mark.parametrize("name", FILES)
 def test_files_beside_the_arrangement_are_varied(folder: Path, name: str) -> None:
     one, other = strip(folder, name, *FILES[name]).shots
-    lit, relit = ([(light.shape, light.radiance.tobytes()) for light in shot.lights] for shot in (one, other))
+    lit, relit = ([(light.shape, light.radiance.tobytes()) for light in shot.lit_emitters] for shot in (one, other))
     assert (one.geometry.fingerprint, lit) != (other.geometry.fingerprint, relit)
 
 

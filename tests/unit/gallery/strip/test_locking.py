@@ -10,10 +10,10 @@ import pytest
 from gallery.strip.field import read_field
 from gallery.strip.locking import lock_dimmers, lock_exposures
 from render.camera.exposure import Exposure
-from render.camera.locked_exposure import LockedExposure, White
+from render.camera.locked_exposure import LockedExposure, WhitePoint
 from tests.support.strips import strip
 
-WHITE = White(np.ones(3), 4000.0)
+WHITE = WhitePoint(np.ones(3), 4000.0)
 
 
 def test_dimmers_of_ratios_are_held_as_they_are_solved_for_the_arrangement_and_a_varied_ratio_is_not() -> None:
@@ -28,7 +28,7 @@ def test_the_exposure_of_the_frame_that_needs_least_and_one_white_balance_are_he
     taken = strip("lamps.key.dimmer=1,0.5")
     exposures = [Exposure(1 / 60, 50, 1.8), Exposure(1 / 30, 50, 1.8)]
     wanted = [
-        LockedExposure(exposure, White(np.ones(3), kelvin))
+        LockedExposure(exposure, WhitePoint(np.ones(3), kelvin))
         for exposure, kelvin in zip(exposures, (3000, 5000), strict=True)
     ]
     kept = lock_exposures(taken, wanted, WHITE)

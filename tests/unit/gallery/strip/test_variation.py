@@ -73,7 +73,7 @@ LIGHT = (
 def test_light_and_camera_are_varied_over_one_geometry_and_the_same_lamps(text: str) -> None:
     taken = strip(text, "three-point", room={"lux": 20})
     assert all(shot.geometry is taken.base.geometry for shot in taken.shots)
-    assert len({shot.emitters for shot in (taken.base, *taken.shots)}) == 1
+    assert len({shot.emitter_shapes for shot in (taken.base, *taken.shots)}) == 1
 
 
 def test_a_lamp_is_moved_as_its_setup_counts_places_and_nothing_else_moves() -> None:

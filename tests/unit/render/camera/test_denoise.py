@@ -13,7 +13,7 @@ import trimesh
 from gallery import cli
 from gallery.answers import installation
 from render.camera.denoise import NoDenoiserError, load_denoiser
-from render.images.jobs import metered_exposures, take_all
+from render.images.jobs import metered_exposures, take_frames
 from render.images.store import FOLDER_VARIABLE, Store
 from render.images.tracing import Tracing
 from tests.unit.render.images.test_lamp_images import shot
@@ -39,7 +39,7 @@ def _lacking(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) ->
 
 
 @pytest.mark.usefixtures("_lacking")
-@pytest.mark.parametrize("take", [take_all, metered_exposures])
+@pytest.mark.parametrize("take", [take_frames, metered_exposures])
 def test_shots_are_refused_before_anything_is_traced(take: Callable[..., Iterable[object]], tmp_path: Path) -> None:
     with pytest.raises(NoDenoiserError, match=REMEDY):
         list(take([shot()], Tracing(Store(tmp_path)), 2))

@@ -17,9 +17,9 @@ from render.camera.exposure import (
     PEAK_LEVEL,
     PEAK_PERCENTILE,
     Exposure,
+    choose_exposure,
     develop,
     encode,
-    expose,
 )
 from scenes.arrangement.arrangement import CameraModel
 from scenes.arrangement.reading import fill_model
@@ -39,7 +39,7 @@ def light(seed: int, level: float = 1.0, spread: float = 1.5) -> Image:
 
 @given(st.integers(0, 99), st.floats(-3, 5))
 def test_an_automatic_exposure_is_a_whole_number_of_thirds_of_a_stop(seed: int, magnitude: float) -> None:
-    thirds = 3 * expose(camera(), light(seed, 10**magnitude), WHOLE).ev100
+    thirds = 3 * choose_exposure(camera(), light(seed, 10**magnitude), WHOLE).ev100
     assert thirds == pytest.approx(round(thirds), abs=1e-6)
 
 
@@ -50,7 +50,7 @@ spreads = st.tuples(st.integers(0, 99), st.floats(-1, 5), st.floats(0.1, 3))
 def test_an_automatic_exposure_clips_two_per_cent_of_the_subject_at_most(spread: tuple[int, float, float]) -> None:
     seed, magnitude, width = spread
     luminance = light(seed, 10**magnitude, width)
-    exposure = expose(camera(), luminance, WHOLE)
+    exposure = choose_exposure(camera(), luminance, WHOLE)
     assert (luminance >= exposure.saturation_cd_m2).mean() <= 0.0205
 
 
@@ -58,7 +58,7 @@ def test_an_automatic_exposure_clips_two_per_cent_of_the_subject_at_most(spread:
 def test_an_automatic_exposure_a_third_of_a_stop_longer_would_be_too_long(spread: tuple[int, float, float]) -> None:
     seed, magnitude, width = spread
     luminance = light(seed, 10**magnitude, width)
-    longer = expose(camera(), luminance, WHOLE).saturation_cd_m2 / 2 ** (1 / 3)
+    longer = choose_exposure(camera(), luminance, WHOLE).saturation_cd_m2 / 2 ** (1 / 3)
     too_bright = np.percentile(luminance, BRIGHT_PERCENTILE) > BRIGHT_LEVEL * longer
     clips = np.percentile(luminance, PEAK_PERCENTILE) > PEAK_LEVEL * longer
     assert too_bright or clips
@@ -66,43 +66,45 @@ def test_an_automatic_exposure_a_third_of_a_stop_longer_would_be_too_long(spread
 
 @given(st.integers(0, 99), st.integers(-12, 12))
 def test_twice_the_light_takes_half_the_time(seed: int, stops: int) -> None:
-    one = expose(camera(), light(seed, 100.0), WHOLE)
-    other = expose(camera(), light(seed, 100.0) * np.float32(2.0**stops), WHOLE)
+    one = choose_exposure(camera(), light(seed, 100.0), WHOLE)
+    other = choose_exposure(camera(), light(seed, 100.0) * np.float32(2.0**stops), WHOLE)
     assert one.shutter_s / other.shutter_s == pytest.approx(2.0**stops, rel=1e-6)
 
 
 def test_the_subject_alone_is_metered() -> None:
     luminance, subject = light(1), np.zeros((40, 50), np.float32)
     subject[10:30, 10:30] = 1.0
-    alone = expose(camera(), luminance, subject)
+    alone = choose_exposure(camera(), luminance, subject)
     glaring = np.where(subject > 0, luminance, 1e4).astype(np.float32)
-    assert expose(camera(), glaring, subject) == alone
+    assert choose_exposure(camera(), glaring, subject) == alone
 
 
 def test_without_a_subject_the_whole_frame_is_metered() -> None:
-    assert expose(camera(), light(1), np.zeros((40, 50), np.float32)) == expose(camera(), light(1), WHOLE)
+    assert choose_exposure(camera(), light(1), np.zeros((40, 50), np.float32)) == choose_exposure(
+        camera(), light(1), WHOLE
+    )
 
 
 def test_a_black_frame_still_has_an_exposure() -> None:
-    exposure = expose(camera(), np.zeros((40, 50), np.float32), WHOLE)
+    exposure = choose_exposure(camera(), np.zeros((40, 50), np.float32), WHOLE)
     assert np.isfinite([exposure.shutter_s, exposure.ev100, exposure.saturation_cd_m2]).all()
     assert exposure.shutter_s > 0
 
 
 @pytest.mark.parametrize("kind", ["phone", "camera"])
 def test_an_exposure_has_the_aperture_and_iso_of_its_kind_of_camera(kind: str) -> None:
-    exposure = expose(camera(kind=kind), light(1, 100.0), WHOLE)
+    exposure = choose_exposure(camera(kind=kind), light(1, 100.0), WHOLE)
     assert (exposure.f_number, exposure.iso) == (camera_kinds()[kind].f_number, camera_kinds()[kind].iso)
 
 
 def test_two_kinds_of_camera_expose_alike() -> None:
-    phone, other = (expose(camera(kind=kind), light(1, 100.0), WHOLE) for kind in ("phone", "camera"))
+    phone, other = (choose_exposure(camera(kind=kind), light(1, 100.0), WHOLE) for kind in ("phone", "camera"))
     assert phone.saturation_cd_m2 == pytest.approx(other.saturation_cd_m2)
 
 
 @pytest.mark.parametrize("level", [1e-3, 1.0, 1e4])
 def test_a_fixed_exposure_stays_whatever_the_light(level: float) -> None:
-    exposure = expose(camera(kind="camera", shutter_s=0.5, iso=400), light(1, level), WHOLE)
+    exposure = choose_exposure(camera(kind="camera", shutter_s=0.5, iso=400), light(1, level), WHOLE)
     assert exposure == Exposure(0.5, 400, 8.0)
 
 

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 from numpy.typing import ArrayLike, NDArray
 
-from render.camera.lamp_bodies import body_in_sight, camera_rays
+from render.camera.lamp_bodies import camera_rays, visible_body
 from render.description.scene import Camera
 from scenes.geometry import axes_facing
 from scenes.lamps.emitter_shape import EmitterShape
@@ -49,35 +49,35 @@ def test_the_rays_of_the_pixels_are_those_of_a_pinhole() -> None:
 def test_a_lamp_that_faces_the_camera_shows_its_area_all_lit(
     kind: Literal["panel", "disc", "bulb"], half: tuple[float, float], area: float
 ) -> None:
-    body, lit = body_in_sight(lamp(kind, half=half), CAMERA, FAR)
+    body, lit = visible_body(lamp(kind, half=half), CAMERA, FAR)
     np.testing.assert_array_equal(body, lit)
     assert body.sum() * PIXEL_M2 == pytest.approx(area, rel=0.03)
 
 
 @pytest.mark.parametrize("kind", ["panel", "disc"])
 def test_a_lamp_that_faces_away_shows_a_body_that_is_not_lit(kind: Literal["panel", "disc"]) -> None:
-    away, _ = body_in_sight(lamp(kind, facing=(0, 1, 0), half=(0.1, 0.1)), CAMERA, FAR)
-    towards, _ = body_in_sight(lamp(kind, half=(0.1, 0.1)), CAMERA, FAR)
-    _, lit = body_in_sight(lamp(kind, facing=(0, 1, 0), half=(0.1, 0.1)), CAMERA, FAR)
+    away, _ = visible_body(lamp(kind, facing=(0, 1, 0), half=(0.1, 0.1)), CAMERA, FAR)
+    towards, _ = visible_body(lamp(kind, half=(0.1, 0.1)), CAMERA, FAR)
+    _, lit = visible_body(lamp(kind, facing=(0, 1, 0), half=(0.1, 0.1)), CAMERA, FAR)
     assert not lit.any()
     np.testing.assert_array_equal(away, towards)
 
 
 @pytest.mark.parametrize("facing", [(0.8, 0.6, 0), (0.8, -0.6, 0)])
 def test_a_lamp_turned_aside_shows_its_foreshortened_body(facing: tuple[float, float, float]) -> None:
-    body, lit = body_in_sight(lamp("panel", facing=facing), CAMERA, FAR)
+    body, lit = visible_body(lamp("panel", facing=facing), CAMERA, FAR)
     assert body.sum() * PIXEL_M2 == pytest.approx(0.02 * 0.6, rel=0.1)
     assert lit.any() == (facing[1] < 0)
 
 
 def test_a_lamp_seen_on_its_edge_is_not_seen() -> None:
-    body, lit = body_in_sight(lamp("panel", facing=(1, 0, 0)), CAMERA, FAR)
+    body, lit = visible_body(lamp("panel", facing=(1, 0, 0)), CAMERA, FAR)
     assert body.sum() <= HEIGHT * 0.5  # one column at most
     assert lit.sum() <= body.sum()
 
 
 def test_a_lamp_appears_where_it_stands() -> None:
-    body, _ = body_in_sight(lamp("panel", at=(0.1, 0, 0.4), half=(0.03, 0.03)), CAMERA, FAR)
+    body, _ = visible_body(lamp("panel", at=(0.1, 0, 0.4), half=(0.03, 0.03)), CAMERA, FAR)
     rows, columns = np.nonzero(body)
     assert rows.mean() == pytest.approx((1 - 0.2 / TAN) / 2 * HEIGHT - 0.5, abs=0.5)
     assert columns.mean() == pytest.approx((1 + 0.1 / (TAN * 0.75)) / 2 * WIDTH - 0.5, abs=0.5)
@@ -88,7 +88,7 @@ def test_a_lamp_appears_where_it_stands() -> None:
 def test_a_lamp_behind_the_camera_or_beside_the_frame_is_not_seen(
     kind: Literal["panel", "disc", "bulb"], at: tuple[float, float, float]
 ) -> None:
-    body, lit = body_in_sight(lamp(kind, at=at, half=(0.1, 0.1)), CAMERA, FAR)
+    body, lit = visible_body(lamp(kind, at=at, half=(0.1, 0.1)), CAMERA, FAR)
     assert not body.any()
     assert not lit.any()
 
@@ -105,19 +105,19 @@ def test_what_stands_nearer_than_a_lamp_hides_it_and_what_stands_farther_does_no
     kind: Literal["panel", "disc", "bulb"],
 ) -> None:
     shown = lamp(kind, half=(0.1, 0.1))
-    whole, _ = body_in_sight(shown, CAMERA, FAR)
-    hidden, lit = body_in_sight(shown, CAMERA, before(0.8))
+    whole, _ = visible_body(shown, CAMERA, FAR)
+    hidden, lit = visible_body(shown, CAMERA, before(0.8))
     assert not hidden[:, : WIDTH // 2].any()
     np.testing.assert_array_equal(hidden[:, WIDTH // 2 :], whole[:, WIDTH // 2 :])
     np.testing.assert_array_equal(hidden, lit)
-    np.testing.assert_array_equal(body_in_sight(shown, CAMERA, before(1.3))[0], whole)
+    np.testing.assert_array_equal(visible_body(shown, CAMERA, before(1.3))[0], whole)
 
 
 def test_a_bulb_is_as_near_as_its_nearest_point() -> None:
     bulb = lamp("bulb", half=(0.1, 0.1))
     middle = HEIGHT // 2, WIDTH // 2
     for distance, seen in ((0.895, False), (0.905, True)):
-        body, _ = body_in_sight(bulb, CAMERA, np.full_like(FAR, distance))
+        body, _ = visible_body(bulb, CAMERA, np.full_like(FAR, distance))
         assert bool(body[middle]) is seen
 
 
@@ -127,8 +127,8 @@ def test_a_lamp_is_masked_alike_wherever_the_camera_stands() -> None:
     turn = np.array([[np.cos(a), -np.sin(a), 0], [np.sin(a), np.cos(a), 0], [0, 0, 1]])
     turned = Camera(turn @ AT, turn @ CAMERA.axes, TAN, WIDTH, HEIGHT)
     facing = np.array([0.3, -0.9, -0.3])
-    masks = body_in_sight(lamp("panel", facing=facing), CAMERA, FAR)
-    again = body_in_sight(lamp("panel", at=turn @ [0, 0, 0.2], facing=turn @ facing), turned, FAR)
+    masks = visible_body(lamp("panel", facing=facing), CAMERA, FAR)
+    again = visible_body(lamp("panel", at=turn @ [0, 0, 0.2], facing=turn @ facing), turned, FAR)
     for one, other in zip(masks, again, strict=True):
         assert (one != other).sum() <= 2  # rounding at the edge
         assert one.any()

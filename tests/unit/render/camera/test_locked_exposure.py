@@ -1,4 +1,4 @@
-"""Exposure and white balance held across frames that are to be compared."""
+"""Exposure and white balance, locked across frames that are to be compared."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ import pytest
 
 from materials.light.spectra import blackbody, xyz
 from render.camera.exposure import Exposure
-from render.camera.locked_exposure import balance, bracketed, shortest_exposure
+from render.camera.locked_exposure import bracket_exposures, shortest_exposure, white_point
 from scenes.arrangement.arrangement import CameraModel
 from scenes.arrangement.reading import fill_model
 
@@ -27,7 +27,7 @@ def test_the_least_exposure_is_the_one_that_takes_most_light_to_clip() -> None:
 def test_of_a_varied_setting_the_one_that_lets_in_most_is_as_metered_and_the_rest_go_by_stops(
     setting: str, values: tuple[float, ...], step: int
 ) -> None:
-    taken = bracketed(METERED, setting, values, fixed=False)
+    taken = bracket_exposures(METERED, setting, values, fixed=False)
     assert [getattr(exposure, setting) for exposure in taken] == list(values)
     assert min(exposure.ev100 for exposure in taken) == pytest.approx(METERED.ev100)
     for one, other in pairwise(taken):
@@ -35,15 +35,17 @@ def test_of_a_varied_setting_the_one_that_lets_in_most_is_as_metered_and_the_res
 
 
 def test_with_fixed_settings_a_varied_one_is_not_made_up_for() -> None:
-    assert bracketed(METERED, "f_number", (4.0, 8.0), fixed=True) == [Exposure(1 / 30, 50, n) for n in (4.0, 8.0)]
+    assert bracket_exposures(METERED, "f_number", (4.0, 8.0), fixed=True) == [
+        Exposure(1 / 30, 50, n) for n in (4.0, 8.0)
+    ]
 
 
 def test_a_fixed_white_balance_is_the_arrangements_and_an_automatic_one_the_light_of_the_lamps() -> None:
     warm, cold = blackbody(2700), blackbody(6500)
-    fixed = balance(fill_model({"white_balance": 5000}, CameraModel, "test"), [warm], [1.0])
+    fixed = white_point(fill_model({"white_balance": 5000}, CameraModel, "test"), [warm], [1.0])
     assert fixed.kelvin == 5000
     assert fixed.xyz == pytest.approx(xyz(blackbody(5000)))
     automatic = fill_model({}, CameraModel, "test")
-    assert balance(automatic, [warm, cold], [1.0, 0.0]).kelvin == pytest.approx(2700, abs=2)
-    assert 2700 < (balance(automatic, [warm, cold], [1.0, 1.0]).kelvin or 0) < 6500
-    assert balance(automatic, [warm, cold], [0.0, 0.0]).kelvin is not None
+    assert white_point(automatic, [warm, cold], [1.0, 0.0]).kelvin == pytest.approx(2700, abs=2)
+    assert 2700 < (white_point(automatic, [warm, cold], [1.0, 1.0]).kelvin or 0) < 6500
+    assert white_point(automatic, [warm, cold], [0.0, 0.0]).kelvin is not None

@@ -9,7 +9,7 @@ import trimesh
 from numpy.typing import NDArray
 
 from render.camera.lamp_bodies import camera_rays
-from render.camera.visibility import parts_in_sight
+from render.camera.visibility import visible_mask
 from render.description.scene import Camera
 from scenes.subject.from_meshes import subject_from_parts
 from scenes.subject.subject import Subject
@@ -35,7 +35,7 @@ def depth_of(plane_y_m: float) -> NDArray[np.float32]:
 
 
 def test_a_part_is_seen_where_its_front_is_and_nowhere_else() -> None:
-    seen = parts_in_sight(only("right"), CAMERA, depth_of(-0.01))
+    seen = visible_mask(only("right"), CAMERA, depth_of(-0.01))
     rows, columns = np.nonzero(seen)
     half = CAMERA.tan_half_height * 0.49  # m across at the front, from the middle to the upper edge
     expected = np.array([0.01, 0.03]) / (half * 60 / 80) * 30 + 30
@@ -46,9 +46,9 @@ def test_a_part_is_seen_where_its_front_is_and_nowhere_else() -> None:
 
 
 def test_what_stands_before_a_part_hides_it() -> None:
-    assert not parts_in_sight(only("left"), CAMERA, depth_of(-0.2)).any()
+    assert not visible_mask(only("left"), CAMERA, depth_of(-0.2)).any()
 
 
 def test_a_part_out_of_the_frame_is_not_seen() -> None:
     away = replace(CAMERA, at=np.array([1.0, -0.5, 0.02]))
-    assert not parts_in_sight(only("left"), away, depth_of(-0.01)).any()
+    assert not visible_mask(only("left"), away, depth_of(-0.01)).any()

@@ -9,10 +9,10 @@ import numpy as np
 import pytest
 
 from render.description.scene import Geometry
-from render.frame import Shot
 from render.images import jobs
 from render.images.jobs import group_lamps
 from render.images.tracing import lamp_image_bytes
+from render.shot import Shot
 from scenes.lamps.emitter_shape import EmitterShape
 from tests.support.light import CAMERA
 
@@ -25,7 +25,7 @@ class Lit:
     """A shot as far as grouping knows it."""
 
     def __init__(self, *lamps: EmitterShape, geometry: Geometry | None = None) -> None:
-        self.emitters = lamps
+        self.emitter_shapes = lamps
         self.geometry = geometry or Geometry((), CAMERA)
 
 

@@ -15,7 +15,7 @@ from materials.colour.srgb import srgb_decode
 from materials.light.spectra import blackbody, xyz
 from render import frame as frames
 from render.description.scene import setup_geometry
-from render.frame import Shot, take
+from render.frame import take_frame
 from render.images.bands import BAND_COUNT, band_basis
 from render.images.jobs import passes_to_trace
 from render.images.keys import result_key
@@ -23,6 +23,7 @@ from render.images.lamp_images import LampImage, LitLamp, lamp_xyz, scene_xyz
 from render.images.store import Store
 from render.images.tracing import HERO_SAMPLES, Tracing
 from render.kernel.features import Features
+from render.shot import Shot
 from scenes.arrangement.arrangement import Arrangement
 from scenes.arrangement.reading import fill_model
 from scenes.setups.place_setup import place_setup
@@ -145,11 +146,13 @@ def remember(store: Store, traced: Shot) -> None:
     plain = np.full((HEIGHT, WIDTH, 3), 0.5, np.float32)
     seen = Features(albedo=plain, normal=plain, depth=where + 0.5, subject=where, backdrop=1 - where)
     store.save(result_key("features", traced.geometry), **vars(seen))
-    for number, lamp in enumerate(traced.emitters):
+    for number, lamp in enumerate(traced.emitter_shapes):
         half = grey_image(number)
         tracing._save_image(result_key("image", traced.geometry, lamp), LampImage(half, half, 2))
         hero = np.ones((16, 2, 1, BAND_COUNT)) * [[[1.0]], [[0.25]]] * (1 + number)
-        store.save(result_key(f"irradiance-{HERO_SAMPLES}", traced.geometry, lamp, (traced.hero,)), irradiance=hero)
+        store.save(
+            result_key(f"irradiance-{HERO_SAMPLES}", traced.geometry, lamp, (traced.hero_meter,)), irradiance=hero
+        )
 
 
 @pytest.fixture
@@ -163,7 +166,7 @@ def tracing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Tracing:
     remember(store, shot())
     remember(store, shot(room={"lux": 40}))
     monkeypatch.setattr(Tracing, "_open", refuse)
-    monkeypatch.setattr(frames, "denoised", lambda linear, *_: linear)
+    monkeypatch.setattr(frames, "denoise", lambda linear, *_: linear)
     return Tracing(store)
 
 
@@ -184,7 +187,7 @@ RELIT: dict[str, tuple[Any, ...]] = {
 @pytest.mark.parametrize("how", RELIT)
 def test_relighting_what_is_stored_renders_nothing(tracing: Tracing, how: str) -> None:
     a, b, keys = RELIT[how]
-    frame = take(shot(a, b, **keys), tracing, 2)
+    frame = take_frame(shot(a, b, **keys), tracing, 2)
     assert frame.rgb.shape == (HEIGHT, WIDTH, 3)
     assert not tracing.tally.traced
     assert np.isfinite([frame.exposure.ev100, frame.white_balance_kelvin or np.nan]).all()
@@ -199,13 +202,13 @@ def test_nothing_is_missing_of_what_is_stored_and_all_of_what_is_not(tracing: Tr
 @pytest.mark.parametrize("change", [{"at_cm": [-30, -40, 41]}, {"aim_cm": [0, 0, 9]}, {"size_cm": [20, 15]}])
 def test_a_lamp_moved_or_reshaped_is_a_lamp_to_trace(tracing: Tracing, change: dict[str, Any]) -> None:
     with pytest.raises(pytest.fail.Exception, match="rendered anew"):
-        take(shot(change, {}), tracing, 2)
+        take_frame(shot(change, {}), tracing, 2)
 
 
 def test_with_a_fixed_exposure_half_the_dimmers_are_half_the_light(tracing: Tracing) -> None:
-    automatic = take(shot(), tracing, 2).exposure
+    automatic = take_frame(shot(), tracing, 2).exposure
     fixed = {"shutter_s": automatic.shutter_s, "iso": automatic.iso}
-    full, half = (take(shot({"dimmer": d}, {"dimmer": d}, camera=fixed), tracing, 2) for d in (1.0, 0.5))
+    full, half = (take_frame(shot({"dimmer": d}, {"dimmer": d}, camera=fixed), tracing, 2) for d in (1.0, 0.5))
     assert (full.readings.subject_lux, half.readings.subject_lux) != (None, None)
     assert 2 * (half.readings.subject_lux or 0) == pytest.approx(full.readings.subject_lux)
     np.testing.assert_allclose(srgb_decode(half.rgb / 255) * 2, srgb_decode(full.rgb / 255), atol=0.012)
@@ -213,33 +216,33 @@ def test_with_a_fixed_exposure_half_the_dimmers_are_half_the_light(tracing: Trac
 
 
 def test_under_automatic_exposure_dimming_every_lamp_by_stops_changes_the_shutter_alone(tracing: Tracing) -> None:
-    full, dim = (take(shot({"dimmer": d}, {"dimmer": d}), tracing, 2) for d in (1.0, 0.25))
+    full, dim = (take_frame(shot({"dimmer": d}, {"dimmer": d}), tracing, 2) for d in (1.0, 0.25))
     np.testing.assert_array_equal(full.rgb, dim.rgb)
     assert dim.exposure.shutter_s == pytest.approx(4 * full.exposure.shutter_s)
 
 
 @pytest.mark.parametrize("kelvin", [2000, 4000, 6500])
 def test_a_grey_scene_is_neutral_under_the_automatic_white_balance_of_any_lamp(tracing: Tracing, kelvin: float) -> None:
-    frame = take(shot({"kelvin": kelvin}, {"kelvin": kelvin}), tracing, 2)
+    frame = take_frame(shot({"kelvin": kelvin}, {"kelvin": kelvin}), tracing, 2)
     assert frame.white_balance_kelvin == pytest.approx(kelvin, abs=2)
     assert np.ptp(frame.rgb.astype(int), axis=-1).max() <= 1
 
 
 def test_between_a_warm_and_a_cold_lamp_the_white_balance_lies_between(tracing: Tracing) -> None:
-    frame = take(shot({"kelvin": 2700}, {"kelvin": 6500}), tracing, 2)
+    frame = take_frame(shot({"kelvin": 2700}, {"kelvin": 6500}), tracing, 2)
     assert 2700 < (frame.white_balance_kelvin or 0) < 6500
-    off = take(shot({"kelvin": 2700}, {"kelvin": 6500, "dimmer": 0}), tracing, 2)
+    off = take_frame(shot({"kelvin": 2700}, {"kelvin": 6500, "dimmer": 0}), tracing, 2)
     assert off.white_balance_kelvin == pytest.approx(2700, abs=2)
 
 
 def test_a_warm_lamp_is_warm_under_a_cold_white_balance(tracing: Tracing) -> None:
-    frame = take(shot({"kelvin": 2700}, {"kelvin": 2700}, camera={"white_balance": 5500}), tracing, 2)
+    frame = take_frame(shot({"kelvin": 2700}, {"kelvin": 2700}, camera={"white_balance": 5500}), tracing, 2)
     red, green, blue = frame.rgb.reshape(-1, 3).mean(axis=0)
     assert red > green > blue
 
 
 def test_with_every_lamp_off_the_frame_is_black(tracing: Tracing) -> None:
-    frame = take(shot({"dimmer": 0}, {"dimmer": 0}), tracing, 2)
+    frame = take_frame(shot({"dimmer": 0}, {"dimmer": 0}), tracing, 2)
     assert not frame.rgb.any()
     assert frame.readings.subject_lux == 0
     assert frame.readings.backdrop_stops is None
@@ -250,11 +253,11 @@ ALONE = """
 import sys
 sys.modules["mitsuba"] = None  # importing it fails
 from pathlib import Path
-from render.frame import take
+from render.frame import take_frame
 from render.images.store import Store
 from render.images.tracing import Tracing
 from tests.unit.render.images.test_lamp_images import shot
-frame = take(shot({"dimmer": 0.4}, {"kelvin": 2700}), Tracing(Store(Path(sys.argv[1]))), 2)
+frame = take_frame(shot({"dimmer": 0.4}, {"kelvin": 2700}), Tracing(Store(Path(sys.argv[1]))), 2)
 assert frame.rgb.any()
 """
 
@@ -273,8 +276,8 @@ def test_a_lamp_in_frame_shows_its_own_luminance_and_nothing_of_what_is_behind_i
     fixed = {"shutter_s": 1 / 2000, "iso": 8}
     seen = shot({"at_cm": at, "aim_cm": aim, "lumens": 200}, {"lumens": 5000}, camera=fixed)
     remember(Store(tmp_path), seen)
-    monkeypatch.setattr(frames, "denoised", lambda linear, *_: linear)
-    frame = take(seen, Tracing(Store(tmp_path)), 2)
+    monkeypatch.setattr(frames, "denoise", lambda linear, *_: linear)
+    frame = take_frame(seen, Tracing(Store(tmp_path)), 2)
     luminance = 200 / (np.pi * 0.20 * 0.14)  # flux / (pi area)
     shown = srgb_decode(frame.rgb[HEIGHT // 2, WIDTH // 2] / 255) * frame.exposure.saturation_cd_m2
     np.testing.assert_allclose(shown, luminance, rtol=0.02)

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from render.readings.dimming import dimmed
+from render.readings.dimming import with_solved_dimmers
 from scenes.setups.placed import PlacedSetup
 from scenes.units import stops
 from tests.unit.scenes.setups.test_placed import PANEL, placed_by_hand
@@ -29,7 +29,7 @@ def test_a_lamp_bright_enough_gives_the_hero_the_stops_asked_for(
     wanted: float, key_dimmer: float, key: float, over: float
 ) -> None:
     fill = over * key
-    solved = dimmed(setup(wanted, key_dimmer), [key, fill])
+    solved = with_solved_dimmers(setup(wanted, key_dimmer), [key, fill])
     first, second = solved.lamps
     assert stops(first.dimmer * key / (second.dimmer * fill)) == pytest.approx(wanted, abs=1e-9)
     assert first.dimmer == key_dimmer
@@ -37,46 +37,46 @@ def test_a_lamp_bright_enough_gives_the_hero_the_stops_asked_for(
 
 
 def test_a_lamp_too_weak_is_at_full_and_it_is_said() -> None:
-    solved = dimmed(setup(1), [400, 50])
+    solved = with_solved_dimmers(setup(1), [400, 50])
     assert solved.lamps[1].dimmer == 1
     assert solved.shortfalls[1:] == ("wants the fill 1 stops under the key: spare is too weak and is 3.0 under",)
 
 
 def test_a_lamp_that_does_not_dim_stays_as_it_is_and_it_is_said() -> None:
-    solved = dimmed(setup(2, dimmable=False), [100, 200])
+    solved = with_solved_dimmers(setup(2, dimmable=False), [100, 200])
     assert solved.lamps[1].dimmer == 1
     assert solved.shortfalls[1:] == ("wants the fill 2 stops under the key: spare does not dim and is 1.0 over",)
 
 
 def test_a_lamp_that_does_not_dim_and_is_too_weak_is_told_as_too_weak() -> None:
-    solved = dimmed(setup(1, dimmable=False), [400, 100])
+    solved = with_solved_dimmers(setup(1, dimmable=False), [400, 100])
     assert solved.shortfalls[1:] == ("wants the fill 1 stops under the key: spare is too weak and is 2.0 under",)
 
 
 def test_a_lamp_that_does_not_dim_and_happens_to_be_right_lacks_nothing() -> None:
-    assert dimmed(setup(2, dimmable=False), [400, 104]).shortfalls == ("known",)
+    assert with_solved_dimmers(setup(2, dimmable=False), [400, 104]).shortfalls == ("known",)
 
 
 @pytest.mark.parametrize(("short_by", "said"), [(0.09, 0), (0.11, 1)])
 def test_less_than_a_tenth_of_a_stop_is_not_said(short_by: float, said: int) -> None:
-    assert len(dimmed(setup(1), [100, 50 * 2**-short_by]).shortfalls) == 1 + said
+    assert len(with_solved_dimmers(setup(1), [100, 50 * 2**-short_by]).shortfalls) == 1 + said
 
 
 def test_without_a_wish_the_dimmer_is_kept() -> None:
-    assert dimmed(setup(None, dimmer=0.3), [100, 100]).lamps[1].dimmer == 0.3
+    assert with_solved_dimmers(setup(None, dimmer=0.3), [100, 100]).lamps[1].dimmer == 0.3
 
 
 def test_a_dim_key_asks_for_a_dimmer_fill() -> None:
-    assert dimmed(setup(1, key_dimmer=0.25), [400, 400]).lamps[1].dimmer == pytest.approx(0.125)
+    assert with_solved_dimmers(setup(1, key_dimmer=0.25), [400, 400]).lamps[1].dimmer == pytest.approx(0.125)
 
 
 def test_a_key_that_does_not_dim_counts_as_it_is() -> None:
     placed = setup(1)
     key, fill = placed.lamps
     fixed = replace(key, lamp=replace(key.lamp, model=key.lamp.model.model_copy(update={"dimmable": False})))
-    assert dimmed(replace(placed, lamps=(fixed, fill)), [100, 100]).lamps[1].dimmer == pytest.approx(0.5)
+    assert with_solved_dimmers(replace(placed, lamps=(fixed, fill)), [100, 100]).lamps[1].dimmer == pytest.approx(0.5)
 
 
 @pytest.mark.parametrize("full_lux", [(100.0, 0.0), (0.0, 100.0)])
 def test_where_one_of_the_two_gives_nothing_no_stops_are_told(full_lux: tuple[float, float]) -> None:
-    assert dimmed(setup(1), full_lux).shortfalls == ("known",)
+    assert with_solved_dimmers(setup(1), full_lux).shortfalls == ("known",)

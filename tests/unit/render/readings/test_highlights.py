@@ -7,7 +7,7 @@ import pytest
 
 from materials.arrays import Image
 from render.readings.highlights import (
-    SURFACE_SHARE,
+    SURFACE_REFLECTANCE,
     highlight_peak_stops,
     highlight_percent,
     stops_over_body,
@@ -24,7 +24,7 @@ def painted(base: float | Image) -> Image:
 
 def body(base: float | Image, light: float = 1.0) -> Image:
     """Return the luminance of dull paint in even light."""
-    return np.asarray(light * (base + SURFACE_SHARE * (1 - np.asarray(base, np.float32)))) * np.ones(
+    return np.asarray(light * (base + SURFACE_REFLECTANCE * (1 - np.asarray(base, np.float32)))) * np.ones(
         (40, 50), np.float32
     )
 

@@ -21,7 +21,7 @@ from render.readings.metering import (
     crushed_percent,
     edge_stops,
     hero_meter,
-    key_to_fill,
+    key_to_fill_stops,
     lux,
     solve_dimmer,
 )
@@ -151,14 +151,14 @@ def test_where_the_subject_meets_no_backdrop_there_is_no_edge() -> None:
 def test_key_to_fill_is_all_the_light_over_what_is_not_the_keys(
     direct: tuple[float, ...], bounced: tuple[float, ...], cards: bool, stops: float
 ) -> None:
-    assert key_to_fill(np.array(direct, float), np.array(bounced, float), cards) == pytest.approx(stops)
+    assert key_to_fill_stops(np.array(direct, float), np.array(bounced, float), cards) == pytest.approx(stops)
 
 
 @pytest.mark.parametrize(
     ("direct", "bounced", "cards"), [((100,), (30,), False), ((100, 0), (5, 0), False), ((100,), (0,), True)]
 )
 def test_without_a_fill_there_is_no_ratio(direct: tuple[float, ...], bounced: tuple[float, ...], cards: bool) -> None:
-    assert key_to_fill(np.array(direct, float), np.array(bounced, float), cards) is None
+    assert key_to_fill_stops(np.array(direct, float), np.array(bounced, float), cards) is None
 
 
 @given(st.floats(0, 6), st.floats(1, 1e5), st.floats(1, 1e5))

@@ -13,15 +13,15 @@ from scenes.arrangement.resolving import ResolvedArrangement, demo_arrangement, 
 from scenes.builtin.standin import STAND_IN, standin_words
 from scenes.errors import InputError
 from scenes.mesh.files.mesh import READABLE
-from scenes.subject.seating import Tick, silent
+from scenes.progress import Progress, no_progress
 
 SIZES = frozenset({"height_cm", "length_cm", "width_cm", "real_height_m", "real_length_m", "real_width_m"})
 
 
-def open_input(file: Path | None, sizing: dict[str, Any], tick: Tick = silent) -> ResolvedArrangement:
+def open_input(file: Path | None, sizing: dict[str, Any], progress: Progress = no_progress) -> ResolvedArrangement:
     """Return the arrangement that `file` names, resolved; `sizing` has the subject's keys given on the command line.
 
-    `tick` is called with a description of each step, since a large mesh takes a while.
+    `progress` is called with a description of each step, since a large mesh takes a while.
 
     Raises
     ------
@@ -32,7 +32,7 @@ def open_input(file: Path | None, sizing: dict[str, Any], tick: Tick = silent) -
     declared, folder = _declared(file)
     if given:
         declared = _resized(declared, given, folder.source)
-    return with_recesses(resolve(declared, folder, tick=tick), tick)
+    return with_recesses(resolve(declared, folder, progress=progress), progress)
 
 
 def _declared(file: Path | None) -> tuple[Arrangement, Folder]:
@@ -57,7 +57,7 @@ def reopened(arrangement: ResolvedArrangement, declared: Arrangement) -> Resolve
     return with_recesses(arrangement.changed(declared))
 
 
-def with_recesses(arrangement: ResolvedArrangement, tick: Tick = silent) -> ResolvedArrangement:
+def with_recesses(arrangement: ResolvedArrangement, progress: Progress = no_progress) -> ResolvedArrangement:
     """Return an arrangement with the recesses of its subject measured, where it declares a wash."""
     subject, declared = arrangement.subject, arrangement.declared.subject
     wash = declared.wash if declared else None
@@ -66,7 +66,7 @@ def with_recesses(arrangement: ResolvedArrangement, tick: Tick = silent) -> Reso
     from render.images.store import Store
     from render.recesses import with_recesses as measured
 
-    tick("looking for recesses")
+    progress("looking for recesses")
     return replace(arrangement, subject=measured(subject, wash.width_mm, Store()))
 
 

@@ -14,7 +14,7 @@ from materials.surface.finish import Finish
 from scenes.arrangement.card_model import CardModel
 from scenes.fingerprint import fingerprint
 from scenes.geometry import axes_facing
-from scenes.mesh.paint import Paint
+from scenes.mesh.colour_map import ColourMap
 from scenes.setups.placed import PlacedSetup
 from scenes.subject.part_finishes import PartFinishes
 from scenes.subject.subject import Part
@@ -49,7 +49,7 @@ class Surface:
     normals: NDArray[np.float32] | None
     faces: NDArray[np.int32]
     finish: Finish
-    paint: Paint | None = None
+    paint: ColourMap | None = None
     wash: WashLayer | None = None
 
 

@@ -12,7 +12,7 @@ from materials.colour.notation import reflectance_from
 from materials.light.spectra import Spectrum
 from materials.surface.finish import Finish
 from materials.surface.metals import metal_reflectance
-from scenes.mesh.paint import Paint
+from scenes.mesh.colour_map import ColourMap
 from scenes.subject.part_finishes import PartFinishes, PartRule
 from scenes.subject.subject import PLINTH, Part
 
@@ -38,7 +38,7 @@ class SurfaceFinish:
     """The finish of a part; `paint` replaces the base colour of the finish, `wash` covers either."""
 
     finish: Finish
-    paint: Paint | None = None
+    paint: ColourMap | None = None
     wash: WashLayer | None = None
 
 
@@ -50,7 +50,7 @@ def surface_finish(part: Part, finishes: PartFinishes) -> SurfaceFinish:
     finish = _finish(rule, part.colour, finishes.topcoat_of(part))
     declared = rule.declared
     is_covered = declared.base is not None or declared.metal or declared.clear
-    paint = None if is_covered else part.paint
+    paint = None if is_covered else part.colour_map
     return SurfaceFinish(finish, paint, _wash_layer(part, finishes))
 
 

@@ -16,9 +16,9 @@ from scenes.builtin.standin import STANDIN_SIZE_CM, load_standin, standin_name, 
 from scenes.errors import InputError, nearest
 from scenes.lamps.emitter_shape import ROOM
 from scenes.lamps.lamp import Lamp
+from scenes.progress import Progress, no_progress
 from scenes.subject.from_meshes import load_subject, subject_from_parts
 from scenes.subject.part_finishes import PartFinishes, part_finishes
-from scenes.subject.seating import Tick, silent
 from scenes.subject.sizing import stated_size
 from scenes.subject.subject import Subject
 
@@ -121,10 +121,10 @@ def demo_arrangement() -> Arrangement:
         return read_arrangement(path)
 
 
-def resolve(declared: Arrangement, folder: Folder, *, tick: Tick = silent) -> ResolvedArrangement:
+def resolve(declared: Arrangement, folder: Folder, *, progress: Progress = no_progress) -> ResolvedArrangement:
     """Return an arrangement with values in place of names; its files are read from `folder` alone.
 
-    `tick` is called with what is being done, in words, since a large mesh takes a while.
+    `progress` is called with a description of each step, since a large mesh takes a while.
 
     Raises
     ------
@@ -135,7 +135,7 @@ def resolve(declared: Arrangement, folder: Folder, *, tick: Tick = silent) -> Re
     if declared.subject is None:
         return resolved
     facing = declared.subject.model_copy(update={"faces_deg": resolved.faces_deg})
-    return replace(resolved, subject=_load(facing, folder, tick))
+    return replace(resolved, subject=_load(facing, folder, progress))
 
 
 def resolve_values(declared: Arrangement, folder: Folder) -> ResolvedArrangement:
@@ -175,30 +175,30 @@ def _same_mesh(one: SubjectModel, other: SubjectModel) -> bool:
     return widths[0] == widths[1] and all(getattr(one, key) == getattr(other, key) for key in MESH_KEYS)
 
 
-def _load(declared: SubjectModel, folder: Folder, tick: Tick) -> Subject:
+def _load(declared: SubjectModel, folder: Folder, progress: Progress) -> Subject:
     meshes = (declared.mesh,) if isinstance(declared.mesh, str) else declared.mesh
     built_in = [load for mesh in meshes if (load := _built_in(mesh))]
     if not built_in:
-        return load_subject([folder.find("subject.mesh", mesh) for mesh in meshes], declared, tick=tick)
+        return load_subject([folder.find("subject.mesh", mesh) for mesh in meshes], declared, progress=progress)
     if len(meshes) > 1:
         raise InputError(f"subject.mesh = {list(meshes)}: a built-in model stands alone; name it, or files")
-    return built_in[0](declared, tick)
+    return built_in[0](declared, progress)
 
 
-def _built_in(mesh: str) -> Callable[[SubjectModel, Tick], Subject] | None:
+def _built_in(mesh: str) -> Callable[[SubjectModel, Progress], Subject] | None:
     """Return what loads a model that comes along, the demo or a stand-in; None of a file."""
     if mesh.startswith(BUILT_IN):
         if mesh != DEMO:
             raise InputError(f"no built-in model is called '{mesh}'{nearest(mesh, [DEMO])}")
-        return lambda declared, tick: subject_from_parts("diver", load_diver(), declared, tick=tick)
+        return lambda declared, progress: subject_from_parts("diver", load_diver(), declared, progress=progress)
     if (name := standin_name(mesh)) is None:
         return None
     return partial(_load_standin, name)
 
 
-def _load_standin(name: str, declared: SubjectModel, tick: Tick) -> Subject:
+def _load_standin(name: str, declared: SubjectModel, progress: Progress) -> Subject:
     if stated_size(declared) is None:
         key, cm = STANDIN_SIZE_CM[name]
         usual: dict[str, Any] = {key: cm}
         declared = declared.model_copy(update=usual)
-    return subject_from_parts(name, load_standin(name), declared, tick=tick)
+    return subject_from_parts(name, load_standin(name), declared, progress=progress)

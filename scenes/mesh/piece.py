@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from .paint import Paint
+from .colour_map import ColourMap
 
 CM_PER_UNIT = {"mm": 0.1, "cm": 1.0, "m": 100.0, "in": 2.54}
 CM_PER_UNIT |= {"micron": 1e-4, "millimeter": 0.1, "centimeter": 1.0}  # 3MF's words
@@ -33,7 +33,7 @@ class Piece:
     vertices: NDArray[np.floating[Any]]
     faces: NDArray[np.integer[Any]]
     colour: str | None = None
-    paint: Paint | None = None
+    colour_map: ColourMap | None = None
     material: str | None = None
 
 

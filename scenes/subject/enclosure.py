@@ -26,7 +26,7 @@ def is_enclosed(point_cm: ArrayLike, subject: Subject) -> bool:
     low, high = subject.bounds_cm
     if not ((low < point) & (point < high)).all():
         return False
-    return all(any(is_met(part, point, ray) for part in subject.parts) for ray in upward_rays())
+    return all(any(is_hit(part, point, ray) for part in subject.parts) for ray in upward_rays())
 
 
 def upward_rays() -> Vector:
@@ -42,7 +42,7 @@ def upward_rays() -> Vector:
     return np.column_stack([across * np.cos(turn), across * np.sin(turn), height])
 
 
-def is_met(part: Part, point_cm: Vector, ray: Vector) -> bool:
+def is_hit(part: Part, point_cm: Vector, ray: Vector) -> bool:
     """Return whether the ray (3,) from a point (3,), cm, meets a part's triangles.
 
     Seen along the ray, a triangle that holds the origin has it on one side of all its edges. An edge of two triangles
@@ -54,7 +54,7 @@ def is_met(part: Part, point_cm: Vector, ray: Vector) -> bool:
     corners = seen[part.faces[about]]
     following = np.roll(corners, -1, axis=1)
     edges = corners[..., 0] * following[..., 1] - corners[..., 1] * following[..., 0]
-    held = (edges >= 0).all(axis=1) | (edges <= 0).all(axis=1)
+    contains_ray = (edges >= 0).all(axis=1) | (edges <= 0).all(axis=1)
     area = edges.sum(axis=1)
     depth = (np.roll(edges, -1, axis=1) * corners[..., 2]).sum(axis=1)  # of the ray's point, times the area
-    return bool((held & (depth * area > 0)).any())
+    return bool((contains_ray & (depth * area > 0)).any())

@@ -20,18 +20,19 @@ from scenes.mesh.repair.separation import taken_apart, without_strays
 from scenes.mesh.repair.simplify import offer, simplified
 from scenes.mesh.repair.supports import support_notes
 from scenes.mesh.triangles import bounds
+from scenes.progress import Progress, no_progress
 
 from .axes import upright
 from .orientation import lying_note
 from .relighting import flattened
-from .seating import Tick, seated, silent, uniquely_named
+from .seating import seated, uniquely_named
 from .sizing import cm_per_file_unit, stated_size
-from .subject import Subject, matches
+from .subject import Subject, matches_pattern
 
 LEAST_EXTENT = 1e-12  # in the unit of the file: what is smaller has no size
 
 
-def load_subject(paths: Sequence[Path], declared: SubjectModel, *, tick: Tick = silent) -> Subject:
+def load_subject(paths: Sequence[Path], declared: SubjectModel, *, progress: Progress = no_progress) -> Subject:
     """Return the model in a mesh file, or in several that belong together, upright and seated on the table.
 
     Parameters
@@ -42,8 +43,8 @@ def load_subject(paths: Sequence[Path], declared: SubjectModel, *, tick: Tick = 
         Its size or the file's unit, which may be left out where the format states its unit; `up`, else z, and y for GLB
         and glTF; `front`, else -y, and z where y is up; what is hidden, simplified, put under it and taken out of its
         colours.
-    tick
-        Is called with what is being done, in words.
+    progress
+        Called with a description of each step.
 
     Raises
     ------
@@ -54,20 +55,22 @@ def load_subject(paths: Sequence[Path], declared: SubjectModel, *, tick: Tick = 
     if declared.up is not None:
         upright(declared.up, declared.front)  # a wrong axis is told before a long load
     file = " + ".join(p.name for p in paths)
-    tick(f"reading {file}")
+    progress(f"reading {file}")
     mesh = _joined(paths, [read_mesh_file(p) for p in paths])
     rotation = upright(declared.up or mesh.up, declared.front)
-    tick("telling its parts apart")
+    progress("telling its parts apart")
     pieces, notes = _chosen(mesh, declared.hide, file)
     pieces = [replace(p, vertices=p.vertices @ rotation.T.astype(np.float32)) for p in pieces]
     notes += support_notes(pieces)
-    pieces, simplifying = _simplified(pieces, declared.triangles, tick)
+    pieces, simplifying = _simplified(pieces, declared.triangles, progress)
     extents = np.ptp(bounds(piece.vertices for piece in pieces), axis=0)
     if not extents.max() > LEAST_EXTENT:
         raise InputError(f"{file} has no size, all its points are in one place: export it again")
     factor, doubts = cm_per_file_unit(file, mesh.unit, declared, extents)
     pieces = [replace(piece, vertices=piece.vertices * np.float32(factor)) for piece in pieces]
-    subject = seated(paths[0].stem, pieces, [*notes, *simplifying, *doubts], file, plinth=declared.plinth, tick=tick)
+    subject = seated(
+        paths[0].stem, pieces, [*notes, *simplifying, *doubts], file, plinth=declared.plinth, progress=progress
+    )
     if lying := lying_note(subject, rotation):
         subject = replace(subject, notes=(*subject.notes, lying))
     return flattened(subject, declared.flatten).turned(declared.faces_deg)
@@ -75,7 +78,7 @@ def load_subject(paths: Sequence[Path], declared: SubjectModel, *, tick: Tick = 
 
 def subject_from_parts(
     name: str, parts: Sequence[tuple[str, NDArray[Any], NDArray[Any]]], declared: SubjectModel | None = None, *,
-    tick: Tick = silent,
+    progress: Progress = no_progress,
 ) -> Subject:  # fmt: skip
     """Return a subject made of (name, vertices (n, 3) in cm, faces (m, 3)), z up, its front to -y.
 
@@ -86,12 +89,12 @@ def subject_from_parts(
         Piece(part, np.asarray(vertices, np.float64), np.asarray(faces, np.int64)) for part, vertices, faces in parts
     ]
     pieces, notes = _shown(uniquely_named(_merged(pieces)), declared.hide, name)
-    pieces, simplifying = _simplified(pieces, declared.triangles, tick)
+    pieces, simplifying = _simplified(pieces, declared.triangles, progress)
     if stated_size(declared):
         extents = np.ptp(bounds(piece.vertices for piece in pieces), axis=0)
         factor, _ = cm_per_file_unit(name, "cm", declared, extents)
         pieces = [replace(piece, vertices=piece.vertices * np.float32(factor)) for piece in pieces]
-    subject = seated(name, pieces, [*notes, *simplifying], name, plinth=declared.plinth, tick=tick)
+    subject = seated(name, pieces, [*notes, *simplifying], name, plinth=declared.plinth, progress=progress)
     return subject.turned(declared.faces_deg)
 
 
@@ -136,16 +139,16 @@ def _merged(pieces: Sequence[Piece]) -> list[Piece]:
 
 
 def _shown(pieces: Sequence[Piece], hide: Sequence[str], file: str) -> tuple[list[Piece], list[str]]:
-    shown = [piece for piece in pieces if not any(matches(piece.name, pattern) for pattern in hide)]
+    shown = [piece for piece in pieces if not any(matches_pattern(piece.name, pattern) for pattern in hide)]
     if not shown:
         raise InputError(f"subject.hide = {list(hide)} hides every part of {file}: leave one in sight")
-    idle = [pattern for pattern in hide if not any(matches(piece.name, pattern) for piece in pieces)]
+    idle = [pattern for pattern in hide if not any(matches_pattern(piece.name, pattern) for piece in pieces)]
     return shown, [f"subject.hide: nothing is called '{pattern}'" for pattern in idle]
 
 
-def _simplified(pieces: list[Piece], triangles: int | None, tick: Tick) -> tuple[list[Piece], list[str]]:
+def _simplified(pieces: list[Piece], triangles: int | None, progress: Progress) -> tuple[list[Piece], list[str]]:
     """Return pieces of at most so many triangles, and notes."""
     if triangles is None:
         return pieces, offer(pieces)
-    tick(f"simplifying to {triangles} triangles")
+    progress(f"simplifying to {triangles} triangles")
     return simplified(pieces, triangles)

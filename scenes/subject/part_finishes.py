@@ -34,7 +34,7 @@ class Wash:
 
     def covers(self, part: Part) -> bool:
         """Return whether it is put on a part."""
-        return any(map(part.answers, self.match))
+        return any(map(part.matches, self.match))
 
 
 @dataclass(frozen=True, eq=False)
@@ -49,11 +49,11 @@ class PartFinishes:
 
     def rule_of(self, part: Part) -> PartRule:
         """Return the rule that holds for a part."""
-        return next((rule for rule in reversed(self.rules) if part.answers(rule.declared.match)), UNDECLARED)
+        return next((rule for rule in reversed(self.rules) if part.matches(rule.declared.match)), UNDECLARED)
 
     def topcoat_of(self, part: Part) -> float | None:
         """Return the gloss units of the topcoat over a part, or None."""
-        return None if any(map(part.answers, self.no_topcoat)) else self.topcoat
+        return None if any(map(part.matches, self.no_topcoat)) else self.topcoat
 
 
 UNDECLARED: Final = PartRule(PartFinish(), None)

@@ -1,4 +1,4 @@
-"""A plain base put under a model."""
+"""A plain base put raised_on_plinth a model."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ from .subject import PLINTH
 BEVEL_CM = 0.1
 
 
-def under(pieces: Sequence[Piece], plinth: Plinth) -> list[Piece]:
+def raised_on_plinth(pieces: Sequence[Piece], plinth: Plinth) -> list[Piece]:
     """Return pieces that stand on the table (cm) lifted onto a plinth, and the plinth after them."""
     low, high = bounds(piece.vertices for piece in pieces)
     lifted = [replace(piece, vertices=piece.vertices + np.array([0, 0, plinth.height_cm])) for piece in pieces]

@@ -15,10 +15,10 @@ from numpy.typing import NDArray
 
 from materials.arrays import Vector
 from materials.colour.srgb import srgb_decode
-from scenes.mesh.paint import Paint
+from scenes.mesh.colour_map import ColourMap
 from scenes.mesh.triangles import areas
 
-from .relighting_picture import relit
+from .relighting_picture import with_gains
 from .subject import Part, Subject
 
 LUMINANCE = np.array([0.2126, 0.7152, 0.0722])  # of linear sRGB, IEC 61966-2-1
@@ -31,7 +31,7 @@ _ROUNDS = 12
 
 def flattened(subject: Subject, amount: float) -> Subject:
     """Return a subject whose paint has lost `amount` (0 to 1) of the light in it, its mean luminance kept."""
-    painted = [i for i, part in enumerate(subject.parts) if part.paint is not None]
+    painted = [i for i, part in enumerate(subject.parts) if part.colour_map is not None]
     if not amount or not painted:
         return subject
     normals, luminance, weights = (
@@ -41,10 +41,10 @@ def flattened(subject: Subject, amount: float) -> Subject:
     levelled = luminance / np.exp(harmonics(normals) @ light)
     level = float(weights @ luminance / max(weights @ levelled, 1e-12))
     gains = [_gains(subject.parts[i], light, level) for i in painted]
-    paints, clipped = _repainted([paint for i in painted if (paint := subject.parts[i].paint)], gains)
+    paints, clipped = _repainted([colour_map for i in painted if (colour_map := subject.parts[i].colour_map)], gains)
     parts = list(subject.parts)
-    for i, paint in zip(painted, paints, strict=True):
-        parts[i] = replace(parts[i], paint=paint)
+    for i, colour_map in zip(painted, paints, strict=True):
+        parts[i] = replace(parts[i], colour_map=colour_map)
     notes = [f"flatten = {amount:g} takes out light that was baked into its colours, by the way its surfaces look"]
     if clipped > CLIPPED_SHARE:
         notes.append(f"flatten = {amount:g} would make {100 * clipped:.0f} % of its colours brighter than white")
@@ -81,21 +81,21 @@ def fitted_light(normals: NDArray[np.floating], logarithm: Vector, weights: Vect
 
 def _faces(part: Part) -> tuple[Vector, Vector, Vector]:
     """Return of each face the unit normal (m, 3), the luminance at its centre (m,) and the area (m,)."""
-    assert part.paint is not None
+    assert part.colour_map is not None
     normals = part.normals[part.faces].mean(axis=1, dtype=np.float64)
     normals /= np.maximum(np.linalg.norm(normals, axis=1, keepdims=True), 1e-12)
-    middle = part.paint.corners.mean(axis=1, dtype=np.float64)
-    return normals, _colours(part.paint, middle) @ LUMINANCE, areas(part.vertices_cm, part.faces)
+    middle = part.colour_map.corners.mean(axis=1, dtype=np.float64)
+    return normals, _colours(part.colour_map, middle) @ LUMINANCE, areas(part.vertices_cm, part.faces)
 
 
-def _colours(paint: Paint, middle: Vector) -> Vector:
+def _colours(colour_map: ColourMap, middle: Vector) -> Vector:
     """Return the linear colours at the faces' centres, from the corners' mean or where the picture has it."""
-    if paint.picture is None:
+    if colour_map.picture is None:
         return middle
-    height, width = paint.picture.shape[:2]
+    height, width = colour_map.picture.shape[:2]
     column = np.floor(middle[:, 0] % 1.0 * width).astype(int) % width
     row = np.floor((1.0 - middle[:, 1] % 1.0) * height).astype(int) % height
-    return srgb_decode(paint.picture[row, column] / 255)
+    return srgb_decode(colour_map.picture[row, column] / 255)
 
 
 def _gains(part: Part, light: Vector, level: float) -> NDArray[np.float32]:
@@ -104,22 +104,22 @@ def _gains(part: Part, light: Vector, level: float) -> NDArray[np.float32]:
     return gain.astype(np.float32)[part.faces]
 
 
-def _repainted(paints: list[Paint], gains: list[NDArray[np.float32]]) -> tuple[list[Paint], float]:
+def _repainted(paints: list[ColourMap], gains: list[NDArray[np.float32]]) -> tuple[list[ColourMap], float]:
     """Return paints times their gains, and the share of them that is clipped, by faces."""
     pictures: dict[int, tuple[NDArray[np.uint8], float]] = {}
     found, clipped = [], 0.0
-    for paint, gain in zip(paints, gains, strict=True):
-        if paint.picture is None:
-            values = paint.corners * gain[..., None]
+    for colour_map, gain in zip(paints, gains, strict=True):
+        if colour_map.picture is None:
+            values = colour_map.corners * gain[..., None]
             over = float((values > 1).any(axis=2).mean())
-            found.append(replace(paint, corners=np.clip(values, 0.0, 1.0)))
+            found.append(replace(colour_map, corners=np.clip(values, 0.0, 1.0)))
         else:
-            if id(paint.picture) not in pictures:  # several parts may share it
-                own = [i for i, other in enumerate(paints) if other.picture is paint.picture]
-                pictures[id(paint.picture)] = relit(
-                    paint.picture, [paints[i].corners for i in own], [gains[i] for i in own]
+            if id(colour_map.picture) not in pictures:  # several parts may share it
+                own = [i for i, other in enumerate(paints) if other.picture is colour_map.picture]
+                pictures[id(colour_map.picture)] = with_gains(
+                    colour_map.picture, [paints[i].corners for i in own], [gains[i] for i in own]
                 )
-            picture, over = pictures[id(paint.picture)]
-            found.append(replace(paint, picture=picture))
+            picture, over = pictures[id(colour_map.picture)]
+            found.append(replace(colour_map, picture=picture))
         clipped += over * len(gain)
     return found, clipped / sum(len(gain) for gain in gains)

@@ -16,7 +16,7 @@ _FINEST = 11
 """Powers of two of points along a side of a triangle."""
 
 
-def relit(
+def with_gains(
     picture: NDArray[np.uint8], corners: Sequence[NDArray[np.float32]], gains: Sequence[NDArray[np.float32]]
 ) -> tuple[NDArray[np.uint8], float]:
     """Return a picture (height, width, 3) times what triangles ask for, and the share of their places that is clipped.

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -14,25 +14,20 @@ from scenes.mesh.piece import Piece
 from scenes.mesh.repair.cleaning import cleaned
 from scenes.mesh.repair.normals import split_normals
 from scenes.mesh.triangles import bounds
+from scenes.progress import Progress, no_progress
 from scenes.text import listed
 
-from .plinth import under
+from .plinth import raised_on_plinth
 from .subject import PLINTH, Part, Subject
 
-Tick = Callable[[str], None]
-"""Is told what is being done, in words."""
 FEW = 3
-"""Parts whose findings are told one by one."""
+"""Parts whose findings are grouped_notes one by one."""
 _PLURAL = {"is": "are", "was": "were", "has": "have"}
-
-
-def silent(_: str) -> None:
-    """Tell nobody."""
 
 
 def seated(
     name: str, pieces: Sequence[Piece], notes: Sequence[str], file: str, *,
-    plinth: Plinth | None = None, tick: Tick = silent,
+    plinth: Plinth | None = None, progress: Progress = no_progress,
 ) -> Subject:  # fmt: skip
     """Return the subject of pieces in cm, z up, of merged points: cleaned, its lowest point on the table or a plinth.
 
@@ -43,25 +38,27 @@ def seated(
     """
     sound, findings = [], []
     for number, piece in enumerate(pieces, 1):
-        tick(f"cleaning part {number} of {len(pieces)}")
+        progress(f"cleaning part {number} of {len(pieces)}")
         mended = cleaned(piece.vertices, piece.faces)
         findings += [(piece.name, finding) for finding in mended.findings]
-        paint = piece.paint and piece.paint.of(mended.kept).turned(mended.turned)
+        colour_map = piece.colour_map and piece.colour_map.of(mended.kept).reversed(mended.turned)
         if len(mended.faces):
-            sound.append(replace(piece, vertices=mended.vertices, faces=mended.faces, paint=paint))
+            sound.append(replace(piece, vertices=mended.vertices, faces=mended.faces, colour_map=colour_map))
     if not sound:
         raise InputError(f"{file} has no triangle with an area: export it again")
     low, high = bounds(piece.vertices for piece in sound)
     seat = np.array([*(low + high)[:2] / 2, low[2]], np.float32)
     sound = [replace(piece, vertices=piece.vertices - seat) for piece in sound]
     if plinth is not None:
-        sound = under(uniquely_named(sound, {PLINTH}), plinth)
+        sound = raised_on_plinth(uniquely_named(sound, {PLINTH}), plinth)
     parts = []
     for number, piece in enumerate(sound, 1):
-        tick(f"smoothing part {number} of {len(sound)}")
+        progress(f"smoothing part {number} of {len(sound)}")
         vertices, normals, faces = split_normals(piece.vertices, piece.faces)
-        parts.append(Part(piece.name, vertices, normals, faces, piece.colour, piece.paint, material=piece.material))
-    return Subject(name, tuple(parts), (*notes, *told(findings)), plinth is not None)
+        parts.append(
+            Part(piece.name, vertices, normals, faces, piece.colour, piece.colour_map, material=piece.material)
+        )
+    return Subject(name, tuple(parts), (*notes, *grouped_notes(findings)), plinth is not None)
 
 
 def uniquely_named(pieces: Sequence[Piece], taken: Iterable[str] = ()) -> list[Piece]:
@@ -79,7 +76,7 @@ def uniquely_named(pieces: Sequence[Piece], taken: Iterable[str] = ()) -> list[P
     return named
 
 
-def told(findings: Sequence[tuple[str, str]]) -> list[str]:
+def grouped_notes(findings: Sequence[tuple[str, str]]) -> list[str]:
     """Return (part, finding) as notes; where more than a few parts have the same, one note for all of them."""
     alike: dict[str, list[tuple[str, str]]] = {}
     for name, finding in findings:

@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from materials.arrays import Vector
 from scenes.errors import InputError, nearest
-from scenes.mesh.paint import Paint
+from scenes.mesh.colour_map import ColourMap
 from scenes.mesh.triangles import areas, bounds
 
 PLINTH = "plinth"
@@ -33,13 +33,15 @@ class Part:
     normals: NDArray[np.float32]
     faces: NDArray[np.int32]
     colour: str | None = None
-    paint: Paint | None = None
+    colour_map: ColourMap | None = None
     recess: NDArray[np.float32] | None = None
     material: str | None = None
 
-    def answers(self, pattern: str) -> bool:
-        """Return whether its name or its material's is a wildcard's: see `matches`."""
-        return matches(self.name, pattern) or (self.material is not None and matches(self.material, pattern))
+    def matches(self, pattern: str) -> bool:
+        """Return whether its name or its material's is a wildcard's: see `matches_pattern`."""
+        return matches_pattern(self.name, pattern) or (
+            self.material is not None and matches_pattern(self.material, pattern)
+        )
 
 
 @dataclass(frozen=True, eq=False)
@@ -82,7 +84,7 @@ class Subject:
 
     def matching(self, pattern: str) -> tuple[Part, ...]:
         """Return the parts that answer to a name or a material, with ``*`` and ``?`` as wildcards."""
-        return tuple(part for part in self.parts if part.answers(pattern))
+        return tuple(part for part in self.parts if part.matches(pattern))
 
     def aim_cm(self, pattern: str | None = None) -> Vector:
         """Return the point (3,) that lamps and camera aim at, cm.
@@ -93,7 +95,7 @@ class Subject:
         Raises
         ------
         InputError
-            If no part matches.
+            If no part matches_pattern.
         """
         if pattern is not None:
             heroes = self.matching(pattern)
@@ -142,7 +144,7 @@ class Subject:
         return replace(self, parts=tuple(parts))
 
 
-def matches(name: str, pattern: str) -> bool:
+def matches_pattern(name: str, pattern: str) -> bool:
     """Return whether a name is a wildcard's, with ``*`` and ``?``; all else stands for itself, in capitals or not."""
     return fnmatchcase(name.lower(), pattern.lower().replace("[", "[[]"))
 

@@ -60,7 +60,7 @@ def measure(path: Path, triangles: int | None) -> dict[str, Any]:
     """Return the seconds of each stage, and the most memory, of loading a file in this process."""
     stages: list[tuple[str, float]] = []
     declared = SubjectModel(mesh=path.name, width_cm=18, triangles=triangles)
-    subject = load_subject([path], declared, tick=lambda said: stages.append((said.split()[0], time.monotonic())))
+    subject = load_subject([path], declared, progress=lambda said: stages.append((said.split()[0], time.monotonic())))
     ends = [start for _, start in stages[1:]] + [time.monotonic()]
     seconds: dict[str, float] = {}
     for (stage, start), end in zip(stages, ends, strict=True):

@@ -16,8 +16,8 @@ from scenes.arrangement.arrangement import Arrangement
 from scenes.arrangement.reading import fill_model
 from scenes.arrangement.resolving import ResolvedArrangement
 from scenes.arrangement.subject_model import SubjectModel
+from scenes.progress import Progress
 from scenes.subject.from_meshes import subject_from_parts
-from scenes.subject.seating import Tick
 from scenes.subject.subject import Subject
 from tests.support.arrangements import resolved
 
@@ -53,8 +53,8 @@ def loads(folder: Path, monkeypatch: pytest.MonkeyPatch) -> list[SubjectModel]:
     (folder / SUBJECT["mesh"]).touch()
     loaded: list[SubjectModel] = []
 
-    def load(paths: Sequence[Path], declared: SubjectModel, *, tick: Tick) -> Subject | None:
-        tick("reading")
+    def load(paths: Sequence[Path], declared: SubjectModel, *, progress: Progress) -> Subject | None:
+        progress("reading")
         assert paths == [folder / SUBJECT["mesh"]]
         loaded.append(declared)
         return opened().subject

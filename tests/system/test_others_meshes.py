@@ -77,10 +77,10 @@ def test_a_textured_box_in_obj_from_pyglet(folder: Path) -> None:
     """pyglet: BSD."""
     subject = loaded(PYGLET, "pyglet-3.0.dev9/examples/model/box.obj", folder)
     (part,) = subject.parts
-    assert part.paint is not None
-    assert part.paint.picture is not None
-    assert part.paint.picture.shape == (128, 128, 3)
-    assert part.paint.corners.shape == (12, 3, 2)
+    assert part.colour_map is not None
+    assert part.colour_map.picture is not None
+    assert part.colour_map.picture.shape == (128, 128, 3)
+    assert part.colour_map.corners.shape == (12, 3, 2)
     assert any("its colours come from a picture" in note for note in subject.notes)
 
 

@@ -15,10 +15,10 @@ from typing import Any, Final
 import numpy as np
 
 from scenes.errors import InputError
+from scenes.mesh.colouring import Colouring, Material, Picture, visual_colouring
 from scenes.mesh.names import named
 from scenes.mesh.pictures import LARGEST_PICTURE_BYTES, Album
 from scenes.mesh.piece import Piece
-from scenes.mesh.piece_paint import Material, Painted, Picture, painted
 
 from .folder import FolderResolver
 from .mtl import read_mtl
@@ -88,7 +88,7 @@ def _pieces(
     """Return each placed piece, and doubts."""
     pieces: list[Piece] = []
     doubts: list[str] = []
-    looks: dict[str, Painted] = {}
+    colourings: dict[str, Colouring] = {}
     order = {name: number for number, name in enumerate(scene.geometry)}
     nodes = scene.graph.nodes_geometry[::-1]
     for node in sorted(nodes, key=lambda node: order[scene.graph[node][1]]):
@@ -98,14 +98,14 @@ def _pieces(
             continue  # lines and points
         faces = np.asarray(mesh.faces, np.int64).reshape(-1, 3)
         material = getattr(getattr(mesh.visual, "material", None), "name", None)
-        if geometry not in looks:
-            looks[geometry] = painted(mesh.visual, faces, material_of(material), picture)
-        look = looks[geometry]
-        doubts += look.doubts
-        paint = look.paint
+        if geometry not in colourings:
+            colourings[geometry] = visual_colouring(mesh.visual, faces, material_of(material), picture)
+        colouring = colourings[geometry]
+        doubts += colouring.doubts
+        colour_map = colouring.colour_map
         if np.linalg.det(matrix[:3, :3]) < 0:
             faces = faces[:, ::-1]  # a mirrored copy
-            paint = paint and paint.turned()
+            colour_map = colour_map and colour_map.reversed()
         vertices = np.asarray(mesh.vertices, np.float64) @ matrix[:3, :3].T + matrix[:3, 3]
-        pieces.append(Piece(str(node), vertices, faces, look.colour, paint, material))
+        pieces.append(Piece(str(node), vertices, faces, colouring.colour, colour_map, material))
     return pieces, list(dict.fromkeys(doubts))

@@ -8,8 +8,8 @@ from typing import Final
 
 import numpy as np
 
-from scenes.mesh.paint import plain_colour
-from scenes.mesh.piece_paint import NORMAL_MAP, Material
+from scenes.mesh.colour_map import plain_colour
+from scenes.mesh.colouring import NORMAL_MAP, Material
 
 from .byte_checks import in_utf8
 

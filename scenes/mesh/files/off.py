@@ -10,8 +10,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from scenes.errors import InputError
+from scenes.mesh.colouring import Colouring, corner_colouring
 from scenes.mesh.piece import Piece
-from scenes.mesh.piece_paint import Painted, coloured
 
 from .byte_checks import LEAST_BYTES_A_ROW, in_utf8
 from .limits import refuse_many
@@ -46,8 +46,8 @@ def read_off(path: Path) -> Piece:
     points, count = counts
     rows = np.array(" ".join(lines[1 : points + 1]).split(), np.float64).reshape(points, -1 if points else 3)
     faces, owner, own = _triangles(path, [line.split() for line in lines[points + 1 : points + count + 1]])
-    look = _look(faces, owner, own, _of_points(rows, heading, " ".join(lines[1:2]).split()))
-    return Piece("model", rows[:, :3], faces, look.colour, look.paint)
+    colouring = _colouring(faces, owner, own, _of_points(rows, heading, " ".join(lines[1:2]).split()))
+    return Piece("model", rows[:, :3], faces, colouring.colour, colouring.colour_map)
 
 
 def _refuse_announced(path: Path) -> None:
@@ -93,14 +93,14 @@ def _of_points(rows: NDArray[np.float64], heading: re.Match[str], first: list[st
     return np.clip(rows[:, start : start + 3] / (255 if whole else 1), 0, 1)
 
 
-def _look(
+def _colouring(
     faces: NDArray[np.int64], owner: NDArray[np.int64], own: list[list[str]], at_points: NDArray[np.float64] | None
-) -> Painted:
+) -> Colouring:
     """Return the colours of polygons, else of points, else none."""
     if len(faces) and any(len(words) >= 3 for words in own):
         seen = np.array([_bytes(words) for words in own], np.uint8)
-        return coloured(np.repeat(seen[owner][:, None], 3, axis=1))
-    return Painted() if at_points is None or not len(faces) else coloured(at_points[faces])
+        return corner_colouring(np.repeat(seen[owner][:, None], 3, axis=1))
+    return Colouring() if at_points is None or not len(faces) else corner_colouring(at_points[faces])
 
 
 def _bytes(words: list[str]) -> tuple[int, ...]:

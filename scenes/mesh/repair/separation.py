@@ -82,8 +82,10 @@ def part_of(piece: Piece, chosen: NDArray[np.bool_], name: str | None = None) ->
     used = np.zeros(len(piece.vertices), bool)
     used[faces] = True
     number = np.cumsum(used) - 1
-    paint = piece.paint and piece.paint.of(chosen)
-    return replace(piece, name=name or piece.name, vertices=piece.vertices[used], faces=number[faces], paint=paint)
+    colour_map = piece.colour_map and piece.colour_map.of(chosen)
+    return replace(
+        piece, name=name or piece.name, vertices=piece.vertices[used], faces=number[faces], colour_map=colour_map
+    )
 
 
 class _Lumps(NamedTuple):

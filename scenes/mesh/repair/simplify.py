@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from scenes.mesh.paint import Paint
+from scenes.mesh.colour_map import ColourMap
 from scenes.mesh.piece import Piece
 
 LEAST = 200
@@ -47,7 +47,7 @@ def offer(pieces: Sequence[Piece]) -> list[str]:
 
 
 def _has_picture(piece: Piece) -> bool:
-    return piece.paint is not None and piece.paint.picture is not None
+    return piece.colour_map is not None and piece.colour_map.picture is not None
 
 
 def _reduced(piece: Piece, count: int) -> Piece:
@@ -57,8 +57,8 @@ def _reduced(piece: Piece, count: int) -> Piece:
     if count >= len(piece.faces) or _has_picture(piece):
         return piece
     points, faces = simplify(piece.vertices.astype(np.float32), piece.faces.astype(np.int32), target_count=count)
-    paint = piece.paint and Paint(_colours_at(piece, piece.paint.corners, points[faces]))
-    return replace(piece, vertices=points, faces=faces.astype(np.int64), paint=paint)
+    colour_map = piece.colour_map and ColourMap(_colours_at(piece, piece.colour_map.corners, points[faces]))
+    return replace(piece, vertices=points, faces=faces.astype(np.int64), colour_map=colour_map)
 
 
 def _colours_at(piece: Piece, colours: NDArray[np.float32], corners: NDArray[np.floating[Any]]) -> NDArray[np.float32]:

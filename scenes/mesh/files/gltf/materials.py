@@ -9,19 +9,19 @@ import numpy as np
 from numpy.typing import NDArray
 
 from materials.colour.srgb import hex_colour, srgb_encode
-from scenes.mesh.paint import Paint, plain_colour
+from scenes.mesh.colour_map import ColourMap, plain_colour
+from scenes.mesh.colouring import BAKED, NO_COORDINATES, NORMAL_MAP, Colouring, texture_coordinates
 from scenes.mesh.pictures import LARGEST_PICTURE_BYTES, SEE_THROUGH, Album, Pixels
-from scenes.mesh.piece_paint import BAKED, NO_PLACES, NORMAL_MAP, Painted, places
 
 from .data import Gltf, fractions
 
 Reader = Callable[[str], NDArray[Any] | None]
-"""Gives the values of a piece's points by the attribute's name, none where it has none."""
+"""From the name of a vertex attribute to its values (n, 1 to 4), or None."""
 _OLD = "KHR_materials_pbrSpecularGlossiness"
 
 
 class Materials:
-    """What the materials of a file paint pieces with."""
+    """The materials of a file, and the pictures that they use."""
 
     def __init__(self, gltf: Gltf) -> None:
         self._gltf = gltf
@@ -34,12 +34,12 @@ class Materials:
         name = None if number is None else self._gltf.entry("materials", number).get("name")
         return name if isinstance(name, str) else None
 
-    def painted(self, number: Any, read: Reader, faces: NDArray[np.int64]) -> Painted:
-        """Return what a material and its points' own colours paint a piece's faces with."""
+    def colouring(self, number: Any, read: Reader, faces: NDArray[np.int64]) -> Colouring:
+        """Return the colouring of faces (m, 3) by a material and the colours at their points."""
         material = {} if number is None else self._gltf.entry("materials", number)
         old = material.get("extensions", {}).get(_OLD)
-        told = material.get("pbrMetallicRoughness", {}) if old is None else old
-        factor, picture = (told.get(key) for key in _keys(old is not None))
+        model = material.get("pbrMetallicRoughness", {}) if old is None else old
+        factor, picture = (model.get(key) for key in _keys(old is not None))
         tint = np.ones(3) if factor is None else np.clip(np.array(factor, np.float64).reshape(-1)[:3], 0, 1)
         doubts = (NORMAL_MAP,) if "normalTexture" in material else ()
         colours = read("COLOR_0")
@@ -48,30 +48,32 @@ class Materials:
             if (colours == colours[0]).all():
                 tint, colours = tint * colours[0], None
         if picture is not None:
-            corners, pixels = self._laid(picture, read, faces, tint)
+            corners, pixels = self._textured(picture, read, faces, tint)
             if corners is not None and pixels.pixels is not None:
                 if pixels.is_see_through and material.get("alphaMode", "OPAQUE") != "OPAQUE":
                     doubts = (*doubts, SEE_THROUGH)
-                left = () if colours is None else ("the colours at its points are not laid over its picture",)
-                return Painted(paint=Paint(corners, pixels.pixels), doubts=(*doubts, *pixels.doubts, *left, BAKED))
+                ignored = () if colours is None else ("the colours at its points are not laid over its picture",)
+                return Colouring(
+                    colour_map=ColourMap(corners, pixels.pixels), doubts=(*doubts, *pixels.doubts, *ignored, BAKED)
+                )
             doubts = (*doubts, *pixels.doubts)
         if colours is not None:
-            return Painted(paint=Paint((colours * tint)[faces].astype(np.float32)), doubts=doubts)
-        return Painted(_as_seen(tint), doubts=doubts)
+            return Colouring(colour_map=ColourMap((colours * tint)[faces].astype(np.float32)), doubts=doubts)
+        return Colouring(_as_seen(tint), doubts=doubts)
 
-    def _laid(
-        self, told: dict[str, Any], read: Reader, faces: NDArray[np.int64], tint: NDArray[np.float64]
+    def _textured(
+        self, texture: dict[str, Any], read: Reader, faces: NDArray[np.int64], tint: NDArray[np.float64]
     ) -> tuple[NDArray[np.float32] | None, Pixels]:
-        """Return a picture and the places in it, in our sense: from the bottom up."""
-        change = told.get("extensions", {}).get("KHR_texture_transform", {})
-        uv = read(f"TEXCOORD_{change.get('texCoord', told.get('texCoord', 0))}")
+        """Return texture coordinates (m, 3, 2), v from the bottom up, and the pixels of their picture."""
+        change = texture.get("extensions", {}).get("KHR_texture_transform", {})
+        uv = read(f"TEXCOORD_{change.get('texCoord', texture.get('texCoord', 0))}")
         if uv is None:
-            return None, Pixels(None, (NO_PLACES,))
-        if not self._is_quantized:  # else whole numbers that are not normalized stand for themselves
+            return None, Pixels(None, (NO_COORDINATES,))
+        if not self._is_quantized:  # with it, integers that are not normalized are coordinates as they are
             uv = fractions(uv)
         uv = _transformed(uv.astype(np.float64), change)
-        corners = places(np.stack([uv[:, 0], 1 - uv[:, 1]], axis=1), faces)
-        return corners, Pixels(None, (NO_PLACES,)) if corners is None else self._pixels(told["index"], tint)
+        corners = texture_coordinates(np.stack([uv[:, 0], 1 - uv[:, 1]], axis=1), faces)
+        return corners, Pixels(None, (NO_COORDINATES,)) if corners is None else self._pixels(texture["index"], tint)
 
     def _pixels(self, number: Any, tint: NDArray[np.float64]) -> Pixels:
         texture = self._gltf.entry("textures", number)
@@ -95,7 +97,7 @@ def _keys(is_old: bool) -> tuple[str, str]:
 
 
 def _transformed(uv: NDArray[np.float64], change: dict[str, Any]) -> NDArray[np.float64]:
-    """Return places by KHR_texture_transform: scaled, turned counter-clockwise as one looks at it, moved."""
+    """Return texture coordinates (n, 2) scaled, rotated and moved by KHR_texture_transform."""
     turn = float(change.get("rotation", 0.0))
     cosine, sine = np.cos(turn), np.sin(turn)
     u, v = (uv * np.array(change.get("scale", (1.0, 1.0)), np.float64)).T
@@ -104,7 +106,7 @@ def _transformed(uv: NDArray[np.float64], change: dict[str, Any]) -> NDArray[np.
 
 
 def _as_seen(linear: NDArray[np.float64]) -> str | None:
-    """Return "#rrggbb" of a linear colour that somebody chose."""
+    """Return "#rrggbb" of a linear colour, or None of a program's default."""
     if plain_colour(np.rint(255 * linear)[None], linear=True) is None:
         return None
     return hex_colour(srgb_encode(linear))

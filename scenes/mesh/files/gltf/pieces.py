@@ -11,11 +11,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from scenes.errors import InputError
+from scenes.mesh.colouring import Colouring
 from scenes.mesh.files.folder import FolderResolver
 from scenes.mesh.files.limits import refuse_many_pieces
 from scenes.mesh.names import is_made_up, named
 from scenes.mesh.piece import Piece
-from scenes.mesh.piece_paint import Painted
 from scenes.mesh.repair.merging import without_spare_points
 from scenes.mesh.triangles import strip_faces
 
@@ -38,7 +38,7 @@ class _Shape:
 
     vertices: NDArray[np.float32]
     faces: NDArray[np.int64]
-    look: Painted
+    colouring: Colouring
     material: str | None
 
 
@@ -79,7 +79,7 @@ def _pieces(gltf: Gltf, doubts: list[str]) -> Iterator[Piece]:
         name = names[1] if is_made_up(names[0]) else names[0]
         doubts += [_SKIN] if "skin" in node else []
         for shape in shapes[number]:
-            doubts += shape.look.doubts
+            doubts += shape.colouring.doubts
             yield _piece(name, shape, matrix)
 
 
@@ -150,8 +150,10 @@ def _shape(gltf: Gltf, told: dict[str, Any], materials: Materials) -> _Shape | N
     if len(faces) and not 0 <= faces.min() <= faces.max() < len(vertices):
         raise InputError(f"{gltf.path.name} has triangles on points that it does not have: export it again")
     material = told.get("material")
-    look = materials.painted(material, read, faces)
-    return _Shape(*without_spare_points(vertices, faces), look, materials.name(material))  # of a list that many share
+    colouring = materials.colouring(material, read, faces)
+    return _Shape(
+        *without_spare_points(vertices, faces), colouring, materials.name(material)
+    )  # of a list that many share
 
 
 def _unpacked(gltf: Gltf, packed: dict[str, Any]) -> dict[str, NDArray[Any]]:
@@ -176,9 +178,9 @@ def _faces(corners: NDArray[np.int64], mode: int) -> NDArray[np.int64]:
 
 def _piece(name: str, shape: _Shape, matrix: NDArray[np.float64]) -> Piece:
     vertices: NDArray[np.floating[Any]] = shape.vertices
-    faces, paint = shape.faces, shape.look.paint
+    faces, colour_map = shape.faces, shape.colouring.colour_map
     if not (matrix == np.eye(4)).all():
         vertices = vertices.astype(np.float64) @ matrix[:3, :3].T + matrix[:3, 3]
     if np.linalg.det(matrix[:3, :3]) < 0:  # a mirrored copy
-        faces, paint = faces[:, ::-1], paint and paint.turned()
-    return Piece(name, vertices, faces, shape.look.colour, paint, shape.material)
+        faces, colour_map = faces[:, ::-1], colour_map and colour_map.reversed()
+    return Piece(name, vertices, faces, shape.colouring.colour, colour_map, shape.material)

@@ -37,14 +37,14 @@ class Placement:
 
 
 @dataclass
-class Thing:
+class ModelObject:
     """An object: its name, points (n, 3), faces (m, 3), corner colours (m, 3, 3) in bytes, and what it is made of."""
 
     name: str
     vertices: NDArray[np.float64]
     faces: NDArray[np.int64]
     colours: NDArray[np.uint8] | None
-    made_of: list[Placement]
+    components: list[Placement]
 
 
 @dataclass
@@ -52,7 +52,7 @@ class ModelPart:
     """What a part holds, and what of it is not read, in words."""
 
     unit: str = "millimeter"
-    things: dict[str, Thing] = field(default_factory=dict)
+    objects: dict[str, ModelObject] = field(default_factory=dict)
     items: list[Placement] = field(default_factory=list)
     doubts: set[str] = field(default_factory=set)
 
@@ -77,7 +77,7 @@ def model_part(archive: zipfile.ZipFile, name: str) -> ModelPart:
 
 
 class _Reader:
-    """Is told by the parser of each element as it begins and ends."""
+    """The parser's target: called at the start and the end of each element."""
 
     def __init__(self) -> None:
         self.part = ModelPart()
@@ -90,74 +90,74 @@ class _Reader:
     def _clear(self) -> None:
         self._points, self._corners, self._seen = array("d"), array("q"), array("B")
         self._is_coloured = False
-        self._made_of: list[Placement] = []
+        self._components: list[Placement] = []
 
     def doctype(self, *_: Any) -> None:
         """Refuse a document type, by which a file could read others or unfold without end."""
         raise InputError("its XML declares a document type, which no 3MF does: export it again")
 
-    def start(self, tag: str, told: Mapping[str, str]) -> None:
+    def start(self, tag: str, attributes: Mapping[str, str]) -> None:
         """Take in an element's attributes."""
         kind = tag.rpartition("}")[2]
         if kind == "vertex":
-            self._points.extend((float(told["x"]), float(told["y"]), float(told["z"])))
+            self._points.extend((float(attributes["x"]), float(attributes["y"]), float(attributes["z"])))
         elif kind == "triangle":
-            self._corners.extend((int(told["v1"]), int(told["v2"]), int(told["v3"])))
-            self._seen.extend(self._corner_colours(told))
-            if len(told) > 3 and any(key.endswith(_PAINTED) for key in told):
+            self._corners.extend((int(attributes["v1"]), int(attributes["v2"]), int(attributes["v3"])))
+            self._seen.extend(self._corner_colours(attributes))
+            if len(attributes) > 3 and any(key.endswith(_PAINTED) for key in attributes):
                 self.part.doubts.add(SLICER)
         elif kind in ("base", "color"):
-            self._group.append(_bytes(told.get("displaycolor") or told.get("color") or ""))
+            self._group.append(_bytes(attributes.get("displaycolor") or attributes.get("color") or ""))
         elif kind in ("basematerials", "colorgroup"):
-            self._group = self._colours[told["id"]] = []
+            self._group = self._colours[attributes["id"]] = []
         elif kind == "texture2dgroup":
             self.part.doubts.add(TEXTURES)
         elif kind == "object":
-            self._open = dict(told)
+            self._open = dict(attributes)
             self._clear()
         elif kind == "component":
-            self._made_of.append(self._placement(told))
+            self._components.append(self._placement(attributes))
         elif kind == "item":
-            self.part.items.append(self._placement(told))
+            self.part.items.append(self._placement(attributes))
         elif kind == "model":
-            self.part.unit = told.get("unit", "millimeter")
+            self.part.unit = attributes.get("unit", "millimeter")
 
     def end(self, tag: str) -> None:
         """Keep an object that is complete."""
         if tag.rpartition("}")[2] == "object":
             number = self._open["id"]
-            self.part.things[number] = Thing(
+            self.part.objects[number] = ModelObject(
                 self._open.get("name") or number,
                 np.array(self._points, np.float64).reshape(-1, 3),
                 np.array(self._corners, np.int64).reshape(-1, 3),
                 np.array(self._seen, np.uint8).reshape(-1, 3, 3) if self._is_coloured else None,
-                self._made_of,
+                self._components,
             )
             self._clear()
 
     def close(self) -> None:
         """Give nothing: what was read is in `part`."""
 
-    def _placement(self, told: Mapping[str, str]) -> Placement:
+    def _placement(self, attributes: Mapping[str, str]) -> Placement:
         self._placements += 1
         if self._placements > MOST_PLACEMENTS:
             raise InputError(f"it puts up objects more than {MOST_PLACEMENTS} times: join some, or export it again")
-        return _placement(told)
+        return _placement(attributes)
 
-    def _corner_colours(self, told: Mapping[str, str]) -> tuple[int, ...]:
+    def _corner_colours(self, attributes: Mapping[str, str]) -> tuple[int, ...]:
         """Return nine bytes: the colours of a triangle's corners, its own, else its object's, else grey."""
-        group = self._colours.get(told.get("pid") or self._open.get("pid") or "")
+        group = self._colours.get(attributes.get("pid") or self._open.get("pid") or "")
         if not group:
             return _GREY * 3
         self._is_coloured = True
-        first = told.get("p1") or self._open.get("pindex") or "0"
-        places = [int(told.get(key) or first) for key in ("p1", "p2", "p3")]
+        first = attributes.get("p1") or self._open.get("pindex") or "0"
+        places = [int(attributes.get(key) or first) for key in ("p1", "p2", "p3")]
         return sum((group[place] if 0 <= place < len(group) else _GREY for place in places), ())
 
 
-def _placement(told: Mapping[str, str]) -> Placement:
-    part = next((value for key, value in told.items() if key.endswith("}path")), None)  # production extension 1.1
-    return Placement(part, told["objectid"], _matrix(told.get("transform")))
+def _placement(attributes: Mapping[str, str]) -> Placement:
+    part = next((value for key, value in attributes.items() if key.endswith("}path")), None)  # production extension 1.1
+    return Placement(part, attributes["objectid"], _matrix(attributes.get("transform")))
 
 
 def _bytes(colour: str) -> tuple[int, ...]:

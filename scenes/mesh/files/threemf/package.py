@@ -1,7 +1,7 @@
 """3MF (3MF Consortium, core specification 1.3, materials and properties 1.2, production 1.1): a zip of XML.
 
 Read here for the colours, which the mesh library leaves out: of base materials and colour groups, by object, triangle
-and corner. Components, transforms, parts and units count; beams, slices and encryption are not read, pictures are told.
+and corner. Components, transforms, parts and units count; beams, slices and encryption are not read, pictures neither.
 """
 
 from __future__ import annotations
@@ -15,12 +15,12 @@ import numpy as np
 
 from materials.arrays import Array
 from scenes.errors import InputError
+from scenes.mesh.colouring import Colouring, corner_colouring
 from scenes.mesh.files.limits import MOST_PIECES, refuse_many, refuse_many_pieces
 from scenes.mesh.piece import CM_PER_UNIT, Piece, is_no_name
-from scenes.mesh.piece_paint import Painted, coloured
 from scenes.mesh.repair.merging import without_spare_points
 
-from .model_part import ModelPart, Placement, Thing, model_part
+from .model_part import ModelObject, ModelPart, Placement, model_part
 
 MOST_UNPACKED_BYTES: Final = 2**30
 MOST_RATIO: Final = 200
@@ -71,19 +71,19 @@ class _Package:
         """What is not read of the parts that were, in words."""
         return sorted(set().union(*(part.doubts for part in self._parts.values())))
 
-    def placed(self) -> list[tuple[Thing, str, Array]]:
+    def placed(self) -> list[tuple[ModelObject, str, Array]]:
         """Return what is put up, and where nothing is, every object: the meshes, their names and places."""
         main = self.part(self.main)
-        items = main.items or [Placement(None, number, np.eye(4)) for number in main.things]
+        items = main.items or [Placement(None, number, np.eye(4)) for number in main.objects]
         found = [each for item in items for each in self._placed(item, self.main, np.eye(4), "", 0)]
         refuse_many_pieces(self._path, len(found))
-        stored = {id(thing): len(thing.faces) for thing, _, _ in found}
-        refuse_many(self._path, sum(len(thing.faces) for thing, _, _ in found), sum(stored.values()))
+        stored = {id(model_object): len(model_object.faces) for model_object, _, _ in found}
+        refuse_many(self._path, sum(len(model_object.faces) for model_object, _, _ in found), sum(stored.values()))
         return found
 
     def _placed(
         self, put: Placement, within: str, above: Array, name: str, depth: int
-    ) -> Iterator[tuple[Thing, str, Array]]:
+    ) -> Iterator[tuple[ModelObject, str, Array]]:
         """Yield the meshes that an object is made of, with their names, or those they are part of, and places."""
         self._visits += 1
         if depth > DEEPEST:
@@ -91,14 +91,14 @@ class _Package:
         if self._visits > 4 * MOST_PIECES:
             raise InputError(f"{self._path.name} puts up more than {MOST_PIECES} pieces: join some, or export it again")
         part = put.part or within
-        thing = self.part(part).things.get(put.number)
-        if thing is None:
+        model_object = self.part(part).objects.get(put.number)
+        if model_object is None:
             raise InputError(f"{self._path.name} puts up object {put.number}, which it does not hold: export it again")
-        name = name if is_no_name(thing.name) else thing.name
+        name = name if is_no_name(model_object.name) else model_object.name
         matrix = above @ put.matrix
-        if len(thing.faces):
-            yield thing, name, matrix
-        for each in thing.made_of:
+        if len(model_object.faces):
+            yield model_object, name, matrix
+        for each in model_object.components:
             yield from self._placed(each, part, matrix, name, depth + 1)
 
     def _refuse_bomb(self, info: zipfile.ZipInfo) -> None:
@@ -110,11 +110,11 @@ class _Package:
             )
 
 
-def _piece(thing: Thing, name: str, matrix: Array) -> Piece:
-    points, faces = without_spare_points(thing.vertices, thing.faces)
+def _piece(model_object: ModelObject, name: str, matrix: Array) -> Piece:
+    points, faces = without_spare_points(model_object.vertices, model_object.faces)
     vertices = points @ matrix[:3, :3].T + matrix[:3, 3]
-    look = Painted() if thing.colours is None else coloured(thing.colours)
-    paint = look.paint
+    colouring = Colouring() if model_object.colours is None else corner_colouring(model_object.colours)
+    colour_map = colouring.colour_map
     if np.linalg.det(matrix[:3, :3]) < 0:  # a mirrored copy
-        faces, paint = faces[:, ::-1], paint and paint.turned()
-    return Piece(name or "model", vertices, faces, look.colour, paint)
+        faces, colour_map = faces[:, ::-1], colour_map and colour_map.reversed()
+    return Piece(name or "model", vertices, faces, colouring.colour, colour_map)

@@ -13,16 +13,16 @@ from materials.surface.glossmeter import roughness_from_gloss
 from materials.surface.metals import metal_reflectance
 from materials.surface.saunderson import coated_reflectance
 from render.description.surface_finish import BARE_COLOUR, BARE_GLOSS, METAL_ROUGHNESS, surface_finish
-from scenes.mesh.paint import Paint
+from scenes.mesh.colour_map import ColourMap
 from scenes.subject.subject import Part
 from tests.support.arrangements import finishes
 
 TRIANGLE = np.array([[0, 0, 0], [1, 0, 0], [0, 1, 0]], np.float32)
 FACES = np.array([[0, 1, 2]], np.int32)
-RED = Paint(np.broadcast_to(np.array([0.5, 0.1, 0.1], np.float32), (1, 3, 3)))
+RED = ColourMap(np.broadcast_to(np.array([0.5, 0.1, 0.1], np.float32), (1, 3, 3)))
 
 
-def part(colour: str | None = None, paint: Paint | None = None, recess: float | None = None) -> Part:
+def part(colour: str | None = None, paint: ColourMap | None = None, recess: float | None = None) -> Part:
     depth = None if recess is None else np.full((1, 3), recess, np.float32)
     return Part("helmet", TRIANGLE, np.ones_like(TRIANGLE), FACES, colour, paint, depth)
 

@@ -14,7 +14,7 @@ from scenes.arrangement.folder import Folder
 from scenes.arrangement.reading import fill_model
 from scenes.arrangement.resolving import demo_arrangement, resolve
 from scenes.errors import InputError
-from scenes.subject.seating import Tick, silent
+from scenes.progress import Progress, no_progress
 from scenes.subject.subject import Subject
 from tests.support.arrangements import SOURCE
 
@@ -23,8 +23,8 @@ def declaring(**subject: Any) -> Arrangement:
     return fill_model({"subject": subject}, Arrangement, SOURCE)
 
 
-def subject_of(declared: Arrangement, folder: Path, *, tick: Tick = silent) -> Subject | None:
-    return resolve(declared, Folder(folder, SOURCE), tick=tick).subject
+def subject_of(declared: Arrangement, folder: Path, *, progress: Progress = no_progress) -> Subject | None:
+    return resolve(declared, Folder(folder, SOURCE), progress=progress).subject
 
 
 @pytest.fixture
@@ -150,14 +150,14 @@ def test_flattening_is_taken_into_account(folder: Path) -> None:
     for amount in (0.0, 1.0):
         subject = subject_of(declaring(mesh="scan.ply", height_cm=9, flatten=amount), folder)
         assert subject is not None
-        assert subject.parts[0].paint is not None
-        spreads.append(float(np.ptp(subject.parts[0].paint.corners)))
+        assert subject.parts[0].colour_map is not None
+        spreads.append(float(np.ptp(subject.parts[0].colour_map.corners)))
     assert spreads[1] < 0.2 * spreads[0]
 
 
 def test_a_long_load_says_what_it_does(folder: Path) -> None:
     told: list[str] = []
-    subject_of(declaring(mesh="box.stl", unit="mm"), folder, tick=told.append)
+    subject_of(declaring(mesh="box.stl", unit="mm"), folder, progress=told.append)
     assert told == [
         "reading box.stl", "telling its parts apart", "cleaning part 1 of 1", "smoothing part 1 of 1"
     ]  # fmt: skip

@@ -81,7 +81,7 @@ def test_a_program_in_a_picture_is_never_run(
     (tmp_path / name).write_bytes(EPS)
     mesh = read_mesh_file(write(tmp_path, name))
     assert reached == []
-    assert mesh.pieces[0].paint is None
+    assert mesh.pieces[0].colour_map is None
     assert mesh.notes == (f"its picture '{name}' {UNREADABLE}",)
 
 
@@ -94,9 +94,9 @@ def test_pictures_are_read_whatever_their_format(tmp_path: Path, write: Callable
     picture.save(packed, kind)  # of a picture called .eps the content is a PNG
     (tmp_path / name).write_bytes(packed.getvalue())
     (piece,) = read_mesh_file(write(tmp_path, name)).pieces
-    assert piece.paint is not None
-    assert piece.paint.picture is not None
-    np.testing.assert_allclose(piece.paint.picture, np.broadcast_to([200, 100, 50], (16, 16, 3)), atol=3)
+    assert piece.colour_map is not None
+    assert piece.colour_map.picture is not None
+    np.testing.assert_allclose(piece.colour_map.picture, np.broadcast_to([200, 100, 50], (16, 16, 3)), atol=3)
 
 
 def holed(mode: str, alpha: int) -> Image.Image:

@@ -9,7 +9,7 @@ import pytest
 import trimesh
 from numpy.typing import NDArray
 
-from scenes.subject.enclosure import RAYS, is_enclosed, is_met, upward_rays
+from scenes.subject.enclosure import RAYS, is_enclosed, is_hit, upward_rays
 from scenes.subject.from_meshes import subject_from_parts
 from scenes.subject.subject import Subject
 
@@ -79,14 +79,14 @@ def test_no_ray_slips_between_triangles_that_meet(centre: tuple[float, float, fl
     corners, point = part.vertices_cm.astype(float), np.asarray(centre)
     first, second = corners[part.faces[:, 0]], corners[part.faces[:, 1]]
     between = first + np.linspace(0, 1, len(first))[:, None] * (second - first)
-    assert all(is_met(part, point, target - point) for target in (*corners, *between))
+    assert all(is_hit(part, point, target - point) for target in (*corners, *between))
 
 
 def test_what_lies_behind_a_point_is_not_met() -> None:
     (part,) = ROUND.parts
     above = np.array([0.1, 0.2, 20.0])
-    assert not is_met(part, above, np.array([0.0, 0.0, 1.0]))
-    assert is_met(part, above, np.array([0.0, 0.0, -1.0]))
+    assert not is_hit(part, above, np.array([0.0, 0.0, 1.0]))
+    assert is_hit(part, above, np.array([0.0, 0.0, -1.0]))
 
 
 def test_rays_are_spread_evenly_over_the_upper_half() -> None:

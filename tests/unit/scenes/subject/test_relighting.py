@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from materials.arrays import Vector
 from materials.colour.srgb import srgb_decode, srgb_encode
-from scenes.mesh.paint import Paint
+from scenes.mesh.colour_map import ColourMap
 from scenes.subject.from_meshes import subject_from_parts
 from scenes.subject.relighting import LUMINANCE, fitted_light, flattened, harmonics
 from scenes.subject.subject import Part, Subject
@@ -37,11 +37,11 @@ def painted(part: Part, luminance: Vector) -> Subject:
     """Return a subject with a luminance at each vertex, in a warm hue."""
     hue = np.array([1.0, 0.9, 0.8]) / (LUMINANCE @ [1.0, 0.9, 0.8])
     colours = (luminance[:, None] * hue).astype(np.float32)
-    return Subject("ball", (replace(part, paint=Paint(colours[part.faces])),))
+    return Subject("ball", (replace(part, colour_map=ColourMap(colours[part.faces])),))
 
 
 def luminance(subject: Subject) -> Vector:
-    paint = subject.parts[0].paint
+    paint = subject.parts[0].colour_map
     assert paint is not None
     return np.asarray(paint.corners @ LUMINANCE)
 
@@ -72,7 +72,7 @@ def test_half_of_it_takes_out_half_of_the_logarithm() -> None:
 
 
 def test_hue_and_saturation_stay() -> None:
-    flat = flattened(painted(BALL, 0.3 * sky(BALL.normals)), 1.0).parts[0].paint
+    flat = flattened(painted(BALL, 0.3 * sky(BALL.normals)), 1.0).parts[0].colour_map
     assert flat is not None
     np.testing.assert_allclose(flat.corners, flat.corners[..., :1] * [1, 0.9, 0.8], rtol=1e-5)
 
@@ -97,7 +97,7 @@ def test_colours_that_no_light_explains_stay_as_they_are() -> None:
 def test_colours_brighter_than_white_are_clipped_and_told() -> None:
     spots = (np.random.default_rng(4).random(len(BALL.normals)) < 0.1) & (BALL.normals @ AT < 0)
     flat = flattened(painted(BALL, np.where(spots, 0.95, 0.4 * sun(BALL.normals))), 1.0)
-    paint = flat.parts[0].paint
+    paint = flat.parts[0].colour_map
     assert paint is not None
     assert paint.corners.max() == 1.0
     told = float(
@@ -142,7 +142,7 @@ def test_a_picture_gets_its_own_colours_back_where_it_is_seen() -> None:
     picture = np.rint(255 * srgb_encode((checks * sky(normals.astype(np.float32)))[..., None].repeat(3, 2))).astype(
         np.uint8
     )
-    out = flattened(Subject("ball", (replace(part, paint=Paint(places, picture)),)), 1.0).parts[0].paint
+    out = flattened(Subject("ball", (replace(part, colour_map=ColourMap(places, picture)),)), 1.0).parts[0].colour_map
     assert out is not None
     assert out.picture is not None
     assert out.corners is places

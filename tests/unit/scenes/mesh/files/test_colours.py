@@ -30,7 +30,7 @@ def only(path: Path) -> Piece:
 
 
 def corners(path: Path) -> NDArray[np.float32]:
-    paint = only(path).paint
+    paint = only(path).colour_map
     assert paint is not None
     assert paint.picture is None
     return paint.corners
@@ -112,7 +112,7 @@ def test_colours_of_the_polygons_of_an_off_go_to_all_their_triangles(tmp_path: P
 def test_polygons_of_an_off_without_colours_are_cut_into_triangles(tmp_path: Path) -> None:
     piece = only(off(tmp_path, "OFF", [" ".join(map(str, point)) for point in POINTS], ["4 0 1 2 3"]))
     assert piece.faces.tolist() == FACES.tolist()
-    assert (piece.colour, piece.paint) == (None, None)
+    assert (piece.colour, piece.colour_map) == (None, None)
 
 
 def threemf(path: Path, objects: str, items: str, **parts: str) -> Path:
@@ -186,7 +186,7 @@ def textured(folder: Path, *lines: str, size: tuple[int, int] = (4, 4), more: st
 def test_a_factor_that_somebody_chose_multiplies_an_objs_picture(
     tmp_path: Path, factor: str, expected: list[int]
 ) -> None:
-    paint = only(textured(tmp_path, f"Kd {factor}", "map_Kd skin.png")).paint
+    paint = only(textured(tmp_path, f"Kd {factor}", "map_Kd skin.png")).colour_map
     assert paint is not None
     assert paint.picture is not None
     assert paint.picture[0, 0].tolist() == expected  # .5029 squared, .2529, is .5399 as seen, 137.7
@@ -194,7 +194,7 @@ def test_a_factor_that_somebody_chose_multiplies_an_objs_picture(
 
 def test_objects_of_one_material_share_its_picture(tmp_path: Path) -> None:
     path = textured(tmp_path, "map_Kd skin.png", more="o two\nusemtl skin\nf 3/3 2/2 1/1\n")
-    one, two = (piece.paint for piece in read_mesh_file(path).pieces)
+    one, two = (piece.colour_map for piece in read_mesh_file(path).pieces)
     assert one is not None
     assert two is not None
     assert one.picture is two.picture
@@ -211,7 +211,7 @@ def test_what_an_mtl_says_of_a_picture_and_is_not_followed_is_told(tmp_path: Pat
 def test_a_large_picture_is_reduced_and_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("scenes.mesh.pictures.LARGEST_SIDE", 16)
     path = textured(tmp_path, "map_Kd skin.png", size=(40, 20))
-    paint = only(path).paint
+    paint = only(path).colour_map
     assert paint is not None
     assert paint.picture is not None
     assert paint.picture.shape == (7, 14, 3)

@@ -15,8 +15,8 @@ from numpy.typing import NDArray
 from PIL import Image
 
 from scenes.errors import InputError
+from scenes.mesh.colour_map import ColourMap
 from scenes.mesh.files.mesh import read_mesh_file
-from scenes.mesh.paint import Paint
 from scenes.mesh.pictures import SEE_THROUGH
 from scenes.mesh.piece import Piece
 
@@ -76,10 +76,10 @@ def pieces(path: Path) -> tuple[Piece, ...]:
     return read_mesh_file(path).pieces
 
 
-def paint(path: Path) -> Paint:
+def paint(path: Path) -> ColourMap:
     (piece,) = pieces(path)
-    assert piece.paint is not None
-    return piece.paint
+    assert piece.colour_map is not None
+    return piece.colour_map
 
 
 def whole(values: NDArray[Any], kind: str) -> NDArray[Any]:
@@ -181,16 +181,16 @@ def test_pieces_of_one_picture_share_it(tmp_path: Path) -> None:
     plate = Plate(TEXCOORD_0=UV).painted(WHITE)
     plate.tree["meshes"][0]["primitives"] *= 2
     one, other = pieces(plate.written(tmp_path))
-    assert one.paint is not None
-    assert other.paint is not None
-    assert one.paint.picture is other.paint.picture
+    assert one.colour_map is not None
+    assert other.colour_map is not None
+    assert one.colour_map.picture is other.colour_map.picture
 
 
 def test_a_picture_that_is_none_is_left_out_and_told(tmp_path: Path) -> None:
     plate = Plate(TEXCOORD_0=UV).painted(WHITE)
     plate.tree["images"] = [{"uri": "data:image/png;base64," + base64.b64encode(b"no picture").decode()}]
     mesh = read_mesh_file(plate.written(tmp_path))
-    assert mesh.pieces[0].paint is None
+    assert mesh.pieces[0].colour_map is None
     assert mesh.notes == ("its picture 'image 0' could not be read and is left out: save it as PNG or JPEG",)
 
 

@@ -49,7 +49,7 @@ def test_strips_are_read_as_the_triangles_they_stand_for(tmp_path: Path, kind: s
     np.testing.assert_allclose(np.cross(b - a, c - a), [[0, 0, 1]] * 4)
     middles = {tuple(row) for row in ((a + b + c) * 3).round().astype(int).tolist()}
     assert middles == {(3, 3, 0), (6, 6, 0), (3, 12, 0), (6, 15, 0)}
-    assert piece.paint is not None  # the points keep their colours
+    assert piece.colour_map is not None  # the points keep their colours
 
 
 @pytest.mark.parametrize(

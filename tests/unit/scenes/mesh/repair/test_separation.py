@@ -10,10 +10,10 @@ import trimesh
 from numpy.typing import NDArray
 
 from scenes.errors import InputError
-from scenes.mesh.paint import Paint
+from scenes.mesh.colour_map import ColourMap
 from scenes.mesh.piece import Piece
 from scenes.mesh.repair.separation import MOST_PIECES, astray, taken_apart
-from scenes.subject.seating import seated, told, uniquely_named
+from scenes.subject.seating import grouped_notes, seated, uniquely_named
 from scenes.subject.subject import Subject
 from tests.support.arrangements import subject_in
 
@@ -162,13 +162,13 @@ def test_paint_goes_with_its_corners_through_splitting_cleaning_and_turning() ->
     doubled = np.concatenate([whole.faces[:3], whole.faces])  # three triangles are there twice
     doubled[5] = doubled[5][::-1]
     corners = (whole.vertices[doubled] + 1) / 10
-    pieces, _ = taken_apart(Piece("lump", whole.vertices, doubled, None, Paint(corners)))
+    pieces, _ = taken_apart(Piece("lump", whole.vertices, doubled, None, ColourMap(corners)))
     subject = seated("lump", pieces, [], "a.stl")
     assert sum(len(part.faces) for part in subject.parts) == 24
     low = [(whole.vertices.min(axis=0) + whole.vertices.max(axis=0))[0] / 2, 0, -1]
     for part in subject.parts:
-        assert part.paint is not None
-        np.testing.assert_allclose(part.paint.corners * 10 - 1 - low, part.vertices_cm[part.faces], atol=1e-5)
+        assert part.colour_map is not None
+        np.testing.assert_allclose(part.colour_map.corners * 10 - 1 - low, part.vertices_cm[part.faces], atol=1e-5)
         assert volume(part.vertices_cm, part.faces) > 0
 
 
@@ -218,11 +218,11 @@ def test_parts_called_supports_are_noticed_and_aircraft_are_not(tmp_path: Path) 
 
 def test_equal_findings_of_many_parts_are_told_once() -> None:
     found = [(f"part {i}", f"is not closed: {i} edges of one triangle only") for i in (1, 2, 3, 4)]
-    assert told([*found, ("hat", "was found inside out and turned")]) == [
+    assert grouped_notes([*found, ("hat", "was found inside out and turned")]) == [
         "4 parts are not closed: 10 edges of one triangle only (part 1, part 2, part 3 and 1 more)",
         "part 'hat' was found inside out and turned",
     ]
-    assert told([(name, "was found inside out and turned") for name in "abcde"]) == [
+    assert grouped_notes([(name, "was found inside out and turned") for name in "abcde"]) == [
         "5 parts were found inside out and turned (a, b, c and 2 more)"
     ]
 

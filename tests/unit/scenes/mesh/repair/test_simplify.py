@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 import trimesh
 
-from scenes.mesh.paint import Paint
+from scenes.mesh.colour_map import ColourMap
 from scenes.mesh.piece import Piece
 from scenes.mesh.repair import simplify
 from scenes.mesh.repair.simplify import offer, simplified
@@ -17,9 +17,9 @@ from tests.support.arrangements import subject_in
 BALL = trimesh.creation.icosphere(5)  # 20480 triangles
 
 
-def ball(at: float = 0.0, paint: Paint | None = None) -> Piece:
+def ball(at: float = 0.0, colour_map: ColourMap | None = None) -> Piece:
     return Piece(
-        "ball", np.asarray(BALL.vertices + np.array([at, 0, 0]), np.float32), np.asarray(BALL.faces), None, paint
+        "ball", np.asarray(BALL.vertices + np.array([at, 0, 0]), np.float32), np.asarray(BALL.faces), None, colour_map
     )
 
 
@@ -46,19 +46,19 @@ def test_a_mesh_of_fewer_triangles_is_left_alone() -> None:
 def test_corners_keep_the_colours_of_where_they_are() -> None:
     upper = BALL.vertices[BALL.faces].mean(axis=1)[:, 2] > 0
     colours = np.where(upper[:, None, None], [0.8, 0.1, 0.1], [0.1, 0.1, 0.8]) * np.ones((1, 3, 1))
-    (piece,), _ = simplified([ball(paint=Paint(colours.astype(np.float32)))], 4000)
-    assert piece.paint is not None
-    assert piece.paint.corners.shape == (len(piece.faces), 3, 3)
+    (piece,), _ = simplified([ball(colour_map=ColourMap(colours.astype(np.float32)))], 4000)
+    assert piece.colour_map is not None
+    assert piece.colour_map.corners.shape == (len(piece.faces), 3, 3)
     height = piece.vertices[piece.faces][..., 2]
     clear = np.abs(height) > 0.06  # the edge of an old triangle, and a fifth of a new one's
-    red = piece.paint.corners[..., 0] > 0.5
+    red = piece.colour_map.corners[..., 0] > 0.5
     assert clear.mean() > 0.9
     np.testing.assert_array_equal(red[clear], height[clear] > 0)
 
 
 def test_a_piece_with_a_picture_keeps_its_triangles_and_it_is_said() -> None:
-    paint = Paint(np.zeros((len(BALL.faces), 3, 2), np.float32), np.zeros((2, 2, 3), np.uint8))
-    painted, plain = ball(paint=paint), ball(5)
+    paint = ColourMap(np.zeros((len(BALL.faces), 3, 2), np.float32), np.zeros((2, 2, 3), np.uint8))
+    painted, plain = ball(colour_map=paint), ball(5)
     kept, notes = simplified([painted, plain], 8000)
     assert kept[0] is painted
     assert len(kept[1].faces) == pytest.approx(4000, abs=2)

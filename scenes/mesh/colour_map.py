@@ -1,4 +1,4 @@
-"""The colours that a mesh file brings along: of its corners, or of a picture that is laid over them."""
+"""Colours over the triangles of a mesh: at their corners, or from a picture by texture coordinates."""
 
 from __future__ import annotations
 
@@ -15,25 +15,30 @@ DEFAULT_GREYS: Final = {102, 127, 128, 150, 153, 163, 178, 179, 191, 192, 204, 2
 
 
 @dataclass(frozen=True, eq=False)
-class Paint:
-    """What a file paints its triangles with, corner by corner, in the order of the faces.
+class ColourMap:
+    """Colours over triangles, corner by corner, in the order of the faces.
 
-    Without a picture `corners` is (m, 3, 3), linear sRGB from 0 to 1. With one it is (m, 3, 2), places in it: 0 to 1
-    to the right and 0 to 1 from the bottom up, repeating beyond; `picture` is (height, width, 3), sRGB bytes, its
-    first row on top. Pieces that share a picture share the array.
+    Parameters
+    ----------
+    corners : (m, 3, 3) or (m, 3, 2)
+        Without a picture linear sRGB, 0 to 1; with one texture coordinates: 0 to 1 to the right and from the bottom up,
+        repeating beyond.
+    picture : (height, width, 3), optional
+        sRGB bytes, the first row on top. Pieces that share a picture share the array.
     """
 
     corners: NDArray[np.float32]
     picture: NDArray[np.uint8] | None = None
 
-    def of(self, faces: NDArray[Any]) -> Paint:
-        """Return the paint of some faces, by their numbers or a mask."""
+    def of(self, faces: NDArray[Any]) -> ColourMap:
+        """Return the colours of some faces, by index or mask."""
         return replace(self, corners=self.corners[faces])
 
-    def turned(self, faces: NDArray[np.bool_] | None = None) -> Paint:
-        """Return the paint of the same faces, those of a mask or all with their corners in the opposite order."""
-        other = self.corners[:, ::-1]
-        return replace(self, corners=other if faces is None else np.where(faces[:, None, None], other, self.corners))
+    def reversed(self, faces: NDArray[np.bool_] | None = None) -> ColourMap:
+        """Return the colours with the corners of all faces, or of those in a mask (m,), in reverse order."""
+        backward = self.corners[:, ::-1]
+        corners = backward if faces is None else np.where(faces[:, None, None], backward, self.corners)
+        return replace(self, corners=corners)
 
 
 def plain_colour(rows: NDArray[Any], *, linear: bool) -> str | None:

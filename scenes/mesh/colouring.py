@@ -35,7 +35,7 @@ class Material:
 
     colour: str | None = None
     picture: str | None = None
-    doubts: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -44,7 +44,7 @@ class Colouring:
 
     colour: str | None = None
     colour_map: ColourMap | None = None
-    doubts: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
 
 
 def corner_colouring(corners: NDArray[Any]) -> Colouring:
@@ -68,7 +68,7 @@ def visual_colouring(visual: Any, faces: NDArray[np.int64], material: Material, 
     """Return the colouring of faces (m, 3) from a trimesh visual, whose colours are sRGB."""
     if visual.kind == "texture":
         found = _textured(visual, faces, material, picture)
-        return replace(found, doubts=(*material.doubts, *found.doubts))
+        return replace(found, notes=(*material.notes, *found.notes))
     if visual.kind in ("vertex", "face"):
         rows = np.asarray(getattr(visual, f"{visual.kind}_colors"))
         return corner_colouring(rows[faces] if visual.kind == "vertex" else np.repeat(rows[:, None], 3, axis=1))
@@ -88,9 +88,9 @@ def _textured(visual: Any, faces: NDArray[np.int64], material: Material, picture
     pixels = picture(material.picture, tint)
     corners = texture_coordinates(visual.uv, faces)
     if pixels.pixels is None or corners is None:
-        return Colouring(colour, doubts=pixels.doubts if pixels.pixels is None else (NO_COORDINATES,))
+        return Colouring(colour, notes=pixels.notes if pixels.pixels is None else (NO_COORDINATES,))
     holes = (SEE_THROUGH,) if pixels.is_see_through else ()
-    return Colouring(colour_map=ColourMap(corners, pixels.pixels), doubts=(*pixels.doubts, *holes, BAKED))
+    return Colouring(colour_map=ColourMap(corners, pixels.pixels), notes=(*pixels.notes, *holes, BAKED))
 
 
 def _tint(colour: str | None) -> NDArray[np.float64]:

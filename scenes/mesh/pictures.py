@@ -40,7 +40,7 @@ class Pixels(NamedTuple):
     """
 
     pixels: NDArray[np.uint8] | None
-    doubts: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
     is_see_through: bool = False
 
 
@@ -80,10 +80,10 @@ class Album:
 
 def _pixels_of(content: Callable[[], bytes], name: str) -> Pixels:
     try:
-        held = content()
+        content_bytes = content()
     except InputError:
         return Pixels(None)
-    return pixels(held, name)
+    return pixels(content_bytes, name)
 
 
 def pixels(content: bytes, name: str) -> Pixels:
@@ -104,8 +104,8 @@ def pixels(content: bytes, name: str) -> Pixels:
     except Exception:  # whatever a decoder makes of a broken picture
         return unreadable
     height, width = found.shape[:2]
-    said = f"its picture '{name}' of {image.width} x {image.height} pixels is used at {width} x {height}"
-    return Pixels(found, () if steps == 1 else (said,), is_see_through)
+    reduced = f"its picture '{name}' of {image.width} x {image.height} pixels is used at {width} x {height}"
+    return Pixels(found, () if steps == 1 else (reduced,), is_see_through)
 
 
 def tinted(picture: NDArray[np.uint8], tint: ArrayLike) -> NDArray[np.uint8]:

@@ -66,10 +66,10 @@ def load_subject(paths: Sequence[Path], declared: SubjectModel, *, progress: Pro
     extents = np.ptp(bounds(piece.vertices for piece in pieces), axis=0)
     if not extents.max() > LEAST_EXTENT:
         raise InputError(f"{file} has no size, all its points are in one place: export it again")
-    factor, doubts = cm_per_file_unit(file, mesh.unit, declared, extents)
+    factor, size_notes = cm_per_file_unit(file, mesh.unit, declared, extents)
     pieces = [replace(piece, vertices=piece.vertices * np.float32(factor)) for piece in pieces]
     subject = seated(
-        paths[0].stem, pieces, [*notes, *simplifying, *doubts], file, plinth=declared.plinth, progress=progress
+        paths[0].stem, pieces, [*notes, *simplifying, *size_notes], file, plinth=declared.plinth, progress=progress
     )
     if lying := lying_note(subject, rotation):
         subject = replace(subject, notes=(*subject.notes, lying))

@@ -81,7 +81,7 @@ def cm_per_file_unit(
     stated = stated_size(sizing)
     by_unit = CM_PER_UNIT.get(sizing.unit or "")
     known = by_unit or CM_PER_UNIT.get(file_unit or "")
-    doubts = []
+    size_notes = []
     if stated is None:
         if known is None:
             raise InputError(f"{file} states no unit: {_HOW_TO_SCALE if sizing.scale else HOW_TO_SIZE}")
@@ -96,7 +96,7 @@ def cm_per_file_unit(
         factor = stated.cm / extent
         if by_unit and abs(extent * by_unit / _scale_ratio(sizing) / stated.cm - 1) > 0.01:
             found = f"{extent * by_unit / _scale_ratio(sizing):.3g}"
-            doubts.append(f'{stated.words} was used: with unit = "{sizing.unit}" it would be {found} cm')
+            size_notes.append(f'{stated.words} was used: with unit = "{sizing.unit}" it would be {found} cm')
     size = extents.max() * factor
     if not SMALLEST_CM <= size <= LARGEST_CM:
         basis = stated.words if stated else f'unit = "{sizing.unit or file_unit}"'
@@ -105,4 +105,4 @@ def cm_per_file_unit(
             f"{file} would be {size:.3g} cm large with {basis}{at_scale}, where {SMALLEST_CM:g} to "
             f"{LARGEST_CM:g} cm can stand on a table: check that, or {HOW_TO_SIZE}"
         )
-    return float(factor), doubts
+    return float(factor), size_notes

@@ -26,7 +26,7 @@ class FolderResolver:
     """
 
     path: Path
-    doubts: list[str] = field(default_factory=list)
+    notes: list[str] = field(default_factory=list)
     refused: list[str] = field(default_factory=list)
 
     def get(self, name: str, most_bytes: int = LARGEST_BYTES) -> bytes:
@@ -50,15 +50,15 @@ class FolderResolver:
                 if size > most_bytes:
                     raise self._refusal(f"names '{shown}' of {size} bytes, more than the {most_bytes} read here")
                 return path.read_bytes()
-        doubt = f"the file names '{shown}', which is not beside it"
-        if doubt not in self.doubts:
-            self.doubts.append(doubt)
+        note = f"the file names '{shown}', which is not beside it"
+        if note not in self.notes:
+            self.notes.append(note)
         raise InputError(
             f"{self.path.name} names '{shown}', which is not beside it: put it into the same folder, or export one GLB"
         )
 
-    def _refusal(self, said: str) -> InputError:
-        self.refused.append(f"{self.path.name} {said}")
+    def _refusal(self, message: str) -> InputError:
+        self.refused.append(f"{self.path.name} {message}")
         return InputError(self.refused[-1])
 
     def _inside(self, name: str) -> Path | None:

@@ -42,8 +42,8 @@ def read_pieces(data: bytes, kind: str, resolver: FolderResolver) -> tuple[list[
         scene = trimesh.load_scene(
             io.BytesIO(data), file_type=kind, resolver=_NamesOnly(materials), process=False, **options
         )
-        found, doubts = _pieces(scene, lambda name: materials.get(name or "", default), _pictures(resolver))
-    return named(found[::-1] if kind == "obj" else found, kind), doubts  # the reader turns an OBJ's order round
+        found, notes = _pieces(scene, lambda name: materials.get(name or "", default), _pictures(resolver))
+    return named(found[::-1] if kind == "obj" else found, kind), notes  # the reader turns an OBJ's order round
 
 
 class _NamesOnly:
@@ -61,11 +61,11 @@ class _NamesOnly:
 
 
 def _obj_materials(data: bytes, resolver: FolderResolver) -> dict[str, Material]:
-    told = _MTL_NAME.search(data)
-    if told is None:
+    match = _MTL_NAME.search(data)
+    if match is None:
         return {}
     try:
-        return read_mtl(resolver.get(told[1].decode().strip(), LARGEST_MTL_BYTES))
+        return read_mtl(resolver.get(match[1].decode().strip(), LARGEST_MTL_BYTES))
     except InputError:  # the resolver keeps what was missing, and what is refused
         return {}
 
@@ -87,7 +87,7 @@ def _pieces(
 ) -> tuple[list[Piece], list[str]]:
     """Return each placed piece, and doubts."""
     pieces: list[Piece] = []
-    doubts: list[str] = []
+    notes: list[str] = []
     colourings: dict[str, Colouring] = {}
     order = {name: number for number, name in enumerate(scene.geometry)}
     nodes = scene.graph.nodes_geometry[::-1]
@@ -101,11 +101,11 @@ def _pieces(
         if geometry not in colourings:
             colourings[geometry] = visual_colouring(mesh.visual, faces, material_of(material), picture)
         colouring = colourings[geometry]
-        doubts += colouring.doubts
+        notes += colouring.notes
         colour_map = colouring.colour_map
         if np.linalg.det(matrix[:3, :3]) < 0:
             faces = faces[:, ::-1]  # a mirrored copy
             colour_map = colour_map and colour_map.reversed()
         vertices = np.asarray(mesh.vertices, np.float64) @ matrix[:3, :3].T + matrix[:3, 3]
         pieces.append(Piece(str(node), vertices, faces, colouring.colour, colour_map, material))
-    return pieces, list(dict.fromkeys(doubts))
+    return pieces, list(dict.fromkeys(notes))

@@ -1,4 +1,4 @@
-"""How much a mesh file may hold: more is told in a sentence before it is read."""
+"""Limits of a mesh file, checked before what exceeds them is read."""
 
 from __future__ import annotations
 
@@ -13,10 +13,12 @@ LARGEST_BYTES: Final = 3 * 2**30
 """Of a mesh file, or of one beside it."""
 MOST_TRIANGLES: Final = 50_000_000
 MOST_COPIES: Final = 5_000_000
-"""Triangles put up again of those that a file holds once."""
+"""Triangles of instances, beyond those that a file stores."""
 MOST_A_BYTE: Final = 4
-"""Triangles that a file may hold in a byte; packed well they take about one."""
+"""Triangles that a file may store in a byte; with good compression they take about one."""
 MOST_PIECES: Final = 10_000
+LEAST_BYTES_A_ROW: Final = 2
+"""Of a point or a face, in a file with a row for each."""
 FARTHEST: Final = 1e12
 """Of a point from the origin, in any unit: beyond it single precision runs out on the way."""
 NEAREST: Final = 1e-12
@@ -33,7 +35,10 @@ def refuse_large(path: Path) -> None:
 
 
 def refuse_far(path: Path, pieces: Iterable[Piece]) -> None:
-    """Raise InputError where points lie farther out than any model, or all in one place; no numbers are told later."""
+    """Raise InputError where points lie farther out than any model, or all in one place.
+
+    Whoever scales the pieces later then has finite numbers.
+    """
     farthest = 0.0
     for piece in pieces:
         far = float(max(piece.vertices.max(initial=0), -piece.vertices.min(initial=0)))

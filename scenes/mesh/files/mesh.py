@@ -1,25 +1,30 @@
-"""Mesh files as they stand on disk: named pieces in the file's unit and axes, nothing from elsewhere."""
+"""Mesh files of every format read as named pieces, in the unit and the axes of the file."""
 
 from __future__ import annotations
 
 import stat
+from collections.abc import Callable
 from pathlib import Path
+from typing import Final
 
 import numpy as np
 
 from scenes.errors import InputError
 from scenes.mesh.piece import MeshFile, Piece
 
-from .byte_checks import content
 from .folder import FolderResolver
 from .gltf.pieces import read_gltf
 from .library import read_pieces
 from .limits import refuse_far, refuse_large, refuse_many, refuse_many_pieces
+from .obj import obj_content
 from .off import read_off
-from .stl import is_binary_stl, read_binary_stl
+from .ply import ply_content
+from .stl import is_binary_stl, read_binary_stl, stl_text
 from .threemf.package import read_threemf
 
 READABLE = ("stl", "obj", "ply", "glb", "gltf", "3mf", "off")
+LIBRARY_CONTENT: Final[dict[str, Callable[[Path], bytes]]] = {"stl": stl_text, "obj": obj_content, "ply": ply_content}
+"""What the mesh library is given of the formats that it reads."""
 _Y_UP = ("glb", "gltf")
 
 
@@ -34,7 +39,7 @@ def read_mesh_file(path: Path) -> MeshFile:
     kind = _kind(path)
     resolver = FolderResolver(path)
     with np.errstate(invalid="ignore", over="ignore"):  # what is no finite number is told later
-        pieces, unit, doubts = _read(path, kind, resolver)
+        pieces, unit, notes = _read(path, kind, resolver)
     refuse_many(path, sum(len(piece.faces) for piece in pieces))
     refuse_many_pieces(path, len(pieces))
     refuse_far(path, pieces)
@@ -42,7 +47,7 @@ def read_mesh_file(path: Path) -> MeshFile:
         raise InputError(
             f"{path.name} holds no triangles: it is empty, cut short or no {kind.upper()}: export it again"
         )
-    return MeshFile(tuple(pieces), unit, "y" if kind in _Y_UP else "z", (*resolver.doubts, *doubts))
+    return MeshFile(tuple(pieces), unit, "y" if kind in _Y_UP else "z", (*resolver.notes, *notes))
 
 
 def _kind(path: Path) -> str:
@@ -73,20 +78,20 @@ def _read(path: Path, kind: str, resolver: FolderResolver) -> tuple[list[Piece],
         if kind == "3mf":
             return read_threemf(path)
         if kind in _Y_UP:
-            pieces, doubts = read_gltf(path, resolver)
+            pieces, notes = read_gltf(path, resolver)
         else:
-            pieces, doubts = read_pieces(content(path, kind), kind, resolver)
+            pieces, notes = read_pieces(LIBRARY_CONTENT[kind](path), kind, resolver)
         if resolver.refused:
             raise InputError(resolver.refused[0])
-        return pieces, "m" if kind in _Y_UP else None, doubts
+        return pieces, "m" if kind in _Y_UP else None, notes
     except InputError as error:
-        said = resolver.refused[0] if resolver.refused else str(error)
-        raise InputError(said if path.name in said else f"{path.name}: {said}") from None
+        message = resolver.refused[0] if resolver.refused else str(error)
+        raise InputError(message if path.name in message else f"{path.name}: {message}") from None
     except OSError as error:
-        if error.errno is None:  # a reader's own complaint
+        if error.errno is None:  # raised by a reader, not by the system
             raise _broken(path, kind, error) from error
         raise InputError(f"{path} cannot be opened ({error.strerror}): check who may read it") from error
-    except Exception as error:  # whatever a reader makes of a broken file
+    except Exception as error:  # readers fail on broken files in many ways
         raise _broken(path, kind, error) from error
 
 

@@ -1,4 +1,4 @@
-"""MTL (Wavefront): the materials of an OBJ file, each with its colour and the name of the picture laid over it."""
+"""MTL (Wavefront): the materials of an OBJ file, each with its colour and the name of its picture."""
 
 from __future__ import annotations
 
@@ -11,18 +11,18 @@ import numpy as np
 from scenes.mesh.colour_map import plain_colour
 from scenes.mesh.colouring import NORMAL_MAP, Material
 
-from .byte_checks import in_utf8
+from .encoding import in_utf8
 
 CUT_OUT: Final = "what its picture of holes (map_d) cuts out is not followed: it stands as a whole pane"
 _NORMAL_MAPS: Final = ("map_bump", "bump", "norm")
 _OPTIONS: Final = re.compile(
     r"(?:-[a-zA-Z]+(?:\s+(?:on|off|[-+]?[\d.]+(?:e[-+]?\d+)?|[rgbmlz]|sphere|cube_\w+))*\s+)+", re.ASCII
 )
-"""What may stand before the name of a picture."""
+"""Options before the name of a picture."""
 
 
 def read_mtl(content: bytes) -> dict[str, Material]:
-    """Return the materials of an MTL file by their names; what stands before the first name is ignored."""
+    """Return the materials of an MTL file by their names; statements before the first name are ignored."""
     found: dict[str, Material] = {}
     name = None
     for line in in_utf8(content).decode().splitlines():
@@ -45,14 +45,14 @@ def _with_statement(material: Material, key: str, rest: str) -> Material:
         if options is None:
             return replace(material, picture=rest)
         name = rest[options.end() :]
-        doubt = f"the options '{options[0].strip()}' of its picture '{name}' are not followed"
-        return replace(material, picture=name, doubts=(*material.doubts, doubt))
-    told = NORMAL_MAP if key in _NORMAL_MAPS else CUT_OUT if key == "map_d" else None
-    return replace(material, doubts=(*material.doubts, told)) if told and told not in material.doubts else material
+        ignored = f"the options '{options[0].strip()}' of its picture '{name}' are not followed"
+        return replace(material, picture=name, notes=(*material.notes, ignored))
+    note = NORMAL_MAP if key in _NORMAL_MAPS else CUT_OUT if key == "map_d" else None
+    return material if note is None else replace(material, notes=tuple(dict.fromkeys((*material.notes, note))))
 
 
 def _colour(words: list[str]) -> str | None:
-    """Return the colour of one number for all of red, green and blue, or of three; none of other statements."""
+    """Return the colour of three numbers, or of one for red, green and blue; None of other statements."""
     try:
         numbers = [float(word) for word in words[:3]]
     except ValueError:  # a spectral file, or CIE XYZ

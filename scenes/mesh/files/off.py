@@ -13,8 +13,8 @@ from scenes.errors import InputError
 from scenes.mesh.colouring import Colouring, corner_colouring
 from scenes.mesh.piece import Piece
 
-from .byte_checks import LEAST_BYTES_A_ROW, in_utf8
-from .limits import refuse_many
+from .encoding import in_utf8
+from .limits import LEAST_BYTES_A_ROW, refuse_many
 
 _HEADING: Final = re.compile(r"\s*(ST)?(C)?(N)?(4)?(n)?OFF\b")
 _COUNTS: Final = re.compile(r"OFF\s+(\d{1,18})\s+(\d{1,18})\s")

@@ -1,4 +1,4 @@
-"""How much a glTF file puts up, counted from its JSON before a shape of it is read."""
+"""Limits of a glTF scene, counted from its JSON before any values are read."""
 
 from __future__ import annotations
 
@@ -8,31 +8,31 @@ from typing import Any, Final
 
 from scenes.mesh.files.limits import MOST_A_BYTE, refuse_many, refuse_many_pieces
 
-from .data import Gltf, whole
+from .data import Gltf, as_count
 
 DRACO: Final = "KHR_draco_mesh_compression"
 TRIANGLES, STRIP, FAN = 4, 5, 6
 """Modes of primitives; the others are points and lines."""
 
 
-def refuse_many_placed(gltf: Gltf, meshes: Sequence[Any]) -> None:
-    """Raise InputError where meshes, by their numbers, as often as they are put up, are too much.
+def refuse_many_placed(gltf: Gltf, mesh_indices: Sequence[Any]) -> None:
+    """Raise InputError where the meshes of all nodes, by index, have too many triangles or pieces together.
 
-    What counts as stored are the triangles of each list of corners once, and no more than its bytes can hold.
+    The triangles of each index accessor count as stored once, and no more than the bytes of its buffer can hold.
     """
     triangles, pieces = 0, 0
     stored: dict[int, int] = {}
     buffers: dict[int, int] = {}
-    for number, times in Counter(meshes).items():
+    for number, times in Counter(mesh_indices).items():
         for primitive in _primitives(gltf, number):
-            accessor = primitive.get("indices", primitive["attributes"].get("POSITION"))
-            told = gltf.entry("accessors", accessor)
+            corner_accessor = primitive.get("indices", primitive["attributes"].get("POSITION"))
+            accessor = gltf.entry("accessors", corner_accessor)
             packed = primitive.get("extensions", {}).get(DRACO)
-            corners = gltf.count(accessor) if packed is None else whole(told["count"])
-            stored[accessor] = _triangles(primitive, corners)
-            triangles += times * stored[accessor]
+            corners = gltf.count(corner_accessor) if packed is None else as_count(accessor["count"])
+            stored[corner_accessor] = _triangles(primitive, corners)
+            triangles += times * stored[corner_accessor]
             pieces += times
-            view = (packed or told).get("bufferView")
+            view = (packed or accessor).get("bufferView")
             if view is not None:
                 buffer = gltf.entry("bufferViews", view)["buffer"]
                 buffers[buffer] = len(gltf.buffer(buffer))

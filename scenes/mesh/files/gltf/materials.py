@@ -13,7 +13,7 @@ from scenes.mesh.colour_map import ColourMap, plain_colour
 from scenes.mesh.colouring import BAKED, NO_COORDINATES, NORMAL_MAP, Colouring, texture_coordinates
 from scenes.mesh.pictures import LARGEST_PICTURE_BYTES, SEE_THROUGH, Album, Pixels
 
-from .data import Gltf, fractions
+from .data import Gltf, normalized
 
 Reader = Callable[[str], NDArray[Any] | None]
 """From the name of a vertex attribute to its values (n, 1 to 4), or None."""
@@ -41,25 +41,25 @@ class Materials:
         model = material.get("pbrMetallicRoughness", {}) if old is None else old
         factor, picture = (model.get(key) for key in _keys(old is not None))
         tint = np.ones(3) if factor is None else np.clip(np.array(factor, np.float64).reshape(-1)[:3], 0, 1)
-        doubts = (NORMAL_MAP,) if "normalTexture" in material else ()
+        notes = (NORMAL_MAP,) if "normalTexture" in material else ()
         colours = read("COLOR_0")
         if colours is not None and len(colours):
-            colours = np.clip(fractions(colours)[:, :3], 0, 1)
+            colours = np.clip(normalized(colours)[:, :3], 0, 1)
             if (colours == colours[0]).all():
                 tint, colours = tint * colours[0], None
         if picture is not None:
             corners, pixels = self._textured(picture, read, faces, tint)
             if corners is not None and pixels.pixels is not None:
                 if pixels.is_see_through and material.get("alphaMode", "OPAQUE") != "OPAQUE":
-                    doubts = (*doubts, SEE_THROUGH)
+                    notes = (*notes, SEE_THROUGH)
                 ignored = () if colours is None else ("the colours at its points are not laid over its picture",)
                 return Colouring(
-                    colour_map=ColourMap(corners, pixels.pixels), doubts=(*doubts, *pixels.doubts, *ignored, BAKED)
+                    colour_map=ColourMap(corners, pixels.pixels), notes=(*notes, *pixels.notes, *ignored, BAKED)
                 )
-            doubts = (*doubts, *pixels.doubts)
+            notes = (*notes, *pixels.notes)
         if colours is not None:
-            return Colouring(colour_map=ColourMap((colours * tint)[faces].astype(np.float32)), doubts=doubts)
-        return Colouring(_as_seen(tint), doubts=doubts)
+            return Colouring(colour_map=ColourMap((colours * tint)[faces].astype(np.float32)), notes=notes)
+        return Colouring(_as_seen(tint), notes=notes)
 
     def _textured(
         self, texture: dict[str, Any], read: Reader, faces: NDArray[np.int64], tint: NDArray[np.float64]
@@ -70,7 +70,7 @@ class Materials:
         if uv is None:
             return None, Pixels(None, (NO_COORDINATES,))
         if not self._is_quantized:  # with it, integers that are not normalized are coordinates as they are
-            uv = fractions(uv)
+            uv = normalized(uv)
         uv = _transformed(uv.astype(np.float64), change)
         corners = texture_coordinates(np.stack([uv[:, 0], 1 - uv[:, 1]], axis=1), faces)
         return corners, Pixels(None, (NO_COORDINATES,)) if corners is None else self._pixels(texture["index"], tint)

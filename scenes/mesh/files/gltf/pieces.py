@@ -1,4 +1,4 @@
-"""glTF 2.0 and GLB (ISO/IEC 12113:2022): the triangles that its nodes put up, placed and named, with their colours."""
+"""glTF 2.0 and GLB (ISO/IEC 12113:2022): the triangles of its nodes, placed and named, with their colours."""
 
 from __future__ import annotations
 
@@ -13,28 +13,27 @@ from numpy.typing import NDArray
 from scenes.errors import InputError
 from scenes.mesh.colouring import Colouring
 from scenes.mesh.files.folder import FolderResolver
-from scenes.mesh.files.limits import refuse_many_pieces
 from scenes.mesh.names import is_made_up, named
 from scenes.mesh.piece import Piece
 from scenes.mesh.repair.merging import without_spare_points
 from scenes.mesh.triangles import strip_faces
 
-from .data import Gltf, fractions, opened, whole
+from .data import Gltf, as_count, normalized, open_gltf
 from .limits import DRACO, FAN, STRIP, TRIANGLES, refuse_many_placed
 from .materials import Materials
+from .nodes import placed_nodes
 
 _READ: Final = (
     DRACO, "KHR_mesh_quantization", "KHR_texture_transform", "KHR_texture_basisu", "EXT_texture_webp",
     "KHR_lights_punctual", "KHR_xmp_json_ld",
 )  # fmt: skip
-"""Extensions without which the triangles are what they are, or that are read here; and all of materials."""
-_MOVES: Final = {"matrix", "rotation", "scale", "translation"}
+"""Required extensions that are read or do not change the triangles; those of materials are accepted too."""
 _SKIN: Final = "it is posed by bones, which are not read here: it stands as it was modelled"
 
 
 @dataclass(frozen=True)
 class _Shape:
-    """Triangles of one material, as they lie in the file."""
+    """Triangles of one primitive, in the coordinates of its mesh."""
 
     vertices: NDArray[np.float32]
     faces: NDArray[np.int64]
@@ -43,113 +42,69 @@ class _Shape:
 
 
 def read_gltf(path: Path, resolver: FolderResolver) -> tuple[list[Piece], list[str]]:
-    """Return the pieces of a glTF or GLB file, in metres, and what is doubtful, in words.
+    """Return the pieces of a glTF or GLB file, in metres, and notes on what is not read.
 
     Raises
     ------
     InputError
-        Where it is cut short, broken, or needs what is not read here.
+        Where it is cut short or broken, or requires an extension that is not read.
     """
-    gltf = opened(path, resolver)
-    _refuse_needs(gltf)
-    doubts: list[str] = []
-    return named(list(_pieces(gltf, doubts)), "gltf"), list(dict.fromkeys(doubts))
+    gltf = open_gltf(path, resolver)
+    _refuse_extensions(gltf)
+    notes: list[str] = []
+    return named(list(_pieces(gltf, notes)), "gltf"), list(dict.fromkeys(notes))
 
 
-def _refuse_needs(gltf: Gltf) -> None:
-    for need in gltf.tree.get("extensionsRequired", []):
-        if "meshopt" in str(need):
-            raise InputError(f"{gltf.path.name} is compressed ({need}): export it without that compression")
-        if need not in _READ and not str(need).startswith("KHR_materials_"):
-            raise InputError(f"{gltf.path.name} needs {need}, which is not read here: export it without that")
+def _refuse_extensions(gltf: Gltf) -> None:
+    for extension in gltf.tree.get("extensionsRequired", []):
+        if "meshopt" in str(extension):
+            raise InputError(f"{gltf.path.name} is compressed ({extension}): export it without that compression")
+        if extension not in _READ and not str(extension).startswith("KHR_materials_"):
+            raise InputError(f"{gltf.path.name} needs {extension}, which is not read here: export it without that")
 
 
-def _pieces(gltf: Gltf, doubts: list[str]) -> Iterator[Piece]:
-    """Yield each placed piece; what is doubtful is added to the list."""
+def _pieces(gltf: Gltf, notes: list[str]) -> Iterator[Piece]:
+    """Yield each placed piece, and add to the notes."""
     materials = Materials(gltf)
     shapes: dict[int, list[_Shape]] = {}
-    placed = list(_placed(gltf))
-    refuse_many_placed(gltf, [whole(node["mesh"]) for node, _ in placed])
+    placed = list(placed_nodes(gltf))
+    refuse_many_placed(gltf, [as_count(node["mesh"]) for node, _ in placed])
     for node, matrix in placed:
-        number = whole(node["mesh"])
+        number = as_count(node["mesh"])
         mesh = gltf.entry("meshes", number)
         if number not in shapes:
             shapes[number] = [shape for each in mesh["primitives"] if (shape := _shape(gltf, each, materials))]
         names = [str(each.get("name") or "") for each in (node, mesh)]
         name = names[1] if is_made_up(names[0]) else names[0]
-        doubts += [_SKIN] if "skin" in node else []
+        notes += [_SKIN] if "skin" in node else []
         for shape in shapes[number]:
-            doubts += shape.colouring.doubts
+            notes += shape.colouring.notes
             yield _piece(name, shape, matrix)
 
 
-def _placed(gltf: Gltf) -> Iterator[tuple[dict[str, Any], NDArray[np.float64]]]:
-    """Yield each node that puts up a mesh, with where it stands; a scene is a tree (glTF 2.0, 3.5.3)."""
-    waiting = [(number, np.eye(4)) for number in reversed(_roots(gltf))]
-    seen: set[int] = set()
-    meshes = 0
-    while waiting:
-        number, above = waiting.pop()
-        node = gltf.entry("nodes", number)
-        if number in seen:
-            raise InputError(f"{gltf.path.name}: its node {number} hangs in two places or in a ring: export it again")
-        seen.add(number)
-        matrix = above @ _matrix(node) if _MOVES & node.keys() else above
-        waiting += [(child, matrix) for child in reversed(node.get("children", []))]
-        if "mesh" in node:
-            meshes += 1
-            refuse_many_pieces(gltf.path, meshes)
-            yield node, matrix
-
-
-def _roots(gltf: Gltf) -> list[int]:
-    nodes: list[dict[str, Any]] = gltf.tree.get("nodes", [])
-    if gltf.tree.get("scenes"):
-        return list(dict.fromkeys(gltf.entry("scenes", gltf.tree.get("scene", 0)).get("nodes", [])))
-    hung = {child for node in nodes for child in node.get("children", [])}
-    return [number for number in range(len(nodes)) if number not in hung]
-
-
-def _matrix(node: dict[str, Any]) -> NDArray[np.float64]:
-    if "matrix" in node:
-        return np.array(node["matrix"], np.float64).reshape(4, 4).T
-    x, y, z, w = np.array(node.get("rotation", (0, 0, 0, 1)), np.float64)
-    turn = np.array(
-        [
-            [1 - 2 * (y * y + z * z), 2 * (x * y - z * w), 2 * (x * z + y * w)],
-            [2 * (x * y + z * w), 1 - 2 * (x * x + z * z), 2 * (y * z - x * w)],
-            [2 * (x * z - y * w), 2 * (y * z + x * w), 1 - 2 * (x * x + y * y)],
-        ]
-    )
-    matrix = np.eye(4)
-    matrix[:3, :3] = turn * np.array(node.get("scale", (1, 1, 1)), np.float64)
-    matrix[:3, 3] = node.get("translation", (0, 0, 0))
-    return matrix
-
-
-def _shape(gltf: Gltf, told: dict[str, Any], materials: Materials) -> _Shape | None:
-    """Return a primitive's triangles, none for points and lines."""
-    mode = told.get("mode", TRIANGLES)
-    attributes = told["attributes"]
+def _shape(gltf: Gltf, primitive: dict[str, Any], materials: Materials) -> _Shape | None:
+    """Return the triangles of a primitive, None of points and lines."""
+    mode = primitive.get("mode", TRIANGLES)
+    attributes = primitive["attributes"]
     if mode not in (TRIANGLES, STRIP, FAN) or "POSITION" not in attributes:
         return None
-    packed = told.get("extensions", {}).get(DRACO)
+    packed = primitive.get("extensions", {}).get(DRACO)
     unpacked = {} if packed is None else _unpacked(gltf, packed)
 
     def read(name: str) -> NDArray[Any] | None:
         if name in unpacked:
             is_fraction = gltf.entry("accessors", attributes[name]).get("normalized") is True
-            return fractions(unpacked[name]) if is_fraction else unpacked[name]
+            return normalized(unpacked[name]) if is_fraction else unpacked[name]
         return gltf.values(attributes[name]) if name in attributes else None
 
     vertices = np.asarray(read("POSITION"), np.float32).reshape(-1, 3)
     indices = unpacked.get("indices")
     if indices is None:
-        indices = gltf.values(told["indices"]) if "indices" in told else np.arange(len(vertices))
+        indices = gltf.values(primitive["indices"]) if "indices" in primitive else np.arange(len(vertices))
     faces = _faces(np.asarray(indices, np.int64).reshape(-1), mode)
     if len(faces) and not 0 <= faces.min() <= faces.max() < len(vertices):
         raise InputError(f"{gltf.path.name} has triangles on points that it does not have: export it again")
-    material = told.get("material")
+    material = primitive.get("material")
     colouring = materials.colouring(material, read, faces)
     return _Shape(
         *without_spare_points(vertices, faces), colouring, materials.name(material)
@@ -157,7 +112,7 @@ def _shape(gltf: Gltf, told: dict[str, Any], materials: Materials) -> _Shape | N
 
 
 def _unpacked(gltf: Gltf, packed: dict[str, Any]) -> dict[str, NDArray[Any]]:
-    """Return the values of a Draco-compressed primitive by their names, and "indices"."""
+    """Return the decoded attributes of a Draco-compressed primitive by name, and its "indices"."""
     import DracoPy  # type: ignore[import-not-found]  # a compiled module
 
     mesh = DracoPy.decode(bytes(gltf.view(packed["bufferView"])))

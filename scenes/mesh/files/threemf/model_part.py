@@ -54,7 +54,7 @@ class ModelPart:
     unit: str = "millimeter"
     objects: dict[str, ModelObject] = field(default_factory=dict)
     items: list[Placement] = field(default_factory=list)
-    doubts: set[str] = field(default_factory=set)
+    notes: set[str] = field(default_factory=set)
 
 
 def model_part(archive: zipfile.ZipFile, name: str) -> ModelPart:
@@ -105,13 +105,13 @@ class _Reader:
             self._corners.extend((int(attributes["v1"]), int(attributes["v2"]), int(attributes["v3"])))
             self._seen.extend(self._corner_colours(attributes))
             if len(attributes) > 3 and any(key.endswith(_PAINTED) for key in attributes):
-                self.part.doubts.add(SLICER)
+                self.part.notes.add(SLICER)
         elif kind in ("base", "color"):
             self._group.append(_bytes(attributes.get("displaycolor") or attributes.get("color") or ""))
         elif kind in ("basematerials", "colorgroup"):
             self._group = self._colours[attributes["id"]] = []
         elif kind == "texture2dgroup":
-            self.part.doubts.add(TEXTURES)
+            self.part.notes.add(TEXTURES)
         elif kind == "object":
             self._open = dict(attributes)
             self._clear()

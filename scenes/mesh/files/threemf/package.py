@@ -40,7 +40,7 @@ def read_threemf(path: Path) -> tuple[list[Piece], str, list[str]]:
         package = _Package(path, archive)
         pieces = [_piece(*placed) for placed in package.placed()]
         unit = package.part(package.main).unit
-    return pieces, unit if unit in CM_PER_UNIT else "millimeter", package.doubts
+    return pieces, unit if unit in CM_PER_UNIT else "millimeter", package.notes
 
 
 class _Package:
@@ -67,9 +67,9 @@ class _Package:
         return self._parts[name]
 
     @property
-    def doubts(self) -> list[str]:
+    def notes(self) -> list[str]:
         """What is not read of the parts that were, in words."""
-        return sorted(set().union(*(part.doubts for part in self._parts.values())))
+        return sorted(set().union(*(part.notes for part in self._parts.values())))
 
     def placed(self) -> list[tuple[ModelObject, str, Array]]:
         """Return what is put up, and where nothing is, every object: the meshes, their names and places."""

@@ -32,7 +32,7 @@ def sheet(
     from functools import partial
 
     from gallery.frames.shots import shots_of
-    from gallery.frames.taking import locked_by_setup, take_with_progress, tally_line
+    from gallery.frames.taking import locked_by_setup, statistics_line, take_with_progress
     from gallery.inputs import size_line
     from gallery.sheet.contact_sheet import write_sheet
 
@@ -43,5 +43,5 @@ def sheet(
     lock = partial(locked_by_setup, shots) if len(finish or []) > 1 else None
     frames = take_with_progress(shots, tracing, quality.value, lock)
     write_sheet(out, arrangement.title, size_line(arrangement), frames)
-    print_note(tally_line(tracing.tally))
+    print_note(statistics_line(tracing.statistics))
     print_written(out / "sheet.png", as_json)

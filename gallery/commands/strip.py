@@ -21,7 +21,7 @@ def strip(
 ) -> None:  # fmt: skip
     """Make a test strip: one quantity at several values side by side, all else locked."""
     from gallery.captions.frame import frame_lines
-    from gallery.frames.taking import tally_line
+    from gallery.frames.taking import statistics_line
     from gallery.inputs import size_line
     from gallery.strip.field import read_field
     from gallery.strip.strip import heading, take_strip, write_strip
@@ -34,7 +34,7 @@ def strip(
     tracing = open_tracing()
     frames = take_strip(shots, tracing, quality.value)
     write_strip(out, arrangement.title, size_line(arrangement), varied, frames)
-    print_note(tally_line(tracing.tally))
+    print_note(statistics_line(tracing.statistics))
     print_written(out / "strip.png", as_json)
     if not as_json:
         rows = zip(varied.values, frames, strict=True)

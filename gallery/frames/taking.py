@@ -12,7 +12,7 @@ from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, T
 from render.camera.locked_exposure import LockedExposure, shortest_exposure
 from render.frame import Frame
 from render.images.jobs import PASSES, metered_exposures, passes_to_trace, take_frames
-from render.images.tracing import Tally, Tracing
+from render.images.tracing import TraceStatistics, Tracing
 from render.shot import Shot
 from scenes.text import printable
 
@@ -63,12 +63,12 @@ def locked_by_setup(shots: Sequence[Shot], metered: Sequence[LockedExposure]) ->
     return [common[i] for i in range(len(shots))]
 
 
-def tally_line(tally: Tally) -> str:
+def statistics_line(statistics: TraceStatistics) -> str:
     """Return what was traced and what was found in the store: `traced 18 lamp images on 6 geometries, reused none`."""
-    if not tally.traced:
-        return f"traced nothing, reused {_count(len(tally.reused), 'lamp image')}"
-    traced = f"{_count(len(tally.traced), 'lamp image')} on {_count(len(tally.geometries), 'geometry')}"
-    return f"traced {traced}, reused {len(tally.reused - tally.traced) or 'none'}"
+    if not statistics.traced:
+        return f"traced nothing, reused {_count(len(statistics.reused), 'lamp image')}"
+    traced = f"{_count(len(statistics.traced), 'lamp image')} on {_count(len(statistics.geometries), 'geometry')}"
+    return f"traced {traced}, reused {len(statistics.reused - statistics.traced) or 'none'}"
 
 
 def _count(number: int, noun: str) -> str:

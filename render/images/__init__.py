@@ -1,1 +1,1 @@
-"""Lamp images: bands, sums, the store, and the order of tracing."""
+"""Lamp images: spectral bands, sums, the store, and batches of shots."""

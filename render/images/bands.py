@@ -1,8 +1,8 @@
-"""The spectral band basis: lamp images are traced once, in bands, for a flat unit lamp; any lamp comes after.
+"""The spectral band basis: lamp images are traced in bands for a flat unit spectrum; lamp spectra are applied later.
 
-With b_k the bands and G their Gram matrix, the light a flat lamp sends to a pixel is projected on the bands, and
-a lamp of spectrum E seen by a weight c (an observer) gives sum_k w_k image_k with w = G^-1 B (E c): the least
-squares fit of the response within the bands' span. Plain averages instead of G^-1 are ten times worse.
+B has the bands b_k as rows and G = B B^T is their Gram matrix. The image by a lamp of spectrum E, through an observer
+c, is sum_k w_k image_k with w = G^-1 B (E c): the least-squares fit of E c in the span of the bands. Without G^-1,
+by band averages, the error is ten times as large.
 """
 
 from __future__ import annotations
@@ -19,11 +19,11 @@ from materials.light.spectra import Spectrum
 BAND_COUNT: Final = 12
 CENTRES_NM: Final = np.linspace(400.0, 700.0, BAND_COUNT)
 RANGE_NM: Final = (379.5, 730.5)
-"""The grid's samples stand for 1 nm each, so film and Gram matrix integrate over the same range."""
+"""Each sample of the wavelength grid stands for 1 nm, so film and Gram matrix integrate over the same range."""
 
 
 def band_nodes(band: int) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-    """Return the (wavelengths_nm, values) of a band: a hat, held flat outside the first and last centre."""
+    """Return the nodes (wavelengths_nm, values) of a band: a hat, constant beyond the first and last centre."""
     wavelengths = np.concatenate([[RANGE_NM[0]], CENTRES_NM, [RANGE_NM[1]]])
     values = np.zeros(BAND_COUNT + 2)
     values[band + 1] = 1.0
@@ -36,28 +36,24 @@ def band_nodes(band: int) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
 
 @lru_cache(maxsize=1)
 def band_basis() -> NDArray[np.float64]:
-    """Return the (bands, 351) bands on the wavelength grid; they sum to one everywhere."""
+    """Return the bands on the wavelength grid, (bands, 351); they sum to one everywhere."""
     return np.array([np.interp(WAVELENGTHS_NM, *band_nodes(k)) for k in range(BAND_COUNT)])
 
 
 def band_weights(spectrum: Spectrum, observer: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Return what to multiply a flat lamp's band image with to see a lamp of `spectrum` through `observer`.
+    """Return the weights of band images, (n, bands), for a lamp of `spectrum` seen through `observer`.
 
     Parameters
     ----------
-    spectrum
-        (351,), relative to the flat unit lamp.
-    observer
-        (n, 351).
-
-    Returns
-    -------
-    (n, bands).
+    spectrum : (351,)
+        Relative to the flat unit spectrum that was traced.
+    observer : (n, 351)
+        Spectral weights of each response, such as colour matching functions.
     """
     bands = band_basis()
     return np.asarray(np.linalg.solve(bands @ bands.T, bands @ (observer * spectrum).T).T)
 
 
 def xyz_weights(spectrum: Spectrum) -> NDArray[np.float64]:
-    """Return (3, bands) weights that turn band images into XYZ, Y in cd/m2, for a lamp of radiance `spectrum`."""
+    """Return the weights (3, bands) from band images to XYZ, Y in cd/m2, for a lamp of radiance `spectrum` (351,)."""
     return band_weights(spectrum, MAX_LUMINOUS_EFFICACY * COLOUR_MATCHING)

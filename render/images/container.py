@@ -1,4 +1,4 @@
-"""Named arrays in a file that no damage changes unseen: nothing is parsed before its checksum was compared.
+"""Named arrays in a file in which any damage is detected: nothing is parsed before its checksum is verified.
 
 A file is three lines of text, then the bytes of the arrays one after the other, little-endian and in C order::
 
@@ -6,8 +6,8 @@ A file is three lines of text, then the bytes of the arrays one after the other,
     (SHA-256 of the next line)
     {"key": "image-0f3a", "arrays": {"even": {"dtype": "<f4", "shape": [12, 640, 480], "checksum": (of its bytes)}}}
 
-The checksum of the header covers those of the arrays, and so the whole file. An array that is not asked for is not
-read. Another array is another name; another layout is another first line.
+The header has the checksums of the arrays, so its own covers the whole file. Only the arrays asked for are read. A
+change of layout must change the first line.
 """
 
 from __future__ import annotations
@@ -26,60 +26,60 @@ from numpy.typing import NDArray
 
 MAGIC: Final = b"spruelight arrays 1\n"
 LINE_LIMIT: Final = 2**16
-"""Bytes of the longest line that is read."""
+"""Bytes of a line that are read at most."""
 
 
 class DamagedError(ValueError):
     """A file is not the one that was written; the message ends the sentence "the file ..."."""
 
 
-class Form(NamedTuple):
-    """The type and the shape of an array."""
+class ArraySpec(NamedTuple):
+    """The data type and the shape of an array."""
 
     dtype: str
     shape: tuple[int, ...]
 
 
 def write_arrays(file: IO[bytes], key: str, arrays: Mapping[str, NDArray[Any]]) -> None:
-    """Write numeric arrays under their names into an open file; `key` says what they are."""
+    """Write numeric arrays, by name, into an open file; `key` identifies its content."""
     stored = {name: np.asarray(array, array.dtype.newbyteorder("<")) for name, array in arrays.items()}
-    parts = {
+    entries = {
         name: {"dtype": array.dtype.str, "shape": array.shape, "checksum": _checksum(_bytes(array))}
         for name, array in stored.items()
     }
-    header = json.dumps({"key": key, "arrays": parts}).encode() + b"\n"
+    header = json.dumps({"key": key, "arrays": entries}).encode() + b"\n"
     file.writelines((MAGIC, _checksum(header).encode() + b"\n", header, *map(_bytes, stored.values())))
 
 
-def read_arrays(file: IO[bytes], key: str, forms: Mapping[str, Form]) -> dict[str, NDArray[Any]]:
-    """Return the arrays of an open file that `forms` names.
+def read_arrays(file: IO[bytes], key: str, specs: Mapping[str, ArraySpec]) -> dict[str, NDArray[Any]]:
+    """Return the arrays of an open file that `specs` names.
 
     Raises
     ------
     DamagedError
-        Where the file is not what `write_arrays` wrote under `key`, lacks one of the arrays, or holds it in another
-        type or shape.
+        If the file is not what `write_arrays` wrote under `key`, lacks one of the arrays, or has it in another type or
+        shape.
     """
-    parts = _read_header(file, key)
+    entries = _read_header(file, key)
     start, size = file.tell(), file.seek(0, os.SEEK_END)
-    ends = start + np.cumsum([0, *map(_size, parts.values())])
+    ends = start + np.cumsum([0, *map(_size, entries.values())])
     if size != ends[-1]:
         raise DamagedError(f"has {size} bytes, not {ends[-1]}")
-    starts = dict(zip(parts, ends[:-1].tolist(), strict=True))
-    for name, form in forms.items():
-        _check_form(name, parts, form)
-    return {name: _read_array(file, starts[name], name, parts[name]) for name in forms}
+    starts = dict(zip(entries, ends[:-1].tolist(), strict=True))
+    for name, spec in specs.items():
+        _check_spec(name, entries, spec)
+    return {name: _read_array(file, starts[name], name, entries[name]) for name in specs}
 
 
 def open_regular(path: Path) -> IO[bytes]:
-    """Return a file opened to be read.
+    """Return a file opened for reading.
 
     Raises
     ------
     DamagedError
-        Where something else is in its place, a pipe, say, which would be waited for.
+        If it is not a regular file; opening a pipe would block.
     OSError
-        Where it cannot be opened.
+        If it cannot be opened.
     """
     if not stat.S_ISREG(path.stat().st_mode):
         raise DamagedError("is not a regular file")
@@ -87,40 +87,40 @@ def open_regular(path: Path) -> IO[bytes]:
 
 
 def _read_header(file: IO[bytes], key: str) -> dict[str, Any]:
-    """Return what the header says of each array, by name."""
+    """Return the header's entry for each array: data type, shape and checksum."""
     if file.readline(LINE_LIMIT) != MAGIC:
         raise DamagedError("does not begin as one of this version does")
     checksum, header = file.readline(LINE_LIMIT), file.readline(LINE_LIMIT)
     if checksum != _checksum(header).encode() + b"\n":
         raise DamagedError("has a header that does not fit its checksum")
-    said = json.loads(header)
-    if said["key"] != key:
-        raise DamagedError(f"holds {said['key']}")
-    parts: dict[str, Any] = said["arrays"]
-    return parts
+    content = json.loads(header)
+    if content["key"] != key:
+        raise DamagedError(f"holds {content['key']}")
+    entries: dict[str, Any] = content["arrays"]
+    return entries
 
 
-def _check_form(name: str, parts: Mapping[str, Any], wanted: Form) -> None:
-    if name not in parts:
+def _check_spec(name: str, entries: Mapping[str, Any], wanted: ArraySpec) -> None:
+    if name not in entries:
         raise DamagedError(f"lacks {name}")
-    found = Form(parts[name]["dtype"], tuple(parts[name]["shape"]))
-    if found != Form(np.dtype(wanted.dtype).newbyteorder("<").str, wanted.shape):
+    found = ArraySpec(entries[name]["dtype"], tuple(entries[name]["shape"]))
+    if found != ArraySpec(np.dtype(wanted.dtype).newbyteorder("<").str, wanted.shape):
         raise DamagedError(f"holds {name} as {found.dtype} {found.shape}, not {wanted.dtype} {wanted.shape}")
 
 
-def _read_array(file: IO[bytes], start: int, name: str, part: Mapping[str, Any]) -> NDArray[Any]:
-    data = np.empty(_size(part), np.uint8)
+def _read_array(file: IO[bytes], start: int, name: str, entry: Mapping[str, Any]) -> NDArray[Any]:
+    data = np.empty(_size(entry), np.uint8)
     file.seek(start)
     file.readinto(data)  # type: ignore[attr-defined]  # of every binary file, but not of its type
-    if _checksum(data.data) != part["checksum"]:
+    if _checksum(data.data) != entry["checksum"]:
         raise DamagedError(f"has {name} that does not fit its checksum")
-    array: NDArray[Any] = data.view(part["dtype"]).reshape(part["shape"])
+    array: NDArray[Any] = data.view(entry["dtype"]).reshape(entry["shape"])
     return array
 
 
-def _size(part: Mapping[str, Any]) -> int:
-    """Return the bytes that an array takes."""
-    size: int = np.dtype(part["dtype"]).itemsize * math.prod(part["shape"])
+def _size(entry: Mapping[str, Any]) -> int:
+    """Return the size of an array in bytes."""
+    size: int = np.dtype(entry["dtype"]).itemsize * math.prod(entry["shape"])
     return size
 
 

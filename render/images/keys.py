@@ -1,4 +1,4 @@
-"""Under which key a result is stored: a hash of what it depicts and of all that had a hand in it."""
+"""The keys of stored results: a hash of the traced scene, and of the code, backend and tables that traced it."""
 
 from __future__ import annotations
 
@@ -26,29 +26,29 @@ from scenes.fingerprint import fingerprint
 from .bands import BAND_COUNT, CENTRES_NM, RANGE_NM, band_nodes
 
 RENDERER = ("mitsuba", "drjit")
-"""The packages whose code traces."""
+"""The packages that trace; their versions are part of every key."""
 
 
-def result_key(what: str, *depicted: object) -> str:
-    """Return the key of a kind of result, `what`, of plain data as `fingerprint` takes it.
+def result_key(kind: str, *inputs: object) -> str:
+    """Return the key of a kind of result; `inputs` are plain data as `fingerprint` takes it, or a geometry.
 
     Raises
     ------
     NoBackendError
-        Where nothing here can trace.
+        If no backend can trace.
     """
-    return f"{what}-{fingerprint((provenance(), *map(_hashed, depicted)))}"
+    return f"{kind}-{fingerprint((provenance(), *map(_hashable, inputs)))}"
 
 
 @cache
 def provenance() -> str:
-    """Return a hash of the kernel, the renderer, the backend, and the tables that every trace reads."""
+    """Return a hash of the versions of kernel and renderer, the backend, and the tables that the kernel reads."""
     versions = tuple(importlib.metadata.version(package) for package in RENDERER)
     return fingerprint((kernel.KERNEL_VERSION, versions, choose_backend().variant, tables()))
 
 
 def tables() -> tuple[object, ...]:
-    """Return the tables that the kernel reads of colours, energy and bands, functions by some of their values."""
+    """Return the tables of colours, energy and bands that the kernel reads; functions are sampled."""
     alpha, index, flakes, flake_alpha = 0.2, 1.5, 0.5, 0.3
     facets = directional_albedo(alpha, index)
     return (
@@ -63,5 +63,5 @@ def tables() -> tuple[object, ...]:
     )
 
 
-def _hashed(depicted: object) -> object:
-    return depicted.fingerprint if isinstance(depicted, Geometry) else depicted  # hash the meshes once
+def _hashable(value: object) -> object:
+    return value.fingerprint if isinstance(value, Geometry) else value  # its meshes are hashed once

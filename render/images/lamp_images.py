@@ -1,4 +1,4 @@
-"""Lamp images and their sum: light adds, so any dimmer and any lamp spectrum is arithmetic on what was traced."""
+"""Lamp images and their sum: light is additive, so dimmers and lamp spectra are applied after tracing."""
 
 from __future__ import annotations
 
@@ -21,8 +21,14 @@ Sums: TypeAlias = NDArray[np.float32]
 class LampImage:
     """The image of one lamp of flat unit radiance: sums over passes, in two independent halves.
 
-    `even` and `odd` are the sums of the passes of even and of odd number, (bands, height, width). Lamps of one `group`
-    were traced by the same paths, so their noise goes together.
+    Parameters
+    ----------
+    even, odd : (bands, height, width)
+        Sums of the passes of even and of odd number.
+    passes
+        Number of passes in both together.
+    group
+        Lamps of one group were traced by the same paths, so their noise is correlated.
     """
 
     even: Sums
@@ -32,14 +38,9 @@ class LampImage:
 
     @classmethod
     def empty(cls, camera: Camera, group: int) -> LampImage:
-        """Return an image of no pass yet."""
-        nothing = np.zeros((BAND_COUNT, camera.height, camera.width), np.float32)
-        return cls(nothing, nothing, 0, group)
-
-    @classmethod
-    def from_pass(cls, image: Sums) -> LampImage:
-        """Return what pass 0 makes of (bands, height, width)."""
-        return cls(image, np.zeros_like(image), 1)
+        """Return an image without any pass."""
+        zeros = np.zeros((BAND_COUNT, camera.height, camera.width), np.float32)
+        return cls(zeros, zeros, 0, group)
 
     def with_passes(self, number: int, image: Sums, count: int = 1) -> LampImage:
         """Return the lamp image with the sum of `count` passes of one half added, from pass `number` on."""
@@ -58,20 +59,20 @@ class LampImage:
 
 @dataclass(frozen=True, eq=False)
 class LitLamp:
-    """A lamp image with the radiance of the lamp that is put in its place, (351,) W/(m2 sr nm)."""
+    """A lamp image, and the radiance (351,) W/(m2 sr nm) that replaces its flat unit radiance."""
 
     image: LampImage
     radiance: Spectrum
 
 
 def lamp_xyz(lit: LitLamp) -> NDArray[np.float32]:
-    """Return one lamp's light in the picture, (height, width, 3) XYZ, Y in cd/m2."""
+    """Return the picture by one lamp, (height, width, 3) XYZ, Y in cd/m2."""
     weights = xyz_weights(lit.radiance).astype(np.float32)
-    light: NDArray[np.float32] = np.tensordot(lit.image.mean, weights, axes=(0, 1))
-    return light
+    xyz: NDArray[np.float32] = np.tensordot(lit.image.mean, weights, axes=(0, 1))
+    return xyz
 
 
-def scene_xyz(lights: Sequence[NDArray[np.float32]]) -> NDArray[np.float32]:
-    """Return the light of all lamps together, XYZ as of `lamp_xyz`, each lamp's being one of `lights`."""
-    total: NDArray[np.float32] = np.add.reduce(lights)
+def scene_xyz(lamps: Sequence[NDArray[np.float32]]) -> NDArray[np.float32]:
+    """Return the picture by all lamps together; `lamps` has the `lamp_xyz` of each."""
+    total: NDArray[np.float32] = np.add.reduce(lamps)
     return total

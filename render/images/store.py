@@ -1,6 +1,6 @@
-"""What was traced, on disk, by a hash of what it depicts: one size-capped cache of the person's.
+"""The cache of traced results: arrays on disk by content hash, limited in size, one per user.
 
-Files are written beside their place, flushed and renamed, so that a killed run leaves none half-written.
+Files are written under a temporary name, flushed and renamed, so that a killed run leaves none half-written.
 """
 
 from __future__ import annotations
@@ -18,66 +18,66 @@ from typing import IO, Any, Final, NamedTuple
 from numpy.typing import NDArray
 from platformdirs import user_cache_path
 
-from .container import DamagedError, Form, open_regular, read_arrays, write_arrays
+from .container import ArraySpec, DamagedError, open_regular, read_arrays, write_arrays
 
 CAP_BYTES = 8 * 2**30
 FOLDER_VARIABLE = "SPRUELIGHT_CACHE"
 SUFFIX: Final = ".arrays"
 SUFFIXES: Final = (SUFFIX, ".npz")
-"""What earlier versions left as .npz counts and leaves with the others, and is not read."""
+"""Files of earlier versions (.npz) count towards the cap and are evicted, but are not read."""
 ABANDONED_S: Final = 3600.0
-"""The age from which an unfinished file is one that a killed run left."""
+"""Age in seconds from which an unfinished file is taken to be left by a killed run."""
 
 _log = logging.getLogger(__name__)
 
 
 def default_folder() -> Path:
-    """Return the cache folder: what SPRUELIGHT_CACHE names, or the platform's own place."""
+    """Return the cache folder: the value of SPRUELIGHT_CACHE, or the platform's cache folder of the user."""
     named = os.environ.get(FOLDER_VARIABLE)
     return Path(named) if named else user_cache_path("spruelight", appauthor=False)
 
 
 def write_whole(path: Path, write: Callable[[IO[bytes]], Any]) -> None:
-    """Call `write(file)` on a new file beside `path` and put it in place once it is complete."""
+    """Write a file atomically: call `write(file)` on a temporary file in the same folder, then rename it to `path`."""
     path.parent.mkdir(parents=True, exist_ok=True)
     handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
-    beside = Path(name)
+    temporary = Path(name)
     try:
         with os.fdopen(handle, "wb") as file:
             write(file)
             file.flush()
             os.fsync(file.fileno())
-        beside.chmod(0o644)
-        beside.replace(path)
+        temporary.chmod(0o644)
+        temporary.replace(path)
     finally:
-        beside.unlink(missing_ok=True)
+        temporary.unlink(missing_ok=True)
 
 
 class _File(NamedTuple):
-    """A file of the cache: when it was last used, in seconds since the epoch, and its size in bytes."""
+    """A file of the cache: time of its last use, in seconds since the epoch, and size in bytes."""
 
-    used: float
+    used_at: float
     size: int
     path: Path
 
 
 class Store:
-    """Named arrays by key, the longest unused leaving first when the cap is passed."""
+    """Named arrays on disk by key; the least recently used entries are evicted beyond `cap_bytes`."""
 
     def __init__(self, folder: Path | None = None, cap_bytes: int = CAP_BYTES) -> None:
         self.folder = folder or default_folder()
         self.cap_bytes = cap_bytes
         self._warned: set[Path] = set()
 
-    def load(self, key: str, forms: Mapping[str, Form]) -> dict[str, NDArray[Any]] | None:
-        """Return the arrays that `forms` names of those stored under a key, or None where they are not there whole.
+    def load(self, key: str, specs: Mapping[str, ArraySpec]) -> dict[str, NDArray[Any]] | None:
+        """Return the arrays that `specs` names of the entry of a key, or None if it is missing or damaged.
 
-        An entry that is there but is not what was stored is warned of once.
+        A damaged or unreadable entry is logged as a warning, once.
         """
         path = self._path(key)
         try:
             with open_regular(path) as file:
-                arrays = read_arrays(file, key, forms)
+                arrays = read_arrays(file, key, specs)
         except (FileNotFoundError, NotADirectoryError):
             return None
         except DamagedError as error:
@@ -86,14 +86,14 @@ class Store:
         except OSError as error:
             self._warn(path, f"{path} cannot be read ({_reason(error)}): what it holds is computed anew")
             return None
-        with suppress(OSError):  # of a cache that may only be read
+        with suppress(OSError):  # the cache may be read-only
             os.utime(path)
         return arrays
 
     def save(self, key: str, **arrays: NDArray[Any]) -> None:
-        """Store arrays under a key, and drop the longest unused ones beyond the cap.
+        """Store arrays under a key, and evict the least recently used entries beyond the cap.
 
-        Where that cannot be, a warning says so once: the work goes on, and is not kept.
+        If the folder cannot be written to, that is logged as a warning, once, and nothing is stored.
         """
         try:
             write_whole(self._path(key), lambda file: write_arrays(file, key, arrays))
@@ -107,38 +107,38 @@ class Store:
             self._trim()
 
     def size_bytes(self) -> int:
-        """Return what the cache takes on disk, unfinished files included."""
+        """Return the size of the cache on disk, unfinished files included."""
         return sum(file.size for file in (*self._files(_is_entry), *self._files(_is_unfinished)))
 
     def _path(self, key: str) -> Path:
         return self.folder / f"{key}{SUFFIX}"
 
-    def _warn(self, about: Path, sentence: str) -> None:
-        if about not in self._warned:
-            self._warned.add(about)
-            _log.warning("spruelight: %s", sentence)
+    def _warn(self, path: Path, message: str) -> None:
+        if path not in self._warned:
+            self._warned.add(path)
+            _log.warning("spruelight: %s", message)
 
-    def _files(self, wanted: Callable[[str], bool]) -> list[_File]:
-        """Return the files whose name is wanted; what another run removes meanwhile is left out."""
+    def _files(self, is_wanted: Callable[[str], bool]) -> list[_File]:
+        """Return the files whose name is wanted, without those that another run removes meanwhile."""
         files = []
         for path in self.folder.glob("*"):
-            if wanted(path.name):
+            if is_wanted(path.name):
                 with suppress(OSError):
                     status = path.stat()
                     files.append(_File(status.st_mtime, status.st_size, path))
         return files
 
     def _trim(self) -> None:
-        """Remove unfinished files that a killed run left, and the longest unused entries beyond the cap."""
-        kept, now = 0, time.time()
+        """Remove abandoned unfinished files, and the least recently used entries beyond the cap, but not the newest."""
+        total, now = 0, time.time()
         for file in self._files(_is_unfinished):
-            if now - file.used > ABANDONED_S:
+            if now - file.used_at > ABANDONED_S:
                 _remove(file.path)
             else:
-                kept += file.size
-        for newest_first, file in enumerate(sorted(self._files(_is_entry), reverse=True)):
-            kept += file.size
-            if kept > self.cap_bytes and newest_first > 0:
+                total += file.size
+        for rank, file in enumerate(sorted(self._files(_is_entry), reverse=True)):
+            total += file.size
+            if total > self.cap_bytes and rank > 0:
                 _remove(file.path)
 
 
@@ -147,7 +147,7 @@ def _is_entry(name: str) -> bool:
 
 
 def _is_unfinished(name: str) -> bool:
-    """Return whether a name is one that `write_whole` gives to what will become an entry."""
+    """Return whether a name is that of a temporary file of `write_whole` for an entry."""
     return re.fullmatch(r"\..+\.(arrays|npz)\.\w{8}", name) is not None
 
 

@@ -1,4 +1,4 @@
-"""What a picture needs from the kernel, taken from the store where it was traced before."""
+"""Lamp images, features and irradiance of geometries: read from the store, or traced and stored."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from render.description.scene import Camera, Geometry, Meter
 from scenes.lamps.emitter_shape import EmitterShape
 
 from .bands import BAND_COUNT
-from .container import Form
+from .container import ArraySpec
 from .keys import result_key
 from .lamp_images import LampImage
 from .store import Store
@@ -24,15 +24,16 @@ if TYPE_CHECKING:
     from render.kernel.features import Features
     from render.kernel.trace import Tracer
 
-SAVE_EVERY_S = 20.0
+SAVE_INTERVAL_S = 20.0
 HERO_SAMPLES = 2**16
-COUNTS = {"passes": Form("int64", ()), "group": Form("int64", ())}
-TRACED_AT_ONCE_BYTES = 3 * 2**29  # of sums and of a pass's result, for the lamps that share a trace
+COUNTS = {"passes": ArraySpec("int64", ()), "group": ArraySpec("int64", ())}
+TRACE_BYTES = 3 * 2**29
+"""Memory for the sums of the lamps that share a trace, and for the result of a pass."""
 
 
 @dataclass
-class Tally:
-    """What was traced and what was found in the store, by the hash of what it depicts."""
+class TraceStatistics:
+    """Fingerprints of the geometries that were traced, and keys of the lamp images traced and found in the store."""
 
     geometries: set[str] = field(default_factory=set)
     traced: set[str] = field(default_factory=set)
@@ -40,16 +41,16 @@ class Tally:
 
 
 class Tracing:
-    """Gives lamp images, features and irradiance of geometries; renders only what the store lacks.
+    """Lamp images, features and irradiance of geometries; traces only what is not in the store.
 
-    The kernel is imported on the first need, so that relighting what is stored never starts it.
+    The kernel is imported when it is first needed, so that relighting stored images never starts it.
     """
 
     def __init__(self, store: Store) -> None:
         self.store = store
-        self.tally = Tally()
+        self.statistics = TraceStatistics()
         self._tracer: Tracer | None = None
-        self._held: dict[str, LampImage] = {}
+        self._images: dict[str, LampImage] = {}
 
     def trace(
         self,
@@ -58,60 +59,62 @@ class Tracing:
         passes: int,
         tick: Callable[[int], None] = lambda _: None,
     ) -> None:
-        """Make sure of `passes` passes or more of each lamp's image, tracing the lamps of a group together.
+        """Bring each lamp's image to at least `passes` passes, tracing the lamps of a group together.
 
-        The images are held until the next call. `tick` is called with the number of lamps after each pass. A killed
-        run keeps what was saved, every 20 seconds.
+        The images stay in memory until the next call, and are saved every 20 seconds. `tick` is called with the number
+        of lamps after each pass.
         """
         stored = {lamp: self._stored_image(geometry, lamp) for lamp in groups}
-        held = {result_key("image", geometry, lamp): image for lamp, image in stored.items() if image}
-        self._held = held
-        self.tally.reused |= {key for key, image in held.items() if image.passes >= passes}
-        for lamps in _sets(groups, stored, passes, geometry):
+        self._images = {result_key("image", geometry, lamp): image for lamp, image in stored.items() if image}
+        self.statistics.reused |= {key for key, image in self._images.items() if image.passes >= passes}
+        for lamps in _trace_batches(groups, stored, passes, geometry):
+            keys = [result_key("image", geometry, lamp) for lamp in lamps]
             images = [stored[lamp] or LampImage.empty(geometry.camera, groups[lamp]) for lamp in lamps]
-            for key, image in self._add_passes(geometry, lamps, images, passes, tick):
-                held[key] = image
+            self._add_passes(geometry, lamps, images, passes, tick)
+            self._images |= zip(keys, images, strict=True)
+            self.statistics.geometries.add(geometry.fingerprint)
+            self.statistics.traced |= set(keys)
 
     def image(self, geometry: Geometry, lamp: EmitterShape, passes: int) -> LampImage:
-        """Return a lamp's image of `passes` passes or more."""
+        """Return a lamp's image of at least `passes` passes."""
         key = result_key("image", geometry, lamp)
-        if key not in self._held or self._held[key].passes < passes:
+        if key not in self._images or self._images[key].passes < passes:
             self.trace(geometry, {lamp: 0}, passes)
-        return self._held[key]
+        return self._images[key]
 
-    def passes_stored(self, geometry: Geometry, lamp: EmitterShape) -> tuple[int, int] | None:
-        """Return how many passes of a lamp's image are in the store and of which group, or None."""
+    def stored_passes(self, geometry: Geometry, lamp: EmitterShape) -> tuple[int, int] | None:
+        """Return the number of passes of a lamp's image in the store and its group; None without one."""
         stored = self.store.load(result_key("image", geometry, lamp), COUNTS)
         return (int(stored["passes"]), int(stored["group"])) if stored else None
 
     def features(self, geometry: Geometry) -> Features:
-        """Return what the camera sees of a geometry before any light."""
+        """Return the feature images of a geometry: what its camera sees without any light."""
         from render.kernel.features import Features
 
         key = result_key("features", geometry)
-        stored = self.store.load(key, _feature_forms(geometry.camera))
+        stored = self.store.load(key, _feature_specs(geometry.camera))
         if stored is not None:
             return Features(**stored)
-        features = self._open(geometry).features
+        features = self._tracer_of(geometry).features
         self.store.save(key, **vars(features))
         return features
 
     def irradiance(
         self, geometry: Geometry, lamps: Sequence[EmitterShape], meters: Sequence[Meter], samples: int = HERO_SAMPLES
     ) -> NDArray[np.float64]:
-        """Return what `kernel.meters.irradiance` does: (lamps, batches, 2, meters, bands)."""
+        """Return the result of `kernel.meters.irradiance`, (lamps, batches, 2, meters, bands)."""
         from render.kernel.meters import BATCHES, irradiance
 
-        form = Form("float64", (BATCHES, 2, len(meters), BAND_COUNT))
+        spec = ArraySpec("float64", (BATCHES, 2, len(meters), BAND_COUNT))
         keys = [result_key(f"irradiance-{samples}", geometry, lamp, tuple(meters)) for lamp in lamps]
-        stored = [self.store.load(key, {"irradiance": form}) for key in keys]
-        missing = [i for i, found in enumerate(stored) if found is None]
+        stored = [self.store.load(key, {"irradiance": spec}) for key in keys]
+        missing = [i for i, arrays in enumerate(stored) if arrays is None]
         if missing:
-            measured = irradiance(self._open(geometry), [lamps[i] for i in missing], meters, samples)
-            for i, light in zip(missing, measured, strict=True):
-                stored[i] = {"irradiance": light}
-                self.store.save(keys[i], irradiance=light)
-        return np.stack([found["irradiance"] for found in stored if found is not None])
+            traced = irradiance(self._tracer_of(geometry), [lamps[i] for i in missing], meters, samples)
+            for i, by_batch in zip(missing, traced, strict=True):
+                stored[i] = {"irradiance": by_batch}
+                self.store.save(keys[i], irradiance=by_batch)
+        return np.stack([arrays["irradiance"] for arrays in stored if arrays is not None])
 
     def _add_passes(
         self,
@@ -120,41 +123,38 @@ class Tracing:
         images: list[LampImage],
         passes: int,
         tick: Callable[[int], None],
-    ) -> Iterator[tuple[str, LampImage]]:
-        """Trace what is missing of images that have equally many passes, and yield each with its key."""
-        keys = [result_key("image", geometry, lamp) for lamp in lamps]
-        tracer, saved_at = self._open(geometry), time.monotonic()
+    ) -> None:
+        """Replace `images`, which have equally many passes, by images of `passes` passes, and save them."""
+        tracer, saved_at = self._tracer_of(geometry), time.monotonic()
         first = images[0].passes
         while first < passes:
             end = min(first + tracer.workload.passes, passes)
             for start in range(first, min(first + 2, end)):  # one half, then the other
                 count = len(range(start, end, 2))
                 traced = tracer.images(lamps, start, images[0].group, count)
-                for i, new in enumerate(traced):  # each lets go of what it grew from
+                for i, new in enumerate(traced):  # one by one, so that each old image is freed
                     images[i] = images[i].with_passes(start, new, count)
                 tick(len(lamps) * count)
             first = end
-            if time.monotonic() - saved_at > SAVE_EVERY_S or first == passes:
-                for key, image in zip(keys, images, strict=True):
-                    self._save_image(key, image)
+            if time.monotonic() - saved_at > SAVE_INTERVAL_S or first == passes:
+                for lamp, image in zip(lamps, images, strict=True):
+                    self._save_image(result_key("image", geometry, lamp), image)
                 saved_at = time.monotonic()
-        self.tally.geometries.add(geometry.fingerprint)
-        self.tally.traced |= set(keys)
-        yield from zip(keys, images, strict=True)
 
-    def _open(self, geometry: Geometry) -> Tracer:
+    def _tracer_of(self, geometry: Geometry) -> Tracer:
+        """Return the tracer of a geometry; the last one's mesh is used again if the triangles are the same."""
         from render.kernel.trace import Tracer
 
         if self._tracer is None or self._tracer.geometry.fingerprint != geometry.fingerprint:
             scene = self._tracer.scene if self._tracer else None
             if scene is not None and scene.mesh_fingerprint != geometry.mesh_fingerprint:
                 scene = None
-            self._tracer = None  # let go of the last one's memory first
+            self._tracer = None  # frees its memory before the next one is made
             self._tracer = Tracer(geometry, scene)
         return self._tracer
 
     def _stored_image(self, geometry: Geometry, lamp: EmitterShape) -> LampImage | None:
-        stored = self.store.load(result_key("image", geometry, lamp), _image_forms(geometry.camera))
+        stored = self.store.load(result_key("image", geometry, lamp), _image_specs(geometry.camera))
         if stored is None:
             return None
         return LampImage(stored["even"], stored["odd"], int(stored["passes"]), int(stored["group"]))
@@ -164,33 +164,33 @@ class Tracing:
 
 
 def lamp_image_bytes(geometry: Geometry) -> int:
-    """Return what a lamp's image takes in memory."""
+    """Return the memory that a lamp image takes."""
     return 2 * 4 * BAND_COUNT * geometry.camera.width * geometry.camera.height
 
 
-def _image_forms(camera: Camera) -> dict[str, Form]:
-    half = Form("float32", (BAND_COUNT, camera.height, camera.width))
+def _image_specs(camera: Camera) -> dict[str, ArraySpec]:
+    half = ArraySpec("float32", (BAND_COUNT, camera.height, camera.width))
     return {"even": half, "odd": half, **COUNTS}
 
 
-def _feature_forms(camera: Camera) -> dict[str, Form]:
+def _feature_specs(camera: Camera) -> dict[str, ArraySpec]:
     size = (camera.height, camera.width)
-    vectors, numbers = Form("float32", (*size, 3)), Form("float32", size)
-    return {"albedo": vectors, "normal": vectors, "depth": numbers, "subject": numbers, "backdrop": numbers}
+    vectors, scalars = ArraySpec("float32", (*size, 3)), ArraySpec("float32", size)
+    return {"albedo": vectors, "normal": vectors, "depth": scalars, "subject": scalars, "backdrop": scalars}
 
 
-def _sets(
+def _trace_batches(
     groups: Mapping[EmitterShape, int], stored: Mapping[EmitterShape, LampImage | None], passes: int, geometry: Geometry
 ) -> Iterator[list[EmitterShape]]:
-    """Yield the lamps that can be traced together: of one group, as far along, and not too many for the memory."""
+    """Yield the lamps that are traced together: of one group, with equally many passes, as many as memory allows."""
 
-    def stand(lamp: EmitterShape) -> tuple[int, int]:
+    def group_and_passes(lamp: EmitterShape) -> tuple[int, int]:
         image = stored[lamp]
         return (image.group, image.passes) if image else (groups[lamp], 0)
 
-    most = max(1, TRACED_AT_ONCE_BYTES // (2 * lamp_image_bytes(geometry)))
-    missing = sorted((lamp for lamp in groups if stand(lamp)[1] < passes), key=stand)
-    for _, alike in groupby(missing, key=stand):
-        lamps = list(alike)
-        for first in range(0, len(lamps), most):
-            yield lamps[first : first + most]
+    limit = max(1, TRACE_BYTES // (2 * lamp_image_bytes(geometry)))
+    missing = sorted((lamp for lamp in groups if group_and_passes(lamp)[1] < passes), key=group_and_passes)
+    for _, together in groupby(missing, key=group_and_passes):
+        lamps = list(together)
+        for first in range(0, len(lamps), limit):
+            yield lamps[first : first + limit]

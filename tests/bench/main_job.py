@@ -62,7 +62,7 @@ def relight_seconds(store: Path, arrangement: Path) -> float:
     tracing = Tracing(Store(store))
     started = time.perf_counter()
     take_frame(shot, tracing, PASSES["draft"])
-    if tracing.tally.traced:
+    if tracing.statistics.traced:
         raise RuntimeError("relighting traced something")
     return time.perf_counter() - started
 

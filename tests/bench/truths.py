@@ -14,6 +14,7 @@ from render.images.lamp_images import LampImage, LitLamp, lamp_xyz, scene_xyz
 from render.kernel.trace import Tracer
 from render.shot import Shot
 from scenes.lamps.emitter_shape import EmitterShape
+from tests.support.light import lamp_image
 
 from .errors import Picture, Truth
 from .linear_frames import LinearFrame
@@ -52,7 +53,7 @@ def kernel_references(fine: Sequence[LinearFrame]) -> list[Reference]:
         sums = {i: np.zeros((2, *fine[i].raw.shape), np.float32) for i in own}
         for number in range(PASSES):
             images = tracer.images(list(lamps.values()), number, group=GROUP)
-            by_lamp = dict(zip(lamps, map(LampImage.from_pass, images), strict=True))
+            by_lamp = dict(zip(lamps, map(lamp_image, images), strict=True))
             for i in own:
                 sums[i][number % 2] += _light(fine[i], by_lamp) / np.float32(PASSES // 2)
         references |= {i: Reference(sums[i], fine[i]) for i in own}

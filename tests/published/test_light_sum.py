@@ -8,9 +8,9 @@ import pytest
 from materials.light.spectra import blackbody
 from materials.surface.finish import Finish
 from render.description.scene import Camera, Geometry
-from render.images.lamp_images import LampImage, LitLamp, lamp_xyz, scene_xyz
+from render.images.lamp_images import LitLamp, lamp_xyz, scene_xyz
 from render.kernel.trace import Tracer
-from tests.support.light import BLACK, UP, board, bulb, check, meter, panel
+from tests.support.light import BLACK, UP, board, bulb, check, lamp_image, meter, panel
 from tests.support.oracle import Oracle
 from tests.support.report import absolute, relative, report
 
@@ -37,7 +37,7 @@ def lit() -> list[LitLamp]:
     images = [tracer.images(lamps, number) for number in range(2)]
     return [
         LitLamp(
-            LampImage.from_pass(images[0][i]).with_passes(1, images[1][i]),
+            lamp_image(images[0][i], images[1][i]),
             blackbody(kelvin) * lumens / lamp.etendue,
         )
         for i, (lamp, lumens, kelvin) in enumerate(LAMPS.values())
@@ -72,7 +72,7 @@ def test_a_camera_sees_the_luminance_of_a_lamp() -> None:
     lamp = panel((0, 0, 0), UP, 0.30, 0.20)
     black = board(meter((0, 0, -0.1), UP, 1, 1), Finish.board(BLACK))
     tracer = Tracer(Geometry((black,), Camera(np.array([0.0, 0.0, 1.0]), FACING_DOWN, 0.05, 16, 16)))
-    image = LampImage.from_pass(tracer.images([lamp], 0)[0])
+    image = lamp_image(tracer.images([lamp], 0)[0])
     seen = lamp_xyz(LitLamp(image, blackbody(4000) * 1000 / lamp.etendue))[..., 1]
     source = "L = flux / (pi area), in closed form"
     check(

@@ -6,12 +6,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 
 from materials.arrays import Array
 from materials.light.spectra import blackbody
 from materials.surface.finish import Finish
 from render.description.scene import Camera, Geometry, Meter, Surface
+from render.images.lamp_images import LampImage
 from render.kernel.meters import irradiance
 from render.kernel.trace import Tracer
 from render.readings.metering import lux
@@ -40,6 +41,14 @@ class Reading:
     def total(self) -> Array:
         """All the light, (batches, meters)."""
         return self.direct + self.bounced
+
+
+def lamp_image(*passes: NDArray[np.float32]) -> LampImage:
+    """Return the lamp image of pass 0, 1 and so on, each (bands, height, width)."""
+    image = LampImage(np.zeros_like(passes[0]), np.zeros_like(passes[0]), 0)
+    for number, traced in enumerate(passes):
+        image = image.with_passes(number, traced)
+    return image
 
 
 def panel(at: ArrayLike, facing: ArrayLike, width: float, height: float) -> EmitterShape:

@@ -124,7 +124,7 @@ def test_a_setup_without_a_key_and_a_fill_says_so(setup: str, said: str, tmp_pat
 def test_what_a_sheet_measured_is_not_traced_again(tmp_path: Path, tracing: Tracing) -> None:
     first = asked(tmp_path, tracing, "butterfly")
     relit = Tracing(tracing.store)
-    relit._open = None  # type: ignore[assignment, method-assign]  # any trace would call it
+    relit._tracer_of = None  # type: ignore[assignment, method-assign]  # any trace would call it
     again = asked(tmp_path, relit, "butterfly", lumens=500)
     assert 2 * again.lux == pytest.approx(first.lux)
 

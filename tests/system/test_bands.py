@@ -13,10 +13,10 @@ from materials.light.spectra import blackbody, photometric_value, xyz
 from materials.surface.finish import Finish
 from render.description.scene import Camera, Geometry
 from render.images.bands import band_basis, xyz_weights
-from render.images.lamp_images import LampImage, LitLamp, lamp_xyz
+from render.images.lamp_images import LitLamp, lamp_xyz
 from render.kernel.trace import Tracer
 from scenes.lamps.emitter_shape import ROOM
-from tests.support.light import UP, board, meter
+from tests.support.light import UP, board, lamp_image, meter
 from tests.support.report import absolute, relative, report
 
 with warnings.catch_warnings():
@@ -76,9 +76,7 @@ def test_a_picture_of_a_coloured_board_has_its_colour(patch: str, name: str) -> 
     down = np.column_stack([(1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, -1.0)])
     plate = board(meter((0, 0, 0), UP, 200, 200), Finish.board(reflectance))
     tracer = Tracer(Geometry((plate,), Camera(np.array([0.0, 0.0, 1.0]), down, 0.3, 32, 32)))
-    image = LampImage.from_pass(tracer.images([ROOM], 0)[0])
-    for number in range(1, 8):
-        image = image.with_passes(number, tracer.images([ROOM], number)[0])
+    image = lamp_image(*(tracer.images([ROOM], number)[0] for number in range(8)))
     # in a uniform surround of luminance 1 a board has the luminance of its reflectance, however it lies
     seen = lamp_xyz(LitLamp(image, spectrum)).mean(axis=(0, 1), dtype=float)
     delta = float(difference(spectrum, xyz(reflectance * spectrum)[None], seen[None])[0])

@@ -11,6 +11,7 @@ from materials.light.spectra import Spectrum, blackbody
 from render.images.lamp_images import LampImage, LitLamp, lamp_xyz, scene_xyz
 from render.kernel.trace import Tracer
 from scenes.lamps.emitter_shape import EmitterShape
+from tests.support.light import lamp_image
 from tests.support.still_life import BEHIND, FINISHES, LAMPS, OVERHEAD, still_life
 
 LIT = [*LAMPS.values()]
@@ -34,7 +35,7 @@ def tracer() -> Tracer:
 def lit(tracer: Tracer, lamps: Sequence[EmitterShape], radiance: Sequence[Spectrum]) -> list[LitLamp]:
     """Return three passes of lamps traced together, with the radiance that they are given."""
     passes = [tracer.images(lamps, number) for number in range(3)]
-    images = [LampImage.from_pass(a).with_passes(1, b).with_passes(2, c) for a, b, c in zip(*passes, strict=True)]
+    images = [lamp_image(*by_pass) for by_pass in zip(*passes, strict=True)]
     return [LitLamp(image, spectrum) for image, spectrum in zip(images, radiance, strict=True)]
 
 

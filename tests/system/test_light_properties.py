@@ -31,7 +31,7 @@ from scenes.lamps.emitter_shape import ROOM, EmitterShape
 from scenes.setups.placed import AS_PLACED
 from scenes.subject.part_finishes import PartFinishes
 from tests.support.arrangements import place, subject_in
-from tests.support.light import CAMERA, board, meter
+from tests.support.light import CAMERA, board, lamp_image, meter
 from tests.support.significance import Estimate, mean_ratio
 from tests.support.still_life import FINISHES, still_life
 
@@ -79,7 +79,7 @@ def small() -> Tracer:
 def image_of(tracer: Tracer, *lit: EmitterShape) -> list[LampImage]:
     """Return two passes of lamps traced together."""
     passes = [tracer.images(lit, number) for number in range(2)]
-    return [LampImage.from_pass(a).with_passes(1, b) for a, b in zip(*passes, strict=True)]
+    return [lamp_image(a, b) for a, b in zip(*passes, strict=True)]
 
 
 # light adds

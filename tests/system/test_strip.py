@@ -16,7 +16,7 @@ from gallery.strip.strip import take_strip
 from gallery.strip.variation import StripRequest, strip_of
 from render.frame import Frame
 from render.images.store import Store
-from render.images.tracing import Tally, Tracing
+from render.images.tracing import TraceStatistics, Tracing
 
 SIZE = (60, 80)
 LARGER = (120, 160)  # where the mirror image of a small lamp is some pixels large
@@ -79,12 +79,12 @@ FREE = {
 
 def test_what_is_light_or_camera_alone_is_varied_without_a_render(folder: Path, tracing: Tracing) -> None:
     taken("lamps.key.dimmer=1,0.5", folder, tracing)
-    assert len(tracing.tally.traced) == 4  # three lamps and the room, once each
-    assert len(tracing.tally.geometries) == 1
+    assert len(tracing.statistics.traced) == 4  # three lamps and the room, once each
+    assert len(tracing.statistics.geometries) == 1
     for said, goes in FREE.items():
-        tracing.tally = Tally()
+        tracing.statistics = TraceStatistics()
         frames = taken(said, folder, tracing)
-        assert not tracing.tally.traced, said
+        assert not tracing.statistics.traced, said
         levels = [mean(frame) for frame in frames]
         if goes == "varies":
             assert all((a.rgb != b.rgb).any() for a, b in pairwise(frames)), said
@@ -104,9 +104,9 @@ def test_exposure_white_balance_and_the_solved_fill_are_held_over_a_dimmer(folde
 
 def test_moving_a_lamp_traces_that_lamp_alone(folder: Path, tracing: Tracing) -> None:
     taken("lamps.key.dimmer=1,0.5", folder, tracing)
-    tracing.tally = Tally()
+    tracing.statistics = TraceStatistics()
     taken("lamps.key.rise_deg=30,60", folder, tracing)
-    assert len(tracing.tally.traced) == 2
+    assert len(tracing.statistics.traced) == 2
 
 
 def test_from_matt_to_gloss_highlights_rise_and_a_pale_colour_hardly_changes(folder: Path, tracing: Tracing) -> None:

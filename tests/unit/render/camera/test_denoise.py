@@ -32,7 +32,7 @@ LACKS = {"not installed": None, "without a device": SimpleNamespace(Device=no_de
 def _lacking(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
     """Have no denoiser, and fail where anything is traced."""
     monkeypatch.setitem(sys.modules, "mitsuba_oidn", LACKS[request.param])
-    monkeypatch.setattr(Tracing, "_open", lambda *_: pytest.fail("this is traced"))
+    monkeypatch.setattr(Tracing, "_tracer_of", lambda *_: pytest.fail("this is traced"))
     load_denoiser.cache_clear()
     yield
     load_denoiser.cache_clear()

@@ -16,12 +16,12 @@ from hypothesis import strategies as st
 from hypothesis.extra import numpy as arrays_of
 from numpy.typing import NDArray
 
-from render.images.container import MAGIC, DamagedError, Form, open_regular, read_arrays, write_arrays
+from render.images.container import MAGIC, ArraySpec, DamagedError, open_regular, read_arrays, write_arrays
 
 SUMS = np.linspace(-1, 1, 24, dtype=np.float32).reshape(2, 3, 4)
 ARRAYS: dict[str, NDArray[Any]] = {"sums": SUMS, "passes": np.array(7)}
-FORMS = {"sums": Form("float32", (2, 3, 4)), "passes": Form("int64", ())}
-PASSES = {"passes": FORMS["passes"]}
+SPECS = {"sums": ArraySpec("float32", (2, 3, 4)), "passes": ArraySpec("int64", ())}
+PASSES = {"passes": SPECS["passes"]}
 
 
 def written(arrays: dict[str, NDArray[Any]]) -> bytes:
@@ -31,8 +31,8 @@ def written(arrays: dict[str, NDArray[Any]]) -> bytes:
     return file.getvalue()
 
 
-def read(data: bytes, forms: dict[str, Form], key: str = "a") -> dict[str, NDArray[Any]]:
-    return read_arrays(BytesIO(data), key, forms)
+def read(data: bytes, specs: dict[str, ArraySpec], key: str = "a") -> dict[str, NDArray[Any]]:
+    return read_arrays(BytesIO(data), key, specs)
 
 
 WHOLE = written(ARRAYS)
@@ -46,7 +46,7 @@ def same(found: dict[str, NDArray[Any]], expected: dict[str, NDArray[Any]]) -> b
 
 
 def test_what_is_written_is_read() -> None:
-    assert same(read(WHOLE, FORMS), ARRAYS)
+    assert same(read(WHOLE, SPECS), ARRAYS)
 
 
 @given(arrays_of.arrays(
@@ -54,18 +54,18 @@ def test_what_is_written_is_read() -> None:
     arrays_of.array_shapes(min_dims=0, max_dims=3, min_side=0, max_side=4),
 ))  # fmt: skip
 def test_any_number_is_read_as_it_was_written(array: NDArray[Any]) -> None:
-    assert same(read(written({"any": array}), {"any": Form(array.dtype.name, array.shape)}), {"any": array})
+    assert same(read(written({"any": array}), {"any": ArraySpec(array.dtype.name, array.shape)}), {"any": array})
 
 
 @pytest.mark.parametrize("array", [SUMS[:, ::2], SUMS.T, np.asfortranarray(SUMS), SUMS.astype(">f4")])
 def test_how_an_array_lies_in_memory_makes_no_difference(array: NDArray[Any]) -> None:
-    form = Form("float32", array.shape)
-    np.testing.assert_array_equal(read(written({"any": array}), {"any": form})["any"], array)
+    spec = ArraySpec("float32", array.shape)
+    np.testing.assert_array_equal(read(written({"any": array}), {"any": spec})["any"], array)
 
 
 def test_what_is_read_may_be_changed() -> None:
-    read(WHOLE, FORMS)["sums"] += 1
-    assert same(read(WHOLE, FORMS), ARRAYS)
+    read(WHOLE, SPECS)["sums"] += 1
+    assert same(read(WHOLE, SPECS), ARRAYS)
 
 
 def test_objects_are_not_written() -> None:
@@ -80,27 +80,27 @@ def damaged(data: bytes) -> Iterator[bytes]:
             yield data[:place] + bytes([other]) + data[place + 1 :]
 
 
-@pytest.mark.parametrize("forms", [FORMS, PASSES])
-def test_with_a_byte_damaged_the_exact_arrays_are_read_or_none(forms: dict[str, Form]) -> None:
+@pytest.mark.parametrize("specs", [SPECS, PASSES])
+def test_with_a_byte_damaged_the_exact_arrays_are_read_or_none(specs: dict[str, ArraySpec]) -> None:
     refused = 0
     for data in damaged(WHOLE):
         try:
-            found = read(data, forms)
+            found = read(data, specs)
         except DamagedError:
             refused += 1
         else:
-            assert forms is PASSES  # of the bytes of sums, which were not read
+            assert specs is PASSES  # of the bytes of sums, which were not read
             assert same(found, {"passes": ARRAYS["passes"]})
     assert refused > 1000
 
 
-@pytest.mark.parametrize("forms", [FORMS, PASSES])
-def test_with_a_byte_lost_or_added_none_is_read(forms: dict[str, Form]) -> None:
+@pytest.mark.parametrize("specs", [SPECS, PASSES])
+def test_with_a_byte_lost_or_added_none_is_read(specs: dict[str, ArraySpec]) -> None:
     for place in range(len(WHOLE)):
         head, tail = WHOLE[:place], WHOLE[place:]
         for data in (head, head + tail[1:], head + b"\n" + tail, head + bytes(1) + tail):
             with pytest.raises(DamagedError):
-                read(data, forms)
+                read(data, specs)
 
 
 @pytest.mark.parametrize(
@@ -108,26 +108,26 @@ def test_with_a_byte_lost_or_added_none_is_read(forms: dict[str, Form]) -> None:
 )
 def test_something_else_is_refused(junk: bytes) -> None:
     with pytest.raises(DamagedError):
-        read(junk, FORMS)
+        read(junk, SPECS)
 
 
 def test_what_was_written_under_another_key_is_refused() -> None:
     with pytest.raises(DamagedError, match="holds a"):
-        read(WHOLE, FORMS, "b")
+        read(WHOLE, SPECS, "b")
 
 
 @pytest.mark.parametrize(
-    ("name", "form", "told"),
+    ("name", "spec", "told"),
     [
-        ("albedo", FORMS["sums"], "lacks albedo"),
-        ("sums", Form("float32", (2, 4, 3)), "holds sums as <f4 (2, 3, 4), not float32 (2, 4, 3)"),
-        ("sums", Form("int32", (2, 3, 4)), "holds sums as <f4 (2, 3, 4), not int32 (2, 3, 4)"),
-        ("passes", Form("int64", (1,)), "holds passes as <i8 (), not int64 (1,)"),
+        ("albedo", SPECS["sums"], "lacks albedo"),
+        ("sums", ArraySpec("float32", (2, 4, 3)), "holds sums as <f4 (2, 3, 4), not float32 (2, 4, 3)"),
+        ("sums", ArraySpec("int32", (2, 3, 4)), "holds sums as <f4 (2, 3, 4), not int32 (2, 3, 4)"),
+        ("passes", ArraySpec("int64", (1,)), "holds passes as <i8 (), not int64 (1,)"),
     ],
 )
-def test_other_names_types_and_shapes_than_expected_are_refused(name: str, form: Form, told: str) -> None:
+def test_other_names_types_and_shapes_than_expected_are_refused(name: str, spec: ArraySpec, told: str) -> None:
     with pytest.raises(DamagedError, match=re.escape(told)):
-        read(WHOLE, {**FORMS, name: form})
+        read(WHOLE, {**SPECS, name: spec})
 
 
 @pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="there are no named pipes here")

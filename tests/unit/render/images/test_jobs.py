@@ -58,5 +58,5 @@ def test_shots_of_one_geometry_are_taken_together_as_far_as_memory_holds_their_i
     shots = [Lit(A, geometry=first), Lit(B, geometry=second), Lit(B, A, geometry=first), Lit(C, D, geometry=first)]
     batches = jobs._batches(cast(list[Shot], shots))
     assert list(batches) == [[0, 2, 3], [1]]
-    monkeypatch.setattr(jobs, "HELD_BYTES", 2 * lamp_image_bytes(first))
+    monkeypatch.setattr(jobs, "BATCH_BYTES", 2 * lamp_image_bytes(first))
     assert list(jobs._batches(cast(list[Shot], shots))) == [[0, 2], [3], [1]]

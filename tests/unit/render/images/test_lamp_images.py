@@ -30,6 +30,7 @@ from scenes.setups.place_setup import place_setup
 from scenes.setups.placed import AS_PLACED
 from scenes.subject.from_meshes import subject_from_parts
 from tests.support.arrangements import resolved
+from tests.support.light import lamp_image
 from tests.unit.scenes.setups.test_setup import FIGURE
 
 SHAPE = (BAND_COUNT, 5, 7)
@@ -40,10 +41,7 @@ def traced(number: int) -> NDArray[np.float32]:
 
 
 def image(first: int, passes: int = 4) -> LampImage:
-    made = LampImage.from_pass(traced(first))
-    for number in range(first + 1, first + passes):
-        made = made.with_passes(number - first, traced(number))
-    return made
+    return lamp_image(*(traced(number) for number in range(first, first + passes)))
 
 
 def test_even_passes_go_to_one_half_and_odd_ones_to_the_other() -> None:
@@ -61,7 +59,7 @@ def test_the_mean_is_that_of_all_passes(passes: int) -> None:
 
 def test_the_first_pass_alone_is_its_own_mean_and_leaves_what_was_traced_alone() -> None:
     original = traced(0)
-    one = LampImage.from_pass(original)
+    one = lamp_image(original)
     np.testing.assert_array_equal(one.mean, original)
     one.with_passes(1, traced(1)).with_passes(2, traced(2))
     np.testing.assert_array_equal(original, traced(0))
@@ -109,7 +107,7 @@ def test_a_lamp_that_is_off_gives_nothing() -> None:
 def test_a_grey_pixel_has_the_lamps_colour_at_its_share_of_the_radiance(kelvin: float) -> None:
     share = np.linspace(0, 1, 35).reshape(5, 7)
     grey = (band_basis().sum(axis=1)[:, None, None] * share).astype(np.float32)
-    got = lamp_xyz(LitLamp(LampImage.from_pass(grey), blackbody(kelvin)))
+    got = lamp_xyz(LitLamp(lamp_image(grey), blackbody(kelvin)))
     np.testing.assert_allclose(got, share[..., None] * xyz(blackbody(kelvin)), rtol=2e-5)
 
 
@@ -165,7 +163,7 @@ def tracing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Tracing:
     store = Store(tmp_path)
     remember(store, shot())
     remember(store, shot(room={"lux": 40}))
-    monkeypatch.setattr(Tracing, "_open", refuse)
+    monkeypatch.setattr(Tracing, "_tracer_of", refuse)
     monkeypatch.setattr(frames, "denoise", lambda linear, *_: linear)
     return Tracing(store)
 
@@ -189,7 +187,7 @@ def test_relighting_what_is_stored_renders_nothing(tracing: Tracing, how: str) -
     a, b, keys = RELIT[how]
     frame = take_frame(shot(a, b, **keys), tracing, 2)
     assert frame.rgb.shape == (HEIGHT, WIDTH, 3)
-    assert not tracing.tally.traced
+    assert not tracing.statistics.traced
     assert np.isfinite([frame.exposure.ev100, frame.white_balance_kelvin or np.nan]).all()
 
 

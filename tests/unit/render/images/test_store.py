@@ -16,11 +16,11 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from render.images.container import Form
+from render.images.container import ArraySpec
 from render.images.store import ABANDONED_S, CAP_BYTES, FOLDER_VARIABLE, Store, default_folder, write_whole
 
 ARRAYS = {"passes": np.array(7), "sums": np.arange(24, dtype=np.float32).reshape(2, 3, 4)}
-FORMS = {"passes": Form("int64", ()), "sums": Form("float32", (2, 3, 4))}
+SPECS = {"passes": ArraySpec("int64", ()), "sums": ArraySpec("float32", (2, 3, 4))}
 
 
 @pytest.fixture
@@ -34,7 +34,7 @@ def file_of(store: Store) -> Path:
 
 
 def loaded(store: Store, key: str = "a") -> dict[str, NDArray[Any]] | None:
-    return store.load(key, FORMS)
+    return store.load(key, SPECS)
 
 
 def test_what_is_saved_is_loaded_with_its_values_shapes_and_types(store: Store) -> None:
@@ -56,20 +56,20 @@ def test_what_was_never_saved_is_absent(store: Store, caplog: pytest.LogCaptureF
 
 def test_only_the_arrays_asked_for_are_loaded(store: Store) -> None:
     store.save("a", **ARRAYS)
-    found = store.load("a", {"passes": FORMS["passes"]})
+    found = store.load("a", {"passes": SPECS["passes"]})
     assert found is not None
     assert {name: int(array) for name, array in found.items()} == {"passes": 7}
 
 
 def test_without_an_array_that_is_asked_for_the_rest_is_absent_too(store: Store) -> None:
     store.save("a", **ARRAYS)
-    assert store.load("a", {**FORMS, "albedo": FORMS["sums"]}) is None
+    assert store.load("a", {**SPECS, "albedo": SPECS["sums"]}) is None
 
 
 def test_saving_again_replaces(store: Store) -> None:
     store.save("a", **ARRAYS)
     store.save("a", passes=np.array(8))
-    found = store.load("a", {"passes": FORMS["passes"]})
+    found = store.load("a", {"passes": SPECS["passes"]})
     assert found is not None
     assert int(found["passes"]) == 8
 

@@ -46,7 +46,7 @@ def tracing(tmp_path: Path) -> Tracing:
 
 
 def trace_by(tracer: Counter, monkeypatch: pytest.MonkeyPatch) -> Counter:
-    monkeypatch.setattr(Tracing, "_open", lambda *_: tracer)
+    monkeypatch.setattr(Tracing, "_tracer_of", lambda *_: tracer)
     return tracer
 
 
@@ -102,7 +102,7 @@ def test_a_damaged_image_is_traced_anew_and_told_of_in_a_line(
     later = Tracing(tracing.store)
     later.trace(GEOMETRY, LAMPS, 2)
     assert [sums(later.image(GEOMETRY, lamp, 2)) for lamp in LAMPS] == [(2, {1.0}, {2.0})] * 2
-    assert len(later.tally.traced) == len(later.tally.reused) == 1
+    assert len(later.statistics.traced) == len(later.statistics.reused) == 1
     (told,) = caplog.messages
     assert str(first) in told
-    assert Tracing(tracing.store).passes_stored(GEOMETRY, next(iter(LAMPS))) == (2, 0)
+    assert Tracing(tracing.store).stored_passes(GEOMETRY, next(iter(LAMPS))) == (2, 0)

@@ -10,7 +10,7 @@ from materials.surface.finish import Finish
 from scenes.arrangement.card_model import unfolded_cards
 from scenes.arrangement.resolving import ResolvedArrangement
 from scenes.errors import ArrangementError, InputError
-from scenes.lamps.kit import LampChoice, choose_lamps
+from scenes.setups.lamp_choice import LampChoice, choose_lamps
 from scenes.subject.subject import Subject
 
 from .fixed_lamps import place_fixed_lamps

@@ -11,9 +11,9 @@ from materials.packaged import packaged_toml
 from scenes.arrangement.folder import Folder
 from scenes.arrangement.kit_model import Kit
 from scenes.arrangement.owned import resolve_lamp
-from scenes.setups.setup import SetupLamp
+from scenes.lamps.lamp import Lamp
 
-from .lamp import Lamp
+from .setup import SetupLamp
 
 
 @dataclass(frozen=True)
@@ -28,8 +28,8 @@ class LampChoice:
 @cache
 def generic_lamps() -> tuple[Lamp, ...]:
     """Return the generic lamps of the trade that stand in for lamps not owned."""
-    folder = Folder(Path(), "kit.toml")
-    kit = Kit.model_validate(packaged_toml("scenes.lamps", "kit.toml"))
+    folder = Folder(Path(), "lent_lamps.toml")
+    kit = Kit.model_validate(packaged_toml("scenes.lamps", "lent_lamps.toml"))
     return tuple(
         resolve_lamp(lamp.model_dump(exclude_unset=True), folder, ("lamps", i)) for i, lamp in enumerate(kit.lamps)
     )

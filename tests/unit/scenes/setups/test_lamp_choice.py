@@ -8,8 +8,8 @@ import pytest
 
 from scenes.arrangement.arrangement import Arrangement
 from scenes.arrangement.reading import fill_model
-from scenes.lamps.kit import choose_lamps, generic_lamps
 from scenes.lamps.lamp import Lamp
+from scenes.setups.lamp_choice import choose_lamps, generic_lamps
 from scenes.setups.setup import Setup, SetupLamp
 from tests.support.arrangements import resolved
 

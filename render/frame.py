@@ -59,7 +59,7 @@ def take_frame(shot: Shot, tracing: Tracing, passes: int, locked: LockedExposure
 def _readings(light: ShotLight, linear: Image, exposure: Exposure) -> Readings:
     """Return the readings of a frame; `linear` is its denoised linear sRGB, (height, width, 3)."""
     shot, subject, backdrop = light.shot, light.subject_mask, light.backdrop_mask
-    relative = linear @ highlights.LUMINANCE
+    relative = highlights.relative_luminance(linear)
     luminance = relative * exposure.saturation_cd_m2
     whole = (light.features.subject > 0.99) & ~light.lamp_bodies
     over_body = highlights.stops_over_body(luminance, light.features.albedo, whole)

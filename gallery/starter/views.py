@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from PIL import Image, ImageDraw, ImageFont
 
 from materials.arrays import Vector
-from materials.colour.srgb import srgb_encode
+from render.camera.exposure import encode
 from render.description.scene import Camera, Geometry, setup_geometry
 from render.kernel.trace import Tracer
 from scenes.arrangement.resolving import ResolvedArrangement
@@ -59,5 +59,4 @@ def _shaded(normal: NDArray[np.float32], coverage: NDArray[np.float32], camera: 
     cosine = np.abs(normal @ (-camera.axes[:, 2] + 0.5 * camera.axes[:, 1]).astype(np.float32)) / 1.12
     grey = 0.05 + 0.55 * cosine
     linear = grey * coverage + 0.85 * (1 - coverage)
-    rgb = np.round(255 * srgb_encode(np.clip(linear, 0, 1))).astype(np.uint8)
-    return np.repeat(rgb[..., None], 3, axis=-1)
+    return np.repeat(encode(linear)[..., None], 3, axis=-1)

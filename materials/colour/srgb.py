@@ -22,6 +22,8 @@ def _xyz_to_linear_srgb(white: Array) -> Array:
 
 XYZ_TO_LINEAR_SRGB: Final = frozen(_xyz_to_linear_srgb(D65_XYZ))
 """(3, 3) from XYZ, white D65 at Y = 1, to linear sRGB; the white of this grid becomes (1, 1, 1) exactly."""
+LUMINANCE_WEIGHTS: Final = frozen(np.array([0.2126, 0.7152, 0.0722]))
+"""(3,) from linear sRGB to relative luminance, as rounded in IEC 61966-2-1."""
 REFLECTANCE_TO_LINEAR_SRGB: Final = frozen(XYZ_TO_LINEAR_SRGB @ (COLOUR_MATCHING * D65 / (COLOUR_MATCHING[1] @ D65)))
 """(3, 351) from a reflectance lit by D65 to linear sRGB; perfect white becomes (1, 1, 1)."""
 

@@ -37,10 +37,10 @@ class Surface:
         Unit vertex normals; None for flat shading.
     faces : (m, 3)
         Indices of vertices.
-    paint
+    colour_map
         Replaces the base colour of the finish.
     wash
-        Covers the finish or the paint.
+        Covers the finish or the colour map.
     """
 
     name: str
@@ -49,7 +49,7 @@ class Surface:
     normals: NDArray[np.float32] | None
     faces: NDArray[np.int32]
     finish: Finish
-    paint: ColourMap | None = None
+    colour_map: ColourMap | None = None
     wash: WashLayer | None = None
 
 
@@ -79,7 +79,7 @@ class Geometry:
     @cached_property
     def fingerprint(self) -> str:
         """A hash of everything that a lamp image of it depends on, except the lamp."""
-        finishes = tuple((s.name, s.kind, s.finish, s.paint, s.wash) for s in self.surfaces)
+        finishes = tuple((s.name, s.kind, s.finish, s.colour_map, s.wash) for s in self.surfaces)
         return fingerprint((self.mesh_fingerprint, finishes, self.camera))
 
 

@@ -1,4 +1,4 @@
-"""The optical surface of a part: its finish, the mesh file's own paint, a wash in its recesses, the topcoat."""
+"""The optical surface of a part: its finish, the colour map of its mesh, a wash in its recesses, the topcoat."""
 
 from __future__ import annotations
 
@@ -35,23 +35,23 @@ class WashLayer:
 
 @dataclass(frozen=True, eq=False)
 class SurfaceFinish:
-    """The finish of a part; `paint` replaces the base colour of the finish, `wash` covers either."""
+    """The finish of a part; `colour_map` replaces the base colour of the finish, `wash` covers either."""
 
     finish: Finish
-    paint: ColourMap | None = None
+    colour_map: ColourMap | None = None
     wash: WashLayer | None = None
 
 
 def surface_finish(part: Part, finishes: PartFinishes) -> SurfaceFinish:
-    """Return the finish, paint and wash of a part, as declared for its subject."""
+    """Return the finish, colour map and wash of a part, as declared for its subject."""
     if part.name == PLINTH and finishes.plinth is not None:
         return SurfaceFinish(finishes.plinth)
     rule = finishes.rule_of(part)
     finish = _finish(rule, part.colour, finishes.topcoat_of(part))
     declared = rule.declared
     is_covered = declared.base is not None or declared.metal or declared.clear
-    paint = None if is_covered else part.colour_map
-    return SurfaceFinish(finish, paint, _wash_layer(part, finishes))
+    colour_map = None if is_covered else part.colour_map
+    return SurfaceFinish(finish, colour_map, _wash_layer(part, finishes))
 
 
 @lru_cache(maxsize=1024)

@@ -5,13 +5,19 @@ from __future__ import annotations
 import numpy as np
 
 from materials.arrays import Image, Mask
+from materials.colour.srgb import LUMINANCE_WEIGHTS
 
-LUMINANCE = np.array([0.2126, 0.7152, 0.0722], np.float32)  # of linear sRGB, IEC 61966-2-1
 SURFACE_REFLECTANCE = 0.04  # Fresnel reflectance at n = 1.5, normal incidence; a rough surface scatters it diffusely
 LIT_PERCENTILE = 90.0  # of luminance over body reflectance: fully lit, but no highlight
 HIGHLIGHT_STOPS, PEAK_PERCENTILE = 1.0, 99.9
 FINE_PX = 4.0
 DARKEST_STOPS = 5.0  # under the 95th percentile; darker pixels are clipped to it
+
+
+def relative_luminance(linear: Image) -> Image:
+    """Return the relative luminance (...) of linear sRGB (..., 3)."""
+    luminance: Image = linear @ LUMINANCE_WEIGHTS.astype(np.float32)
+    return luminance
 
 
 def stops_over_body(luminance: Image, albedo: Image, subject: Mask) -> Image | None:
@@ -31,7 +37,7 @@ def stops_over_body(luminance: Image, albedo: Image, subject: Mask) -> Image | N
     """
     if not subject.any():
         return None
-    base = albedo[subject] @ LUMINANCE
+    base = relative_luminance(albedo[subject])
     light = luminance[subject] / (base + SURFACE_REFLECTANCE * (1 - base))
     full = float(np.percentile(light, LIT_PERCENTILE))
     if full <= 0:

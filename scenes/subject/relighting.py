@@ -14,14 +14,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from materials.arrays import Vector
-from materials.colour.srgb import srgb_decode
+from materials.colour.srgb import LUMINANCE_WEIGHTS, srgb_decode
 from scenes.mesh.colour_map import ColourMap
 from scenes.mesh.triangles import areas
 
 from .relighting_picture import with_gains
 from .subject import Part, Subject
 
-LUMINANCE = np.array([0.2126, 0.7152, 0.0722])  # of linear sRGB, IEC 61966-2-1
 DARKEST = 1e-3
 """Luminance under which a colour says nothing of its light."""
 FITTED_FACES = 200_000
@@ -85,7 +84,7 @@ def _faces(part: Part) -> tuple[Vector, Vector, Vector]:
     normals = part.normals[part.faces].mean(axis=1, dtype=np.float64)
     normals /= np.maximum(np.linalg.norm(normals, axis=1, keepdims=True), 1e-12)
     middle = part.colour_map.corners.mean(axis=1, dtype=np.float64)
-    return normals, _colours(part.colour_map, middle) @ LUMINANCE, areas(part.vertices_cm, part.faces)
+    return normals, _colours(part.colour_map, middle) @ LUMINANCE_WEIGHTS, areas(part.vertices_cm, part.faces)
 
 
 def _colours(colour_map: ColourMap, middle: Vector) -> Vector:

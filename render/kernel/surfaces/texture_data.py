@@ -16,7 +16,8 @@ UNTEXTURED, VERTEX_COLOURS, BITMAP = range(3)
 
 def texel_data(surfaces: Sequence[Surface]) -> tuple[NDArray[np.uint32], dict[int, int]]:
     """Return the texels of all bitmaps, 8 bits a channel, red lowest, and the first texel of each by its `id`."""
-    bitmaps = {id(s.paint.picture): s.paint.picture for s in surfaces if s.paint and s.paint.picture is not None}
+    maps = [surface.colour_map for surface in surfaces if surface.colour_map is not None]
+    bitmaps = {id(colours.picture): colours.picture for colours in maps if colours.picture is not None}
     starts = np.cumsum([0, *(bitmap.shape[0] * bitmap.shape[1] for bitmap in bitmaps.values())])
     texels = [_packed(bitmap) for bitmap in bitmaps.values()] or [np.zeros(1, np.uint32)]
     return np.concatenate(texels), {key: int(start) for key, start in zip(bitmaps, starts, strict=False)}
@@ -35,7 +36,7 @@ def corner_data(
     corners, mesh_triangle, corner_triangle = [np.zeros((1, 3, 4), np.float32)], 0, 1
     for i in mesh_order(surfaces):
         surface = surfaces[i]
-        has_corners = surface.paint is not None or surface.wash is not None
+        has_corners = surface.colour_map is not None or surface.wash is not None
         start = corner_triangle if has_corners else 0
         rows[i, :7] = (mesh_triangle, start, has_corners, *_kind_and_bitmap(surface, first_texel))
         mesh_triangle += len(surface.faces)
@@ -52,19 +53,19 @@ def _packed(bitmap: NDArray[np.uint8]) -> NDArray[np.uint32]:
 
 def _kind_and_bitmap(surface: Surface, first_texel: Mapping[int, int]) -> tuple[int, int, int, int]:
     """Return the kind of texture, and the first texel, the width and the height of a bitmap."""
-    paint = surface.paint
-    if paint is None:
+    colour_map = surface.colour_map
+    if colour_map is None:
         return UNTEXTURED, 0, 1, 1
-    if paint.picture is None:
+    if colour_map.picture is None:
         return VERTEX_COLOURS, 0, 1, 1
-    height, width = paint.picture.shape[:2]
-    return BITMAP, first_texel[id(paint.picture)], width, height
+    height, width = colour_map.picture.shape[:2]
+    return BITMAP, first_texel[id(colour_map.picture)], width, height
 
 
 def _corners(surface: Surface) -> NDArray[np.float32]:
     corners = np.zeros((len(surface.faces), 3, 4), np.float32)
-    if surface.paint is not None:
-        corners[..., : surface.paint.corners.shape[-1]] = surface.paint.corners
+    if surface.colour_map is not None:
+        corners[..., : surface.colour_map.corners.shape[-1]] = surface.colour_map.corners
     if surface.wash is not None:
         corners[..., 3] = surface.wash.coverage
     return corners

@@ -47,7 +47,7 @@ class Textures:
     @classmethod
     def of(cls, surfaces: Sequence[Surface], wavelengths: int) -> Textures | None:
         """Return the textures of surfaces, None where there are none: then nothing is looked up."""
-        has_any = any(surface.paint is not None or surface.wash is not None for surface in surfaces)
+        has_any = any(surface.colour_map is not None or surface.wash is not None for surface in surfaces)
         return cls(surfaces, wavelengths) if has_any else None
 
     def reflectance(

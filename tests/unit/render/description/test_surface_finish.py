@@ -1,4 +1,4 @@
-"""How the surface of a part takes light: its finish, the file's own paint, a wash, the topcoat."""
+"""How the surface of a part takes light: its finish, the colour map of its mesh, a wash, the topcoat."""
 
 from __future__ import annotations
 
@@ -22,9 +22,9 @@ FACES = np.array([[0, 1, 2]], np.int32)
 RED = ColourMap(np.broadcast_to(np.array([0.5, 0.1, 0.1], np.float32), (1, 3, 3)))
 
 
-def part(colour: str | None = None, paint: ColourMap | None = None, recess: float | None = None) -> Part:
+def part(colour: str | None = None, colour_map: ColourMap | None = None, recess: float | None = None) -> Part:
     depth = None if recess is None else np.full((1, 3), recess, np.float32)
-    return Part("helmet", TRIANGLE, np.ones_like(TRIANGLE), FACES, colour, paint, depth)
+    return Part("helmet", TRIANGLE, np.ones_like(TRIANGLE), FACES, colour, colour_map, depth)
 
 
 GREY, BLUE = reflectance_from_hex(BARE_COLOUR), reflectance_from_hex("#2040a0")
@@ -78,10 +78,10 @@ def test_a_stated_base_wins_over_the_colour_in_the_mesh_and_that_over_bare_plast
 
 
 def test_the_files_own_paint_stands_in_for_the_base_unless_a_base_is_stated() -> None:
-    assert surface_finish(part(paint=RED), finishes(topcoat=5)).paint is RED
+    assert surface_finish(part(colour_map=RED), finishes(topcoat=5)).colour_map is RED
     for said in ({"base": "#2040a0"}, {"metal": True}, {"clear": True}):
-        assert surface_finish(part(paint=RED), finishes(parts=[said])).paint is None
-    assert surface_finish(part(paint=RED), finishes(parts=[{"gloss": 70}])).paint is RED
+        assert surface_finish(part(colour_map=RED), finishes(parts=[said])).colour_map is None
+    assert surface_finish(part(colour_map=RED), finishes(parts=[{"gloss": 70}])).colour_map is RED
 
 
 def test_a_plinth_has_the_finish_that_it_is_declared_with_and_no_topcoat() -> None:

@@ -18,7 +18,7 @@ from render.kernel.backend import Backend
 
 KERNEL = Path(kernel.__file__).parent
 HOLDS_NO_TABLE = {
-    "render.description.scene", "scenes.lamps.emitter_shape", "scenes.mesh.paint", "materials.arrays",
+    "render.description.scene", "scenes.lamps.emitter_shape", "materials.arrays",
     "materials.surface.finish", "materials.light.spectra",
 }  # fmt: skip
 """What the kernel imports from these are plain data, which is in the key of what it is asked to trace."""

@@ -14,10 +14,10 @@ import trimesh
 from numpy.typing import NDArray
 
 from materials.arrays import Vector
-from materials.colour.srgb import srgb_decode, srgb_encode
+from materials.colour.srgb import LUMINANCE_WEIGHTS, srgb_decode, srgb_encode
 from scenes.mesh.colour_map import ColourMap
 from scenes.subject.from_meshes import subject_from_parts
-from scenes.subject.relighting import LUMINANCE, fitted_light, flattened, harmonics
+from scenes.subject.relighting import fitted_light, flattened, harmonics
 from scenes.subject.subject import Part, Subject
 
 AT = np.array([0.3, -0.5, 0.8]) / np.linalg.norm([0.3, -0.5, 0.8])
@@ -35,7 +35,7 @@ def sun(normals: NDArray[np.float32]) -> Vector:
 
 def painted(part: Part, luminance: Vector) -> Subject:
     """Return a subject with a luminance at each vertex, in a warm hue."""
-    hue = np.array([1.0, 0.9, 0.8]) / (LUMINANCE @ [1.0, 0.9, 0.8])
+    hue = np.array([1.0, 0.9, 0.8]) / (LUMINANCE_WEIGHTS @ [1.0, 0.9, 0.8])
     colours = (luminance[:, None] * hue).astype(np.float32)
     return Subject("ball", (replace(part, colour_map=ColourMap(colours[part.faces])),))
 
@@ -43,7 +43,7 @@ def painted(part: Part, luminance: Vector) -> Subject:
 def luminance(subject: Subject) -> Vector:
     paint = subject.parts[0].colour_map
     assert paint is not None
-    return np.asarray(paint.corners @ LUMINANCE)
+    return np.asarray(paint.corners @ LUMINANCE_WEIGHTS)
 
 
 def spread(values: Vector, albedo: Vector) -> float:

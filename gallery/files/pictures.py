@@ -9,7 +9,7 @@ import imageio.v3 as imageio
 import numpy as np
 from numpy.typing import NDArray
 
-from render.images.store import write_whole
+from render.images.atomic_file import write_atomically
 
 Picture: TypeAlias = NDArray[np.uint8] | NDArray[np.uint16]
 """(height, width) of grey or (height, width, 3) of colour."""
@@ -34,7 +34,7 @@ def write_picture(path: Path, picture: Picture) -> None:
     """
     ending = path.suffix.lower()
     packed = imageio.imwrite("<bytes>", picture, extension=ending, **_ENCODERS[ending])
-    write_whole(path, lambda file: file.write(packed))
+    write_atomically(path, lambda file: file.write(packed))
 
 
 def read_picture(path: Path) -> Picture:

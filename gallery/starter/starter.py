@@ -9,7 +9,7 @@ import numpy as np
 
 from gallery.files.pictures import write_picture
 from gallery.inputs import open_input
-from render.images.store import write_whole
+from render.images.atomic_file import write_atomically
 from scenes.builtin.standin import STAND_IN
 from scenes.errors import InputError
 
@@ -38,7 +38,7 @@ def write_starter(mesh: Path, out: Path | None, sizing: dict[str, Any]) -> tuple
     views = path.with_name(f"{path.stem}-views.png")
     try:
         write_picture(views, np.asarray(draw_views(arrangement)))
-        write_whole(path, lambda file: file.write(starter_text(mesh, arrangement, sizing).encode()))
+        write_atomically(path, lambda file: file.write(starter_text(mesh, arrangement, sizing).encode()))
     except PermissionError:
         raise InputError(f"{path.parent}: cannot be written to; copy the mesh to a folder of yours") from None
     return path, views

@@ -8,16 +8,16 @@ from __future__ import annotations
 import logging
 import os
 import re
-import tempfile
 import time
 from collections.abc import Callable, Mapping
 from contextlib import suppress
 from pathlib import Path
-from typing import IO, Any, Final, NamedTuple
+from typing import Any, Final, NamedTuple
 
 from numpy.typing import NDArray
 from platformdirs import user_cache_path
 
+from .atomic_file import write_atomically
 from .container import ArraySpec, DamagedError, open_regular, read_arrays, write_arrays
 
 CAP_BYTES = 8 * 2**30
@@ -35,22 +35,6 @@ def default_folder() -> Path:
     """Return the cache folder: the value of SPRUELIGHT_CACHE, or the platform's cache folder of the user."""
     named = os.environ.get(FOLDER_VARIABLE)
     return Path(named) if named else user_cache_path("spruelight", appauthor=False)
-
-
-def write_whole(path: Path, write: Callable[[IO[bytes]], Any]) -> None:
-    """Write a file atomically: call `write(file)` on a temporary file in the same folder, then rename it to `path`."""
-    path.parent.mkdir(parents=True, exist_ok=True)
-    handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
-    temporary = Path(name)
-    try:
-        with os.fdopen(handle, "wb") as file:
-            write(file)
-            file.flush()
-            os.fsync(file.fileno())
-        temporary.chmod(0o644)
-        temporary.replace(path)
-    finally:
-        temporary.unlink(missing_ok=True)
 
 
 class _File(NamedTuple):
@@ -96,7 +80,7 @@ class Store:
         If the folder cannot be written to, that is logged as a warning, once, and nothing is stored.
         """
         try:
-            write_whole(self._path(key), lambda file: write_arrays(file, key, arrays))
+            write_atomically(self._path(key), lambda file: write_arrays(file, key, arrays))
         except OSError as error:
             self._warn(
                 self.folder,
@@ -147,7 +131,7 @@ def _is_entry(name: str) -> bool:
 
 
 def _is_unfinished(name: str) -> bool:
-    """Return whether a name is that of a temporary file of `write_whole` for an entry."""
+    """Return whether a name is that of a temporary file of `write_atomically` for an entry."""
     return re.fullmatch(r"\..+\.(arrays|npz)\.\w{8}", name) is not None
 
 

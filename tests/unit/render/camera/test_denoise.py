@@ -16,7 +16,7 @@ from render.camera.denoise import NoDenoiserError, load_denoiser
 from render.images.jobs import metered_exposures, take_frames
 from render.images.store import FOLDER_VARIABLE, Store
 from render.images.tracing import Tracing
-from tests.unit.render.images.test_lamp_images import shot
+from tests.unit.render.test_frame import shot
 
 REMEDY = "pip install --force-reinstall mitsuba-oidn"
 

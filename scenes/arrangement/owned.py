@@ -16,12 +16,13 @@ from .arrangement import Arrangement
 from .folder import Folder
 from .kit_model import Kit
 from .lamp_model import SPECTRUM_FILES, CompleteLamp, LampModel, lamp_presets, overridden
-from .reading import fill_model, key_of, read_model
+from .mistakes import key_of
+from .reading import fill_model, read_model
 
 POINT_CM = 2.0
 """The diameter of a lamp whose file calls it a point."""
-FACE_SHARE = 0.98
-"""The share of a lamp's light that leaves to the front, from which it is taken for a flat face."""
+FRONT_SHARE = 0.98
+"""The share of a lamp's light that leaves to the front, from which it is taken for flat."""
 
 Stated = Mapping[str, Any]
 
@@ -29,7 +30,7 @@ Stated = Mapping[str, Any]
 def owned_lamps(arrangement: Arrangement, folder: Folder) -> tuple[Lamp, ...]:
     """Return the lamps of an arrangement, then those of its kit that it does not name.
 
-    A lamp of the arrangement that has the name of one of the kit goes on from what the kit says of it.
+    A lamp of the arrangement with the name of one of the kit overrides its keys.
 
     Raises
     ------
@@ -46,7 +47,7 @@ def owned_lamps(arrangement: Arrangement, folder: Folder) -> tuple[Lamp, ...]:
 
 
 def resolve_lamp(stated: Stated, folder: Folder, place: tuple[int | str, ...]) -> Lamp:
-    """Return the lamp of which so much is stated; `place` is where, for messages.
+    """Return the lamp of stated keys; `place` is where they stand, for messages.
 
     Raises
     ------
@@ -58,7 +59,7 @@ def resolve_lamp(stated: Stated, folder: Folder, place: tuple[int | str, ...]) -
     photometry, measured = None, None
     if isinstance(name := data.get("photometry"), str):
         photometry = read_photometry(folder.find(key_of((*place, "photometry")), name))
-        data |= _told_by(photometry, data)
+        data |= _keys_from(photometry, data)
     if isinstance(name := data.get("spectrum"), str) and name.lower().endswith(SPECTRUM_FILES):
         measured = read_spectrum(folder.find(key_of((*place, "spectrum")), name))
     return lamp_of(fill_model(data, CompleteLamp, folder.source, place), photometry, measured, stated, folder)
@@ -69,32 +70,32 @@ def _stated(lamp: LampModel) -> dict[str, Any]:
 
 
 def _kit_lamps(name: str, folder: Folder) -> dict[str, Stated]:
-    """Return what a kit says of its lamps, by name, their files named from the arrangement's folder."""
+    """Return the keys of the lamps of a kit, by name; their files are named from the arrangement's folder."""
     path = folder.find("kit", name)
     kit, within = read_model(path, Kit), folder.below(name, path)
     for i, lamp in enumerate(kit.lamps):
-        resolve_lamp(_stated(lamp), within, ("lamps", i))  # what is wrong in the kit is told of the kit
-    return {lamp.name: dict(_from_folder(_stated(lamp), PurePosixPath(name).parent)) for lamp in kit.lamps}
+        resolve_lamp(_stated(lamp), within, ("lamps", i))  # so that a mistake names the kit as its source
+    return {lamp.name: dict(_from_arrangement(_stated(lamp), PurePosixPath(name).parent)) for lamp in kit.lamps}
 
 
-def _from_folder(stated: Stated, kit_folder: PurePosixPath) -> Iterator[tuple[str, Any]]:
+def _from_arrangement(stated: Stated, kit_folder: PurePosixPath) -> Iterator[tuple[str, Any]]:
     for key, value in stated.items():
         is_file = key == "photometry" or (key == "spectrum" and value.lower().endswith(SPECTRUM_FILES))
         yield key, (kit_folder / value).as_posix() if is_file else value
 
 
-def _told_by(photometry: Photometry, stated: Stated) -> dict[str, Any]:
-    """Return the kind, size and lumens that a photometric file gives a lamp, where nothing else does."""
-    told = {} if stated.keys() & {"kind", "size_cm", "diameter_cm", "preset"} else _shape(photometry)
-    return told if stated.keys() & {"lumens", "watts", "lux_at", "preset"} else {**told, "lumens": photometry.lumens}
+def _keys_from(photometry: Photometry, stated: Stated) -> dict[str, Any]:
+    """Return kind, size and lumens from a photometric file, as far as they are not stated."""
+    keys = {} if stated.keys() & {"kind", "size_cm", "diameter_cm", "preset"} else _shape(photometry)
+    return keys if stated.keys() & {"lumens", "watts", "lux_at", "preset"} else {**keys, "lumens": photometry.lumens}
 
 
 def _shape(photometry: Photometry) -> dict[str, Any]:
-    """Return the kind and size of lamp that a file describes; what also shines behind itself is a ball."""
+    """Return the kind and size of the lamp in a file; one that also shines backward is a bulb."""
     width, height = photometry.size_cm
     if photometry.shape == "point":
         return {"kind": "bulb", "diameter_cm": POINT_CM}
-    if photometry.distribution.front_share() < FACE_SHARE:
+    if photometry.distribution.front_share() < FRONT_SHARE:
         return {"kind": "bulb", "diameter_cm": math.sqrt(width * height)}
     if photometry.shape == "disc":
         return {"kind": "disc", "diameter_cm": width}

@@ -2,34 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import partial
 from importlib import resources
 from pathlib import Path
-from typing import Any, Final
+from typing import Final
 
 from materials.colour.notation import is_reflectance_file, reflectance_from
 from materials.light.spectra import Spectrum, blackbody
-from scenes.builtin.demo import load_diver
-from scenes.builtin.standin import STANDIN_SIZE_CM, load_standin, standin_name, usual_faces_deg, usual_parts
-from scenes.errors import InputError, nearest
+from scenes.builtin.standin import usual_faces_deg, usual_parts
+from scenes.errors import InputError
 from scenes.lamps.emitter_shape import ROOM
 from scenes.lamps.lamp import Lamp
 from scenes.progress import Progress, no_progress
-from scenes.subject.from_meshes import load_subject, subject_from_parts
 from scenes.subject.part_finishes import PartFinishes, part_finishes
-from scenes.subject.sizing import stated_size
 from scenes.subject.subject import Subject
 
 from .arrangement import Arrangement, RoomModel
 from .folder import Folder
+from .loading import load_declared
 from .owned import owned_lamps
 from .reading import read_model
 from .subject_model import SubjectModel
 
-BUILT_IN: Final = "demo:"
-DEMO: Final = "demo:diver"
 FINISH_KEYS: Final = {"topcoat", "no_topcoat", "parts", "wash"}
 MESH_KEYS: Final = frozenset(SubjectModel.model_fields) - FINISH_KEYS - {"hero", "faces_deg"}
 """The keys of a subject that its mesh depends on; a wash is measured on it, by its width."""
@@ -135,7 +130,7 @@ def resolve(declared: Arrangement, folder: Folder, *, progress: Progress = no_pr
     if declared.subject is None:
         return resolved
     facing = declared.subject.model_copy(update={"faces_deg": resolved.faces_deg})
-    return replace(resolved, subject=_load(facing, folder, progress))
+    return replace(resolved, subject=load_declared(facing, folder, progress))
 
 
 def resolve_values(declared: Arrangement, folder: Folder) -> ResolvedArrangement:
@@ -173,32 +168,3 @@ def _reflectance(folder: Folder, key: str, words: str) -> Spectrum:
 def _same_mesh(one: SubjectModel, other: SubjectModel) -> bool:
     widths = [subject.wash and subject.wash.width_mm for subject in (one, other)]
     return widths[0] == widths[1] and all(getattr(one, key) == getattr(other, key) for key in MESH_KEYS)
-
-
-def _load(declared: SubjectModel, folder: Folder, progress: Progress) -> Subject:
-    meshes = (declared.mesh,) if isinstance(declared.mesh, str) else declared.mesh
-    built_in = [load for mesh in meshes if (load := _built_in(mesh))]
-    if not built_in:
-        return load_subject([folder.find("subject.mesh", mesh) for mesh in meshes], declared, progress=progress)
-    if len(meshes) > 1:
-        raise InputError(f"subject.mesh = {list(meshes)}: a built-in model stands alone; name it, or files")
-    return built_in[0](declared, progress)
-
-
-def _built_in(mesh: str) -> Callable[[SubjectModel, Progress], Subject] | None:
-    """Return what loads a model that comes along, the demo or a stand-in; None of a file."""
-    if mesh.startswith(BUILT_IN):
-        if mesh != DEMO:
-            raise InputError(f"no built-in model is called '{mesh}'{nearest(mesh, [DEMO])}")
-        return lambda declared, progress: subject_from_parts("diver", load_diver(), declared, progress=progress)
-    if (name := standin_name(mesh)) is None:
-        return None
-    return partial(_load_standin, name)
-
-
-def _load_standin(name: str, declared: SubjectModel, progress: Progress) -> Subject:
-    if stated_size(declared) is None:
-        key, cm = STANDIN_SIZE_CM[name]
-        usual: dict[str, Any] = {key: cm}
-        declared = declared.model_copy(update=usual)
-    return subject_from_parts(name, load_standin(name), declared, progress=progress)

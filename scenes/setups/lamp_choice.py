@@ -1,4 +1,4 @@
-"""Which of the lamps owned a setup uses, and what is lent where they are too few."""
+"""The choice of lamps for a setup: those owned, then generic ones where they are too few."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ from .setup import SetupLamp
 
 @dataclass(frozen=True)
 class LampChoice:
-    """The lamp taken for one that a setup wants; `shortfall` says in words that it is only lent."""
+    """The lamp chosen for one of a setup; `shortfall` is a sentence where it is a generic one."""
 
     wanted: SetupLamp
     lamp: Lamp
@@ -27,7 +27,7 @@ class LampChoice:
 
 @cache
 def generic_lamps() -> tuple[Lamp, ...]:
-    """Return the generic lamps of the trade that stand in for lamps not owned."""
+    """Return the generic lamps that replace lamps not owned."""
     folder = Folder(Path(), "lent_lamps.toml")
     kit = Kit.model_validate(packaged_toml("scenes.lamps", "lent_lamps.toml"))
     return tuple(
@@ -36,33 +36,35 @@ def generic_lamps() -> tuple[Lamp, ...]:
 
 
 def choose_lamps(wanted: Sequence[SetupLamp], owned: Sequence[Lamp]) -> tuple[LampChoice, ...]:
-    """Return a lamp for each that a setup wants: from those owned, in order, then lent, each of its own name."""
+    """Return a lamp for each of a setup: those owned, in order, then generic ones, each under a name of its own."""
     free = list(owned or generic_lamps())
-    lent: list[Lamp] = []
+    spare: list[Lamp] = []
     taken = {lamp.name for lamp in free}
     choices = []
-    for want in wanted:
+    for setup_lamp in wanted:
         shortfall = None
         if free:
-            lamp = _pick(want, free)
+            lamp = _pick(setup_lamp, free)
             free.remove(lamp)
         else:
-            lent = lent or list(generic_lamps())
-            generic = _pick(want, lent)
-            lent.remove(generic)
-            lamp = generic.named(_own_name(generic.name, taken))
+            spare = spare or list(generic_lamps())
+            generic = _pick(setup_lamp, spare)
+            spare.remove(generic)
+            lamp = generic.named(_free_name(generic.name, taken))
             taken.add(lamp.name)
-            shortfall = f"needs {len(wanted)} lamps, {len(owned)} owned: a generic {lamp.model.kind} is the {want.role}"
-        choices.append(LampChoice(want, lamp, shortfall))
+            shortfall = (
+                f"needs {len(wanted)} lamps, {len(owned)} owned: a generic {lamp.model.kind} is the {setup_lamp.role}"
+            )
+        choices.append(LampChoice(setup_lamp, lamp, shortfall))
     return tuple(choices)
 
 
-def _own_name(name: str, taken: set[str]) -> str:
+def _free_name(name: str, taken: set[str]) -> str:
     numbered = (f"{name} {number}" for number in range(2, len(taken) + 3))
     return next(free for free in (name, *numbered) if free not in taken)
 
 
-def _pick(want: SetupLamp, lamps: Sequence[Lamp]) -> Lamp:
-    if want.pick == "smallest":
+def _pick(setup_lamp: SetupLamp, lamps: Sequence[Lamp]) -> Lamp:
+    if setup_lamp.pick == "smallest":
         return min(lamps, key=lambda lamp: lamp.extent_cm[0] * lamp.extent_cm[1])
     return lamps[0]

@@ -11,7 +11,7 @@ import trimesh
 
 from gallery.strip.field import read_field
 from gallery.strip.variation import Strip, StripRequest, strip_of
-from scenes.arrangement import resolving
+from scenes.arrangement import loading
 from scenes.arrangement.arrangement import Arrangement
 from scenes.arrangement.reading import fill_model
 from scenes.arrangement.resolving import ResolvedArrangement
@@ -59,5 +59,5 @@ def loads(folder: Path, monkeypatch: pytest.MonkeyPatch) -> list[SubjectModel]:
         loaded.append(declared)
         return opened().subject
 
-    monkeypatch.setattr(resolving, "load_subject", load)
+    monkeypatch.setattr(loading, "load_subject", load)
     return loaded

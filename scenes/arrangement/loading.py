@@ -1,0 +1,57 @@
+"""The subject that an arrangement declares: from mesh files of its folder, the demo model or a stand-in."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import partial
+from typing import Any, Final
+
+from scenes.builtin.demo import load_diver
+from scenes.builtin.standin import STANDIN_SIZE_CM, load_standin, standin_name
+from scenes.errors import InputError, nearest
+from scenes.progress import Progress
+from scenes.subject.from_meshes import load_subject, subject_from_parts
+from scenes.subject.sizing import stated_size
+from scenes.subject.subject import Subject
+
+from .folder import Folder
+from .subject_model import SubjectModel
+
+BUILT_IN: Final = "demo:"
+DEMO: Final = "demo:diver"
+
+
+def load_declared(declared: SubjectModel, folder: Folder, progress: Progress) -> Subject:
+    """Return the subject of a [subject] table; its files are read from `folder` alone.
+
+    Raises
+    ------
+    InputError
+        Where a mesh is missing, lies elsewhere or cannot be used, or a built-in model is unknown or not alone.
+    """
+    meshes = (declared.mesh,) if isinstance(declared.mesh, str) else declared.mesh
+    built_in = [load for mesh in meshes if (load := _built_in(mesh))]
+    if not built_in:
+        return load_subject([folder.find("subject.mesh", mesh) for mesh in meshes], declared, progress=progress)
+    if len(meshes) > 1:
+        raise InputError(f"subject.mesh = {list(meshes)}: a built-in model stands alone; name it, or files")
+    return built_in[0](declared, progress)
+
+
+def _built_in(mesh: str) -> Callable[[SubjectModel, Progress], Subject] | None:
+    """Return the loader of a built-in model, the demo or a stand-in; None of a file."""
+    if mesh.startswith(BUILT_IN):
+        if mesh != DEMO:
+            raise InputError(f"no built-in model is called '{mesh}'{nearest(mesh, [DEMO])}")
+        return lambda declared, progress: subject_from_parts("diver", load_diver(), declared, progress=progress)
+    if (name := standin_name(mesh)) is None:
+        return None
+    return partial(_load_standin, name)
+
+
+def _load_standin(name: str, declared: SubjectModel, progress: Progress) -> Subject:
+    if stated_size(declared) is None:
+        key, cm = STANDIN_SIZE_CM[name]
+        usual: dict[str, Any] = {key: cm}
+        declared = declared.model_copy(update=usual)
+    return subject_from_parts(name, load_standin(name), declared, progress=progress)

@@ -1,48 +1,15 @@
-"""Named meshes in one small compressed file: vertices in steps of 2 µm, differences instead of values."""
+"""Named meshes out of one small compressed file: vertices in steps of 2 µm, differences instead of values."""
 
 from __future__ import annotations
 
-import io
 import lzma
-from collections.abc import Iterable
 from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
 
-from scenes.mesh.triangles import areas
-
 STEP_CM = 2e-4
 Part = tuple[str, NDArray[np.float32], NDArray[np.int32]]
-Steps = NDArray[np.int64]
-# stated in full so that the bytes do not hang on a library's default
-_FILTERS = [{"id": lzma.FILTER_LZMA2, "dict_size": 1 << 24, "lc": 3, "lp": 0, "pb": 0, "nice_len": 273}]
-
-
-def quantised(vertices: NDArray[np.float64], faces: NDArray[np.int64]) -> tuple[Steps, Steps]:
-    """Return whole steps and faces, vertices in order of first use, collapsed faces left out."""
-    steps = np.rint(vertices / STEP_CM).astype(np.int64)
-    faces = faces[areas(steps, faces) > 0]
-    used, first, inverse = np.unique(faces.ravel(), return_index=True, return_inverse=True)
-    order = np.argsort(first, kind="stable")
-    rank = np.empty(len(order), np.int64)
-    rank[order] = np.arange(len(order))
-    return steps[used[order]], rank[inverse].reshape(-1, 3)
-
-
-def pack(parts: Iterable[tuple[str, NDArray[np.float64], NDArray[np.int64]]], path: Path) -> None:
-    """Write the parts to ``path``; equal parts give equal bytes."""
-    names, counts, streams = [], [], []
-    for name, vertices, faces in parts:
-        steps, numbered = quantised(vertices, faces)
-        names.append(name)
-        counts.append((len(steps), len(numbered)))
-        streams += [np.diff(steps, axis=0, prepend=0).T.ravel(), _below_newest(numbered)]
-    data = _planes(np.concatenate(streams).astype("<i4"))
-    packed = lzma.compress(data, format=lzma.FORMAT_XZ, filters=_FILTERS)
-    held = io.BytesIO()
-    np.savez(held, names=np.array(names), counts=np.array(counts), data=np.frombuffer(packed, np.uint8))
-    path.write_bytes(held.getvalue())
 
 
 def unpack(path: Path) -> list[Part]:
@@ -69,19 +36,7 @@ def unpack(path: Path) -> list[Part]:
     return parts
 
 
-def _below_newest(faces: Steps) -> Steps:
-    """Return each vertex number as its distance below the next unused one: small, and 0 for a new vertex."""
-    flat = faces.ravel()
-    newest = np.maximum.accumulate(np.concatenate([[-1], flat]))[:-1] + 1
-    return np.asarray(newest - flat)
-
-
 def _from_newest(codes: NDArray[np.int32]) -> NDArray[np.int32]:
-    """Undo `_below_newest`: the next unused number goes up by one at every 0."""
+    """Return faces (n, 3) of vertices given by their distance below the next unused number: 0 is a new vertex."""
     newest = np.cumsum(codes == 0) - (codes == 0)
     return np.asarray((newest - codes).reshape(-1, 3), np.int32)
-
-
-def _planes(numbers: NDArray[np.int32]) -> bytes:
-    """Return the numbers byte by byte, all lowest bytes first: they compress far better apart."""
-    return np.ascontiguousarray(numbers.view(np.uint8).reshape(-1, 4).T).tobytes()

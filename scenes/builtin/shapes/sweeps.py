@@ -137,14 +137,6 @@ def swept(path: Array, xs: Array, ys: Array, outline: Array, scale: Array | None
     return np.asarray(path[:, None] + flat[..., :1] * xs[:, None] + flat[..., 1:] * ys[:, None])
 
 
-def band(path: Array, normals: Array, outline: Array) -> Mesh:
-    """Lay a strap of the given cross-section (across, outward) along a closed path on a surface."""
-    tangents = np.roll(path, -1, axis=0) - np.roll(path, 1, axis=0)
-    across = np.cross(normals, tangents)
-    across /= np.linalg.norm(across, axis=1, keepdims=True)
-    return loft(swept(path, across, normals, outline), loop=True)
-
-
 def spline(knots: Sequence[ArrayLike] | Array, count: int) -> Array:
     """Return points evenly spaced along a smooth curve through the knots."""
     from scipy.interpolate import CubicSpline

@@ -5,11 +5,12 @@ from __future__ import annotations
 import numpy as np
 
 from materials.arrays import Array
-from scenes.builtin.shapes.solids import Field, bump, ellipsoid, step
+from scenes.builtin.shapes.solids import Field, ellipsoid, step
 from scenes.builtin.shapes.sweeps import Mesh, circle, joined, loft, placed, prism, rectangle
 
 from . import pose
 from .noise import fractal, noise
+from .solids import bump
 from .surfacing import surface
 
 HALF_X, HALF_Y = 5.5, 3.9

@@ -5,12 +5,14 @@ from __future__ import annotations
 import numpy as np
 
 from materials.arrays import Array
-from scenes.builtin.shapes.solids import Field, bump, common, ellipsoid, round_cone, step, union
-from scenes.builtin.shapes.sweeps import Mesh, band, joined, loft, rectangle, rounded
+from scenes.builtin.shapes.solids import Field, common, ellipsoid, round_cone, step, union
+from scenes.builtin.shapes.sweeps import Mesh, joined, loft, rectangle, rounded
 
 from . import pose
 from .fittings import dome, studs
 from .noise import fractal
+from .solids import bump
+from .strap import band
 from .surfacing import normals_of, surface
 
 SOLE_CM = 0.42

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from scenes.builtin.demo import HERE
-from scenes.builtin.packing import pack
 from scenes.builtin.shapes.sweeps import Mesh
 
 from .base import base_parts
@@ -12,6 +11,7 @@ from .corselet import corselet_parts
 from .hands import hand_parts
 from .helmet import helmet_parts
 from .kit import kit_parts
+from .packing import pack
 from .staff import staff_parts
 from .suit import suit
 

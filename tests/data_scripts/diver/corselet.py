@@ -5,11 +5,13 @@ from __future__ import annotations
 import numpy as np
 
 from materials.arrays import Array
-from scenes.builtin.shapes.solids import bump, common, ellipsoid, round_cone, union
-from scenes.builtin.shapes.sweeps import Mesh, band, joined, moved, placed, prism, rectangle
+from scenes.builtin.shapes.solids import common, ellipsoid, round_cone, union
+from scenes.builtin.shapes.sweeps import Mesh, joined, moved, placed, prism, rectangle
 
 from .fittings import dome, studs, wing_nut
 from .noise import fractal
+from .solids import bump
+from .strap import band
 from .surfacing import normals_of, surface
 
 _AXIS = np.array([0.0, 0.1, 0.0])

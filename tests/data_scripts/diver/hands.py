@@ -5,11 +5,12 @@ from __future__ import annotations
 import numpy as np
 
 from materials.arrays import Array
-from scenes.builtin.shapes.solids import box, bump, round_cone, union
+from scenes.builtin.shapes.solids import round_cone, union
 from scenes.builtin.shapes.sweeps import Mesh, joined, placed, revolved, rounded
 
 from . import pose
 from .noise import fractal
+from .solids import box, bump
 from .surfacing import surface
 
 SIZE = 1.2  # heavy gloves, against the bare hand drawn below

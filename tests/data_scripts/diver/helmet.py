@@ -5,12 +5,13 @@ from __future__ import annotations
 import numpy as np
 
 from materials.arrays import Array
-from scenes.builtin.shapes.solids import bump, cut, cylinder, ellipsoid, union
+from scenes.builtin.shapes.solids import cut, ellipsoid, union
 from scenes.builtin.shapes.sweeps import Mesh, circle, joined, loft, moved, placed, revolved, rounded, spline, tube
 
 from .fittings import dome, hex_nut, ring_of, rod, studs, wing_nut
 from .noise import fractal
 from .pose import HELMET, HELMET_RADIUS
+from .solids import bump, cylinder
 from .surfacing import normals_of, onto, surface
 
 FRONT = np.array([0.0, -1.0, 0.0])

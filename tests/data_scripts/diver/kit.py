@@ -8,7 +8,6 @@ from materials.arrays import Array
 from scenes.builtin.shapes.solids import common, step
 from scenes.builtin.shapes.sweeps import (
     Mesh,
-    band,
     joined,
     loft,
     moved,
@@ -26,6 +25,7 @@ from .boots import girdle
 from .corselet import plate
 from .fittings import dome, hex_nut, ring_of, rod
 from .noise import fractal
+from .strap import band
 from .suit import body
 from .surfacing import normals_of, onto, surface
 

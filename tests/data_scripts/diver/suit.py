@@ -5,12 +5,13 @@ from __future__ import annotations
 import numpy as np
 
 from materials.arrays import Array
-from scenes.builtin.shapes.solids import along, bump, chain, ellipsoid, round_cone, step, union
+from scenes.builtin.shapes.solids import along, ellipsoid, round_cone, step, union
 from scenes.builtin.shapes.sweeps import Mesh
 
 from . import pose
 from .drape import Cloth, drape
 from .noise import noise
+from .solids import bump, chain
 from .surfacing import surface
 
 STEP_CM = 0.088

@@ -6,8 +6,10 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from materials.arrays import Array
-from scenes.builtin.shapes.solids import Field, box
+from scenes.builtin.shapes.solids import Field
 from scenes.builtin.shapes.sweeps import Mesh, outward
+
+from .solids import box
 
 
 def surface(field: Field, low: ArrayLike, high: ArrayLike, step_cm: float, rounds: int = 4) -> Mesh:

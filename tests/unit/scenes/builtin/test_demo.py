@@ -14,7 +14,8 @@ from numpy.typing import NDArray
 
 from scenes.builtin import demo
 from scenes.builtin.demo import load_diver
-from scenes.builtin.packing import STEP_CM, pack, quantised, unpack
+from scenes.builtin.packing import STEP_CM, unpack
+from tests.data_scripts.diver.packing import pack, quantised
 
 PARTS = {name: (vertices, faces) for name, vertices, faces in load_diver()}
 SUBJECT = tomllib.loads((Path(demo.HERE) / "diver.toml").read_text(encoding="utf-8"))["subject"]

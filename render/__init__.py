@@ -1,1 +1,1 @@
-"""From an arrangement to light, and from light to a frame."""
+"""From a placed setup to its light, and from light to a frame."""

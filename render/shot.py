@@ -1,4 +1,4 @@
-"""A shot: a placed setup, finished and seen by its camera, with the light of its lamps as dimmed."""
+"""A shot: a placed setup with its geometry and camera, and its light by all lamps as dimmed."""
 
 from __future__ import annotations
 

@@ -60,8 +60,8 @@ def bracket_exposures(metered: Exposure, setting: str, values: Sequence[float], 
     The brightest of them saturates at the same luminance as `metered`: the shutter compensates, or the ISO where the
     shutter is varied. With `fixed` settings nothing compensates.
     """
-    most = min(values) if setting == "f_number" else max(values)
-    brightest = replace(metered, **{setting: most})
+    brightest_value = min(values) if setting == "f_number" else max(values)
+    brightest = replace(metered, **{setting: brightest_value})
     if not fixed:
         other = "iso" if setting == "shutter_s" else "shutter_s"
         factor = brightest.saturation_cd_m2 / metered.saturation_cd_m2

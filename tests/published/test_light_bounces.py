@@ -39,7 +39,7 @@ def test_an_open_tent_of_white_cards_gives_the_sum_of_all_its_bounces() -> None:
     middles = [meter(card.at, card.axes[:, 2]) for card in tent.values()]
     expected = returned(points, arriving(points, lux_of_point(lamp_at, None, LUMENS, points)), middles)
     traced = tracer(*(board(card, Finish.board(reflectance)) for card in tent.values()))
-    got = read(traced, bulb(lamp_at, 0.005), LUMENS, middles, samples=1 << 19, seed=2).bounced
+    got = read(traced, bulb(lamp_at, 0.005), LUMENS, middles, samples=1 << 19, seed=2).indirect
     for i, name in enumerate(tent):
         case = f"open tent of cards of .85, middle of {name}, bounced lx"
         check(case, RADIOSITY, float(expected[i]), got[:, i], relative(0.005))
@@ -56,7 +56,7 @@ def test_two_white_cards_face_to_face_give_the_sum_of_all_their_bounces(gap: flo
     bounced = (arriving(points, direct) - direct) * points.areas / side**2
     traced = tracer(*(board(card, Finish.board(reflectance)) for card in cards.values()))
     lamp = panel(lamp_at, DOWN, side, side)
-    got = read(traced, lamp, LUMENS, list(cards.values()), samples=1 << 21, seed=3).bounced
+    got = read(traced, lamp, LUMENS, list(cards.values()), samples=1 << 21, seed=3).indirect
     for i, (name, lux) in enumerate(zip(cards, np.split(bounced, 2), strict=True)):
         case = f"cards of .9, five gaps wide, {100 * gap:g} cm apart, mean over the {name}, bounced lx"
         check(case, RADIOSITY, float(lux.sum()), got[:, i], relative(0.005))

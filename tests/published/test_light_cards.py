@@ -27,5 +27,5 @@ def test_a_lit_card_sends_a_square_meter_its_view_factor(case: str, square: Mete
     lamp, card_lux, reflectance = panel((0, 0, 400), DOWN, 1, 1), 1000.0, 0.8
     card = board(meter((0, 0, 0), UP, 1, 1), Finish.board(reflectance))
     lumens = card_lux * np.pi * 400**2
-    got = read(tracer(card), lamp, lumens, [square], samples=1 << 22, seed=2).bounced[:, 0] / (card_lux * reflectance)
+    got = read(tracer(card), lamp, lumens, [square], samples=1 << 22, seed=2).indirect[:, 0] / (card_lux * reflectance)
     check(f"lit card and meter, {case}", SOURCE, factor, got, relative(0.005))

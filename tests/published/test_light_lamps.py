@@ -87,4 +87,4 @@ def test_a_lamp_gives_nothing_to_a_meter_that_faces_away_or_lies_behind_it() -> 
     meters = [meter((0, 0, -0.5), DOWN), meter((0, 0, 0.5), DOWN)]
     got = read(tracer(), PANEL, 1000, meters, samples=1 << 12, seed=7)
     assert not got.direct.any()
-    assert not got.bounced.any()
+    assert not got.indirect.any()

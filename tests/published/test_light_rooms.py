@@ -57,7 +57,7 @@ def test_a_ceiling_panel_lights_a_black_room_as_cie_171_case_5_3() -> None:
     lamp = panel((2, 2, 3), DOWN, 1, 1)
     meters = [meter((2, 0, z), (0, 1, 0)) for z in wall] + [meter((2, y, 0), UP) for y in floor]
     got = read(room_of(BLACK), lamp, 1000 * np.pi, meters, samples=1 << 19, seed=2)
-    assert got.bounced.mean() < 1e-4 * got.direct.mean()
+    assert got.indirect.mean() < 1e-4 * got.direct.mean()
     places = [f"wall z={z:g}" for z in wall] + [f"floor y={y:g}" for y in floor]
     for i, (place, lux) in enumerate(zip(places, [*wall.values(), *floor.values()], strict=True)):
         check(
@@ -73,7 +73,7 @@ def test_a_ceiling_panel_lights_a_black_room_as_cie_171_case_5_3() -> None:
 def test_a_closed_black_room_takes_every_lumen_as_cie_171_case_5_4(case: str, lamp: EmitterShape) -> None:
     faces = faces_of_room()
     got = read(room_of(BLACK), lamp, 10000, faces, samples=1 << 19, seed=3)
-    assert got.bounced.mean() < 1e-4 * got.direct.mean()
+    assert got.indirect.mean() < 1e-4 * got.direct.mean()
     lumens = got.total @ areas(faces)
     check(f"closed black room, {case}, lm", "CIE 171:2006, test case 5.4", 10000, lumens, relative(0.005))
 
@@ -102,7 +102,7 @@ def test_a_lit_floor_gives_the_shares_of_cie_171_case_5_6() -> None:
     floor, _, *walls = faces_of_room()
     box = tracer(board(floor, Finish.board(0.3)), *(board(wall, Finish.board(BLACK)) for wall in walls))
     meters = [meter((2, 0, 0.75), (0, 1, 0)), meter((2, 1.75, 3), DOWN)]
-    got = read(box, lamp, lumens, meters, samples=1 << 20, seed=5).bounced / (floor_lux * 0.3) * 100
+    got = read(box, lamp, lumens, meters, samples=1 << 20, seed=5).indirect / (floor_lux * 0.3) * 100
     check("lit floor, wall z=0.75, per cent", CASE_5_6, WALL_SHARES[0.75], got[:, 0], relative(0.005))
     check("lit floor, ceiling y=1.75, per cent", CASE_5_6, CEILING_SHARES[1.75], got[:, 1], relative(0.005))
 
@@ -115,7 +115,7 @@ def test_light_in_a_closed_box_is_conserved_as_cie_171_case_5_8(reflectance: flo
     got = read(room_of(reflectance), BULB, 10000, faces, samples=1 << 17, seed=6)
     case = f"closed box of reflectance {reflectance}, mean"
     total = 10000 / (surface * (1 - reflectance))
-    indirect = got.bounced @ areas(faces) / surface
+    indirect = got.indirect @ areas(faces) / surface
     direct = got.direct @ areas(faces) / surface
     check(f"{case} indirect lx", source, reflectance * total, indirect, relative(0.005))
     check(f"{case} total lx", source, total, direct + indirect, relative(0.005))
@@ -135,5 +135,5 @@ def test_a_sphere_multiplies_its_light() -> None:
     meters = [meter(ball.triangles_center[i], -ball.face_normals[i]) for i in chosen]
     got = read(tracer(white), bulb((0, 0, 0), 0.02), 1000, meters, samples=1 << 14, seed=7)
     source = "sphere multiplier, rho / (1 - rho)"
-    times = got.bounced.mean(axis=1) / got.direct.mean(axis=1)
+    times = got.indirect.mean(axis=1) / got.direct.mean(axis=1)
     check("sphere of reflectance .8, indirect over direct", source, 4, times, relative(0.005))

@@ -37,7 +37,7 @@ def spheres(inner: Ball, inner_reflectance: float, outer_reflectance: float) -> 
 
 def lumens_on(sphere: Ball, got: Reading) -> tuple[Array, Array]:
     """Return the lumens on a sphere with a meter on each triangle: straight from the lamp, and by way of a sphere."""
-    return got.direct @ sphere.areas, got.bounced @ sphere.areas
+    return got.direct @ sphere.areas, got.indirect @ sphere.areas
 
 
 @pytest.mark.parametrize(

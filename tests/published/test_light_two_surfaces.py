@@ -35,7 +35,7 @@ def test_a_card_lit_unevenly_gives_a_meter_its_lux(case: str, place: Meter) -> N
     points = nodes([CARD], [CARD_REFLECTANCE], 48)
     expected = returned(points, lux_of_point(LAMP_AT, DOWN, LUMENS, points), [place])[0]
     lit = tracer(board(CARD, Finish.board(CARD_REFLECTANCE)))
-    got = read(lit, LAMP, LUMENS, [place], samples=1 << 21, seed=1).bounced[:, 0]
+    got = read(lit, LAMP, LUMENS, [place], samples=1 << 21, seed=1).indirect[:, 0]
     check(f"lit card, meter {case}, lx", ONE_BOUNCE, float(expected), got, relative(0.005))
 
 
@@ -48,7 +48,7 @@ def test_a_card_lit_by_a_card_gives_a_meter_its_lux() -> None:
     once = factors(points.at, points.normals, points) @ (points.reflectance * direct)
     twice, expected = (float(returned(points, lux, [place])[0]) for lux in (once, arriving(points, direct)))
     both = tracer(board(CARD, Finish.board(CARD_REFLECTANCE)), board(SECOND, Finish.board(SECOND_REFLECTANCE)))
-    got = read(both, LAMP, LUMENS, [place], samples=1 << 22, seed=2).bounced[:, 0]
+    got = read(both, LAMP, LUMENS, [place], samples=1 << 22, seed=2).indirect[:, 0]
     case = f"card lit by a card, lx ({100 * twice / expected:.1f} % of it by two bounces)"
     check(case, SERIES, expected, got, relative(0.005))
 
@@ -63,7 +63,7 @@ def test_two_parallel_cards_give_meters_the_sum_of_all_their_bounces() -> None:
     lux = arriving(points, lux_of_point(lamp_at, DOWN, LUMENS, points))
     expected = returned(points, lux, places)
     traced = tracer(*(board(plate, Finish.board(r)) for plate, r in zip(plates, reflectances, strict=True)))
-    got = read(traced, disc(lamp_at, DOWN, POINT_M), LUMENS, places, samples=1 << 21, seed=3).bounced
+    got = read(traced, disc(lamp_at, DOWN, POINT_M), LUMENS, places, samples=1 << 21, seed=3).indirect
     for i, name in enumerate(meters):
         case = f"parallel cards .30 x .20 m, .10 m apart, {name}, lx"
         check(case, SERIES, float(expected[i]), got[:, i], relative(0.005))

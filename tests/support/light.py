@@ -32,15 +32,15 @@ CAMERA = Camera(np.array([0.0, -1.0, 1.0]), np.eye(3), 0.5, 2, 2)
 
 @dataclass(frozen=True, eq=False)
 class Reading:
-    """Lux of (batches, meters), straight from the lamp and by way of something else."""
+    """Direct and indirect illuminance, lx, each (batches, meters)."""
 
     direct: Array
-    bounced: Array
+    indirect: Array
 
     @property
     def total(self) -> Array:
-        """All the light, (batches, meters)."""
-        return self.direct + self.bounced
+        """Total illuminance, lx, (batches, meters)."""
+        return self.direct + self.indirect
 
 
 def lamp_image(*passes: NDArray[np.float32]) -> LampImage:

@@ -55,7 +55,7 @@ def test_an_evenly_lit_sheet_is_a_lambertian_panel_on_both_its_sides(
     plate = meter((0, 0, level), (0, 0, -level), 1, 1)
     arriving = LUMENS / (np.pi * (FAR_M**2 + LAMP_RADIUS**2))
     sheet = tracer(board(meter((0, 0, 0), facing, 1, 1), SHEET))
-    got = read(sheet, lamp, LUMENS, [plate], samples=1 << 21, seed=11).bounced[:, 0]
+    got = read(sheet, lamp, LUMENS, [plate], samples=1 << 21, seed=11).indirect[:, 0]
     case = f"diffuser of rho {RHO}, tau {TAU}, lamp {'above' if lamp_above else 'below'}, {side}, lx"
     check(case, HOWELL, share * arriving * FACE_TO_FACE, got, relative(0.005))
 
@@ -66,7 +66,7 @@ def test_the_lamp_is_not_seen_through_a_sheet() -> None:
     sheet = tracer(board(meter((0, 0, 0.2), UP, 2, 2), SHEET))
     got = read(sheet, lamp, 1000, [meter((0, 0, 0), UP)], samples=4096, seed=1)
     assert not got.direct.any()
-    assert got.bounced.all()
+    assert got.indirect.all()
 
 
 def test_a_lamp_and_a_meter_on_two_sides_of_a_sheet_may_change_places() -> None:
@@ -89,7 +89,7 @@ def test_what_leaves_a_closed_box_of_sheets_is_what_passes_after_any_number_of_b
     outside = [_behind(face) for face in inside]
     got = read(box, bulb((1.2, 2.6, 1.1), 0.1), 10_000, outside, samples=1 << 18, seed=4)
     assert not got.direct.any()
-    left: Array = got.bounced @ areas(inside)
+    left: Array = got.indirect @ areas(inside)
     source = "conservation of flux: flux tau / (1 - rho)"
     case = f"10 000 lm in a box of diffusers of rho {rho:g}, tau {tau:g}, lm outside"
     check(case, source, 10_000 * tau / (1 - rho), left, relative(0.005))

@@ -59,7 +59,7 @@ def returned_lux(finish: Finish) -> Array:
     A meter weighs every direction by its cosine, so this is the hemispherical mean of what the board returns.
     """
     plate = board(meter((0, 0, 0), UP, 200, 200), finish)
-    return read(tracer(plate), ROOM, SURROUND_LUX, [meter((0, 0, 0.01), DOWN)], samples=1 << 18, seed=1).bounced[:, 0]
+    return read(tracer(plate), ROOM, SURROUND_LUX, [meter((0, 0, 0.01), DOWN)], samples=1 << 18, seed=1).indirect[:, 0]
 
 
 def at_once(polar_deg: float, roughness: float, index: float | None = None) -> float:

@@ -49,7 +49,7 @@ RIGHT = Plate((0.15, 0.03, 0.11), (-0.06, -0.03, -0.12), 0.12, 0.18)
 
 
 def flux(tracer: Tracer, lamp: Plate, meter: Plate, seed: int) -> Array:
-    """Return what a meter takes from a lamp of radiance 1, W in each band: (batches, straight or bounced, bands)."""
+    """Return what a meter takes from a lamp of radiance 1, W in each band: (batches, direct or indirect, bands)."""
     calls = [irradiance(tracer, [lamp.lamp], [meter.meter], SAMPLES, CALLS * seed + i)[0] for i in range(CALLS)]
     return np.concatenate(calls)[:, :, 0] * meter.area
 

@@ -1,4 +1,4 @@
-"""Recesses are measured once for a mesh and a width; here the kernel that measures is played."""
+"""Recesses are computed once for a mesh and a width; the kernel is replaced by a stub."""
 
 from __future__ import annotations
 

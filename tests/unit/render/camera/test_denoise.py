@@ -1,4 +1,4 @@
-"""Without a denoiser no frame can be taken: that is told before anything is traced."""
+"""A missing denoiser is an error before anything is traced."""
 
 from __future__ import annotations
 

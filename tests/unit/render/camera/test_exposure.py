@@ -1,4 +1,4 @@
-"""What the camera makes of the light: exposure in thirds of a stop, white lamps white, honest clipping."""
+"""Exposure in thirds of a stop, development to a neutral white point, clipping at saturation."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Where the camera sees a lamp's body, and where its lit face."""
+"""The pixels where a lamp's body is visible, and the radiance of its lit face."""
 
 from __future__ import annotations
 

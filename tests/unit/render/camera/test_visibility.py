@@ -1,4 +1,4 @@
-"""Where a part is seen in the frame."""
+"""The pixels where a part of the subject is visible."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""A placed setup as plain data in SI, and the fingerprint by which it is remembered."""
+"""The geometry of a placed setup in SI, and its fingerprints."""
 
 from __future__ import annotations
 

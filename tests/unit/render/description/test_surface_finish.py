@@ -1,4 +1,4 @@
-"""How the surface of a part takes light: its finish, the colour map of its mesh, a wash, the topcoat."""
+"""The optical surface of a part: its finish, the colour map of its mesh, a wash, the topcoat."""
 
 from __future__ import annotations
 

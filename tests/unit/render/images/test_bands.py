@@ -1,4 +1,4 @@
-"""Light carried in bands: any lamp spectrum afterwards, with nothing lost between the bands."""
+"""The band basis: lamp spectra applied to band images, and the partition of unity."""
 
 from __future__ import annotations
 

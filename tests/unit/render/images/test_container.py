@@ -1,4 +1,4 @@
-"""Arrays in a file: given back exactly, or refused, whatever happened to the file."""
+"""Arrays in a file: read exactly as written, or refused, whatever the damage."""
 
 from __future__ import annotations
 

@@ -52,23 +52,23 @@ def test_the_last_one_saved_stays_even_where_it_alone_passes_the_cap(tmp_path: P
     assert loaded(store, "b") is not None
 
 
-@pytest.mark.parametrize("look", [1, 2, 3])
+@pytest.mark.parametrize("nth", [1, 2, 3])
 def test_a_file_that_another_run_removes_meanwhile_ends_neither_saving_nor_counting(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, look: int
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, nth: int
 ) -> None:
     store = Store(tmp_path / "cache", cap_bytes=1)
-    looks = {"trimming": 0, "counting": 0}
+    calls = {"trimming": 0, "counting": 0}
     stat = Path.stat
 
     def removed_before(what: str) -> Callable[..., os.stat_result]:
-        def looked(path: Path, **how: bool) -> os.stat_result:
+        def counted(path: Path, **how: bool) -> os.stat_result:
             if path.name == "a.arrays":
-                looks[what] += 1
-                if looks[what] == look:
+                calls[what] += 1
+                if calls[what] == nth:
                     path.unlink(missing_ok=True)
             return stat(path, **how)
 
-        return looked
+        return counted
 
     store.save("a", **ARRAYS)
     monkeypatch.setattr(Path, "stat", removed_before("trimming"))
@@ -80,8 +80,8 @@ def test_a_file_that_another_run_removes_meanwhile_ends_neither_saving_nor_count
     store.save("a", **ARRAYS)
     monkeypatch.setattr(Path, "stat", removed_before("counting"))
     assert store.size_bytes() > 0
-    assert looks["trimming"]
-    assert looks["counting"]
+    assert calls["trimming"]
+    assert calls["counting"]
 
 
 @pytest.mark.parametrize("error", [FileNotFoundError, PermissionError])

@@ -1,4 +1,4 @@
-"""Which lamps share paths, and how many geometries are held at once."""
+"""Groups of lamps that share paths, and batches of shots that fit into memory."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The key of a stored result changes with all that had a hand in it, and with nothing else."""
+"""The key of a stored result changes with all that the result depends on, and with nothing else."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Lamp images: light adds, so dimmers and spectra are arithmetic on what was traced."""
+"""Lamp images: light is additive, so dimmers and spectra are applied after tracing."""
 
 from __future__ import annotations
 

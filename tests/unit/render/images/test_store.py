@@ -1,4 +1,4 @@
-"""What was traced, on disk: as it was saved, or absent."""
+"""The cache of traced results: entries are loaded as they were saved, or are absent."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What is traced, kept and traced anew; the kernel is played by numbers that count its passes."""
+"""Passes are traced, stored and added to; the kernel is replaced by a stub that counts its passes."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Dimmers solved from what each lamp gives the hero at full, and what a lamp cannot do."""
+"""Dimmers solved from the illuminance by each lamp undimmed, and ratios that a lamp cannot reach."""
 
 from __future__ import annotations
 

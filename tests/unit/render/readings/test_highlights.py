@@ -1,4 +1,4 @@
-"""Highlights and fine texture on small images whose answer is known."""
+"""Highlights and texture contrast of small images with known answers."""
 
 from __future__ import annotations
 

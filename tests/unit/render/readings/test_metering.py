@@ -1,4 +1,4 @@
-"""Readings on small images whose answer is known, and when there is nothing to read."""
+"""Readings of small images with known answers, and of images without anything to measure."""
 
 from __future__ import annotations
 
@@ -138,7 +138,7 @@ def test_where_the_subject_meets_no_backdrop_there_is_no_edge() -> None:
 
 
 @pytest.mark.parametrize(
-    ("direct", "bounced", "cards", "stops"),
+    ("direct", "indirect", "cards", "stops"),
     [
         ((100, 100), (0, 0), False, 1),  # a fill as strong as the key
         ((300, 100), (0, 0), False, 2),
@@ -149,16 +149,16 @@ def test_where_the_subject_meets_no_backdrop_there_is_no_edge() -> None:
     ],
 )
 def test_key_to_fill_is_all_the_light_over_what_is_not_the_keys(
-    direct: tuple[float, ...], bounced: tuple[float, ...], cards: bool, stops: float
+    direct: tuple[float, ...], indirect: tuple[float, ...], cards: bool, stops: float
 ) -> None:
-    assert key_to_fill_stops(np.array(direct, float), np.array(bounced, float), cards) == pytest.approx(stops)
+    assert key_to_fill_stops(np.array(direct, float), np.array(indirect, float), cards) == pytest.approx(stops)
 
 
 @pytest.mark.parametrize(
-    ("direct", "bounced", "cards"), [((100,), (30,), False), ((100, 0), (5, 0), False), ((100,), (0,), True)]
+    ("direct", "indirect", "cards"), [((100,), (30,), False), ((100, 0), (5, 0), False), ((100,), (0,), True)]
 )
-def test_without_a_fill_there_is_no_ratio(direct: tuple[float, ...], bounced: tuple[float, ...], cards: bool) -> None:
-    assert key_to_fill_stops(np.array(direct, float), np.array(bounced, float), cards) is None
+def test_without_a_fill_there_is_no_ratio(direct: tuple[float, ...], indirect: tuple[float, ...], cards: bool) -> None:
+    assert key_to_fill_stops(np.array(direct, float), np.array(indirect, float), cards) is None
 
 
 @given(st.floats(0, 6), st.floats(1, 1e5), st.floats(1, 1e5))

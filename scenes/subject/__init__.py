@@ -1,1 +1,1 @@
-"""The model on the table: sized, turned, seated."""
+"""The model on the table: sized, oriented and seated."""

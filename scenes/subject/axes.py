@@ -1,4 +1,4 @@
-"""A mesh file's own axes turned into the table's: up is z, and the model's face looks to -y, at the camera."""
+"""Rotation from a mesh file's axes to the table's, where z is up and the model faces -y, towards the camera."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ USUAL_FRONT = {"z": "-y", "-z": "-y", "y": "z", "-y": "z", "x": "-y", "-x": "-y"
 def upright(up: str, front: str | None = None) -> NDArray[np.float64]:
     """Return the rotation (3, 3) from a file's axes to the table's: ``table = rotation @ file``.
 
-    Without a `front`, the face of a y-up model looks to +z, as glTF has it, of any other to -y.
+    Without a `front`, a y-up model faces +z, as in glTF, and any other faces -y.
 
     Raises
     ------

@@ -1,7 +1,6 @@
-"""Whether a point in the air is enclosed by a subject: every way up from it is blocked, and below it is the table.
+"""Whether a subject encloses a point: every upward ray from it hits the subject, and below it is the table.
 
-It asks for rays, not for a closed mesh: a scan without an underside encloses what is in it, and the corner between two
-walls does not.
+The mesh need not be closed: a scan without an underside encloses what is in it, a corner between two walls does not.
 """
 
 from __future__ import annotations
@@ -17,7 +16,7 @@ from scenes.geometry import axes_facing
 from .subject import Part, Subject
 
 RAYS: Final = 48
-"""Over the half of all directions that point up: what opens wider than a forty-eighth of it lets light out."""
+"""Over the upper hemisphere: an opening of more than a forty-eighth of it counts as open."""
 
 
 def is_enclosed(point_cm: ArrayLike, subject: Subject) -> bool:
@@ -43,10 +42,10 @@ def upward_rays() -> Vector:
 
 
 def is_hit(part: Part, point_cm: Vector, ray: Vector) -> bool:
-    """Return whether the ray (3,) from a point (3,), cm, meets a part's triangles.
+    """Return whether the ray (3,) from a point (3,), cm, hits a part's triangles.
 
-    Seen along the ray, a triangle that holds the origin has it on one side of all its edges. An edge of two triangles
-    gives both the same number with opposite signs, so no ray slips between them.
+    Projected along the ray, a triangle contains the origin where all its edge functions have one sign. The two
+    triangles of an edge compute the same value with opposite signs, so no ray passes between them.
     """
     seen = (part.vertices_cm - point_cm) @ axes_facing(ray)
     x, y = seen[:, 0][part.faces], seen[:, 1][part.faces]
@@ -56,5 +55,5 @@ def is_hit(part: Part, point_cm: Vector, ray: Vector) -> bool:
     edges = corners[..., 0] * following[..., 1] - corners[..., 1] * following[..., 0]
     contains_ray = (edges >= 0).all(axis=1) | (edges <= 0).all(axis=1)
     area = edges.sum(axis=1)
-    depth = (np.roll(edges, -1, axis=1) * corners[..., 2]).sum(axis=1)  # of the ray's point, times the area
+    depth = (np.roll(edges, -1, axis=1) * corners[..., 2]).sum(axis=1)  # of the hit point, times the area
     return bool((contains_ray & (depth * area > 0)).any())

@@ -1,4 +1,4 @@
-"""The subject in mesh files: read, taken apart, turned upright, sized, simplified, and seated on the table."""
+"""The subject from mesh files: read, separated into parts, rotated upright, scaled, simplified, seated on the table."""
 
 from __future__ import annotations
 
@@ -29,7 +29,7 @@ from .seating import seated, uniquely_named
 from .sizing import cm_per_file_unit, stated_size
 from .subject import Subject, matches_pattern
 
-LEAST_EXTENT = 1e-12  # in the unit of the file: what is smaller has no size
+LEAST_EXTENT = 1e-12  # in the unit of the file
 
 
 def load_subject(paths: Sequence[Path], declared: SubjectModel, *, progress: Progress = no_progress) -> Subject:
@@ -40,36 +40,40 @@ def load_subject(paths: Sequence[Path], declared: SubjectModel, *, progress: Pro
     paths
         STL, OBJ, PLY, GLB, glTF, 3MF or OFF; several have one frame of axes and one unit.
     declared
-        Its size or the file's unit, which may be left out where the format states its unit; `up`, else z, and y for GLB
-        and glTF; `front`, else -y, and z where y is up; what is hidden, simplified, put under it and taken out of its
-        colours.
+        Its size or unit, optional where the format has a unit; `up`, by default z, and y of GLB and glTF; `front`, by
+        default -y, and z where y is up; hidden parts, simplification, plinth and flattening.
     progress
         Called with a description of each step.
 
     Raises
     ------
     InputError
-        If the file cannot be used or its size is not known.
+        If a file cannot be used or the size is unknown.
     """
     stated_size(declared)
     if declared.up is not None:
-        upright(declared.up, declared.front)  # a wrong axis is told before a long load
+        upright(declared.up, declared.front)  # wrong axes are reported before a long load
     file = " + ".join(p.name for p in paths)
     progress(f"reading {file}")
     mesh = _joined(paths, [read_mesh_file(p) for p in paths])
     rotation = upright(declared.up or mesh.up, declared.front)
     progress("telling its parts apart")
-    pieces, notes = _chosen(mesh, declared.hide, file)
+    pieces, notes = _kept_pieces(mesh, declared.hide, file)
     pieces = [replace(p, vertices=p.vertices @ rotation.T.astype(np.float32)) for p in pieces]
     notes += support_notes(pieces)
-    pieces, simplifying = _simplified(pieces, declared.triangles, progress)
+    pieces, simplifying_notes = _simplified(pieces, declared.triangles, progress)
     extents = np.ptp(bounds(piece.vertices for piece in pieces), axis=0)
     if not extents.max() > LEAST_EXTENT:
         raise InputError(f"{file} has no size, all its points are in one place: export it again")
     factor, size_notes = cm_per_file_unit(file, mesh.unit, declared, extents)
     pieces = [replace(piece, vertices=piece.vertices * np.float32(factor)) for piece in pieces]
     subject = seated(
-        paths[0].stem, pieces, [*notes, *simplifying, *size_notes], file, plinth=declared.plinth, progress=progress
+        paths[0].stem,
+        pieces,
+        [*notes, *simplifying_notes, *size_notes],
+        file,
+        plinth=declared.plinth,
+        progress=progress,
     )
     if lying := lying_note(subject, rotation):
         subject = replace(subject, notes=(*subject.notes, lying))
@@ -88,18 +92,18 @@ def subject_from_parts(
     pieces = [
         Piece(part, np.asarray(vertices, np.float64), np.asarray(faces, np.int64)) for part, vertices, faces in parts
     ]
-    pieces, notes = _shown(uniquely_named(_merged(pieces)), declared.hide, name)
-    pieces, simplifying = _simplified(pieces, declared.triangles, progress)
+    pieces, notes = _without_hidden(uniquely_named(_centred_and_merged(pieces)), declared.hide, name)
+    pieces, simplifying_notes = _simplified(pieces, declared.triangles, progress)
     if stated_size(declared):
         extents = np.ptp(bounds(piece.vertices for piece in pieces), axis=0)
         factor, _ = cm_per_file_unit(name, "cm", declared, extents)
         pieces = [replace(piece, vertices=piece.vertices * np.float32(factor)) for piece in pieces]
-    subject = seated(name, pieces, [*notes, *simplifying], name, plinth=declared.plinth, progress=progress)
+    subject = seated(name, pieces, [*notes, *simplifying_notes], name, plinth=declared.plinth, progress=progress)
     return subject.turned(declared.faces_deg)
 
 
 def _joined(paths: Sequence[Path], meshes: Sequence[MeshFile]) -> MeshFile:
-    """Return what several files hold together, the pieces named after their files."""
+    """Return several files as one, their pieces named after the files."""
     if len(meshes) == 1:
         return meshes[0]
     for path, mesh in zip(paths, meshes, strict=True):
@@ -117,33 +121,33 @@ def _joined(paths: Sequence[Path], meshes: Sequence[MeshFile]) -> MeshFile:
     return replace(meshes[0], pieces=tuple(pieces), notes=tuple(notes))
 
 
-def _chosen(mesh: MeshFile, hide: Sequence[str], file: str) -> tuple[list[Piece], list[str]]:
-    """Return the pieces to put up, with names of their own, and notes."""
+def _kept_pieces(mesh: MeshFile, hide: Sequence[str], file: str) -> tuple[list[Piece], list[str]]:
+    """Return the pieces of a file that are kept, under unique names, and notes."""
     for piece in mesh.pieces:
         if found := fault(piece.vertices, piece.faces):
             raise InputError(f"{file}: part '{piece.name}' has {found}; repair the mesh or export it again")
-    pieces = _merged([piece for piece in mesh.pieces if len(piece.faces)])
-    pieces, apart = taken_apart(pieces[0]) if len(pieces) == 1 else without_strays(pieces)
-    pieces, hidden = _shown(uniquely_named(pieces), hide, file)
-    return pieces, [*mesh.notes, *apart, *hidden]
+    pieces = _centred_and_merged([piece for piece in mesh.pieces if len(piece.faces)])
+    pieces, separation_notes = taken_apart(pieces[0]) if len(pieces) == 1 else without_strays(pieces)
+    pieces, hiding_notes = _without_hidden(uniquely_named(pieces), hide, file)
+    return pieces, [*mesh.notes, *separation_notes, *hiding_notes]
 
 
-def _merged(pieces: Sequence[Piece]) -> list[Piece]:
-    """Return pieces of single precision, their points merged; near the middle of all, where that is enough."""
-    middle = bounds(piece.vertices for piece in pieces).mean(axis=0)
+def _centred_and_merged(pieces: Sequence[Piece]) -> list[Piece]:
+    """Return pieces with merged points in single precision, relative to their common centre."""
+    centre = bounds(piece.vertices for piece in pieces).mean(axis=0)
     found = []
     for piece in pieces:
-        points, faces = merged_by_position(piece.vertices - middle.astype(piece.vertices.dtype), piece.faces)
+        points, faces = merged_by_position(piece.vertices - centre.astype(piece.vertices.dtype), piece.faces)
         found.append(replace(piece, vertices=points, faces=faces))
     return found
 
 
-def _shown(pieces: Sequence[Piece], hide: Sequence[str], file: str) -> tuple[list[Piece], list[str]]:
-    shown = [piece for piece in pieces if not any(matches_pattern(piece.name, pattern) for pattern in hide)]
-    if not shown:
+def _without_hidden(pieces: Sequence[Piece], hide: Sequence[str], file: str) -> tuple[list[Piece], list[str]]:
+    visible = [piece for piece in pieces if not any(matches_pattern(piece.name, pattern) for pattern in hide)]
+    if not visible:
         raise InputError(f"subject.hide = {list(hide)} hides every part of {file}: leave one in sight")
-    idle = [pattern for pattern in hide if not any(matches_pattern(piece.name, pattern) for piece in pieces)]
-    return shown, [f"subject.hide: nothing is called '{pattern}'" for pattern in idle]
+    unmatched = [pattern for pattern in hide if not any(matches_pattern(piece.name, pattern) for piece in pieces)]
+    return visible, [f"subject.hide: nothing is called '{pattern}'" for pattern in unmatched]
 
 
 def _simplified(pieces: list[Piece], triangles: int | None, progress: Progress) -> tuple[list[Piece], list[str]]:

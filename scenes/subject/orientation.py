@@ -1,4 +1,4 @@
-"""Whether a model stands as it should: a note where it seems to lie on its side."""
+"""A note where a model seems to lie on its side."""
 
 from __future__ import annotations
 
@@ -10,20 +10,20 @@ from scenes.mesh.triangles import area_normals, bounds
 from .subject import Subject
 
 FLAT_SHARE = 0.2
-"""Of a side of the bounds, from which on a model is flat there."""
+"""Of the area of a side of the bounding box, from which the model is flat there."""
 POINT_SHARE = 0.05
-"""Of the bounds' floor, under which a model stands on a point."""
+"""Of the floor of the bounding box, under which a model stands on a point."""
 TIP_SHARE = 0.2
-"""Of a side of the bounds' floor, under which what a model stands on is short along that."""
+"""Of an edge of that floor, under which a contact area is short along it."""
 NEAR = 0.01
 
 
 def lying_note(subject: Subject, rotation: NDArray[np.float64]) -> str | None:
-    """Return a note where a model stands on a point while one of its sides is flat, as a base is; else none.
+    """Return a note where a model stands on a point while another side of it is flat, as a base is; else None.
 
-    Flat is what lies within 1 % of the extent from a side of the bounds and looks out of it, over more than a fifth of
-    that side. A point are places to stand on that span less than a twentieth of the floor and are short along the axis
-    of the flat side; or along both, where that is the top. `rotation` is from the file's axes to the table's.
+    A side is flat where faces within 1 % of the extent from the bounding box point out of it over more than a fifth of
+    its area. A point is a contact area of less than a twentieth of the floor that is short along the axis of the flat
+    side, or along both axes where that side is the top. `rotation` (3, 3) is from the file's axes to the table's.
     """
     low, high = subject.model_bounds_cm
     extent, parts = high - low, subject.model_parts
@@ -32,7 +32,7 @@ def lying_note(subject: Subject, rotation: NDArray[np.float64]) -> str | None:
         return None
     corners = np.concatenate([part.vertices_cm[part.faces] for part in parts]).astype(np.float64)
     normals = np.concatenate([area_normals(part.vertices_cm, part.faces) for part in parts])
-    found = []
+    candidates = []
     short = np.ptp(feet[:, :2], axis=0) < TIP_SHARE * extent[:2]  # a keel is long along the model
     for axis, sign in ((0, -1), (0, 1), (1, -1), (1, 1), (2, 1)):
         if not short[axis if axis < 2 else slice(None)].all():
@@ -40,8 +40,8 @@ def lying_note(subject: Subject, rotation: NDArray[np.float64]) -> str | None:
         side = high[axis] if sign > 0 else low[axis]
         near = (np.abs(corners[..., axis] - side) < NEAR * extent[axis]).all(axis=1)
         flat = float(np.maximum(sign * normals[near, axis], 0).sum())
-        found.append((flat / float(np.prod(np.delete(extent, axis))), axis, sign))
-    share, axis, sign = max(found, default=(0.0, 0, 1))
+        candidates.append((flat / float(np.prod(np.delete(extent, axis))), axis, sign))
+    share, axis, sign = max(candidates, default=(0.0, 0, 1))
     if share < FLAT_SHARE:
         return None
     up = rotation.T @ (-sign * np.eye(3)[axis])

@@ -1,4 +1,4 @@
-"""How the parts of a subject are finished, as declared, with every colour as a reflectance."""
+"""The declared finishes of a subject's parts, with every colour as a reflectance."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ ReflectanceOf = Callable[[str, str], Spectrum]
 
 @dataclass(frozen=True, eq=False)
 class PartRule:
-    """What is declared of the parts that a wildcard matches, and its base as a reflectance, where it has one."""
+    """The finish declared for the parts that a wildcard matches, and its base as a reflectance, or None."""
 
     declared: PartFinish
     base: Spectrum | None
@@ -26,20 +26,20 @@ class PartRule:
 
 @dataclass(frozen=True, eq=False)
 class Wash:
-    """A thin dark paint that settles in recesses: of which parts, how much at most, in which colour."""
+    """A thin dark paint that settles in recesses: the parts it covers, its strength, and its reflectance (351,)."""
 
     match: tuple[str, ...]
     strength: float
     colour: Spectrum
 
     def covers(self, part: Part) -> bool:
-        """Return whether it is put on a part."""
+        """Return whether it covers a part."""
         return any(map(part.matches, self.match))
 
 
 @dataclass(frozen=True, eq=False)
 class PartFinishes:
-    """The finishes of all parts: the last rule that matches a part holds, then the topcoat covers it."""
+    """The finishes of all parts: of the rules that match a part the last applies, and the topcoat covers it."""
 
     rules: tuple[PartRule, ...] = ()
     topcoat: float | None = None
@@ -48,7 +48,7 @@ class PartFinishes:
     plinth: Finish | None = None
 
     def rule_of(self, part: Part) -> PartRule:
-        """Return the rule that holds for a part."""
+        """Return the rule that applies to a part."""
         return next((rule for rule in reversed(self.rules) if part.matches(rule.declared.match)), UNDECLARED)
 
     def topcoat_of(self, part: Part) -> float | None:
@@ -63,16 +63,18 @@ UNDECLARED: Final = PartRule(PartFinish(), None)
 def part_finishes(
     declared: SubjectModel, reflectance_of: ReflectanceOf, usual: tuple[PartFinish, ...] = ()
 ) -> PartFinishes:
-    """Return the finishes of a subject; `usual` are those of a stand-in, over which what is declared holds."""
+    """Return the finishes of a subject; the `usual` ones of a stand-in come before those that are declared."""
     rules = [PartRule(part, reflectance_of("", part.base) if part.base else None) for part in usual]
     for i, part in enumerate(declared.parts, 1):
         key = f"subject.parts[{i}].base"
         rules.append(PartRule(part, reflectance_of(key, part.base) if part.base else None))
     wash, plinth = None, None
-    if (put_on := declared.wash) is not None:
-        wash = Wash(put_on.match, put_on.strength, reflectance_of("subject.wash.colour", put_on.colour))
-    if (under := declared.plinth) is not None:
-        plinth = Finish.plastic(reflectance_of("subject.plinth.base", under.base), under.gloss)
+    if (declared_wash := declared.wash) is not None:
+        wash = Wash(
+            declared_wash.match, declared_wash.strength, reflectance_of("subject.wash.colour", declared_wash.colour)
+        )
+    if (declared_plinth := declared.plinth) is not None:
+        plinth = Finish.plastic(reflectance_of("subject.plinth.base", declared_plinth.base), declared_plinth.gloss)
     return PartFinishes(
         rules=tuple(rules),
         topcoat=declared.topcoat,

@@ -19,7 +19,7 @@ BEVEL_CM = 0.1
 
 
 def raised_on_plinth(pieces: Sequence[Piece], plinth: Plinth) -> list[Piece]:
-    """Return pieces that stand on the table (cm) lifted onto a plinth, and the plinth after them."""
+    """Return pieces that stand on the table, in cm, raised onto a plinth, and the plinth as the last piece."""
     low, high = bounds(piece.vertices for piece in pieces)
     lifted = [replace(piece, vertices=piece.vertices + np.array([0, 0, plinth.height_cm])) for piece in pieces]
     half = (high - low)[:2] / 2 + plinth.margin_cm

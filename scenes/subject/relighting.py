@@ -1,9 +1,9 @@
-"""Light baked into a scan's colours, taken out again as far as it follows the way that surfaces look.
+"""Light baked into a scan's colours, removed as far as it depends on the surface normal alone.
 
-What a surface receives from afar is close to nine harmonics of its normal (Ramamoorthi and Hanrahan 2001, "An efficient
-representation for irradiance environment maps"). The logarithm of the luminance of all painted faces is fitted with
-those, and the fit is divided out. Shadows cast, and colours that belong to a direction, such as a pale belly, are not
-told from light.
+Irradiance from distant light is close to nine harmonics of the normal (Ramamoorthi and Hanrahan 2001, "An efficient
+representation for irradiance environment maps"). They are fitted to the logarithm of the luminance of all coloured
+faces, and the fit is divided out. Cast shadows stay; colours that go with a direction, such as a pale belly, are
+removed as if they were light.
 """
 
 from __future__ import annotations
@@ -22,27 +22,29 @@ from .relighting_picture import with_gains
 from .subject import Part, Subject
 
 DARKEST = 1e-3
-"""Luminance under which a colour says nothing of its light."""
+"""Luminance under which a colour is left out of the fit."""
 FITTED_FACES = 200_000
 CLIPPED_SHARE = 0.02
 _ROUNDS = 12
 
 
 def flattened(subject: Subject, amount: float) -> Subject:
-    """Return a subject whose paint has lost `amount` (0 to 1) of the light in it, its mean luminance kept."""
-    painted = [i for i, part in enumerate(subject.parts) if part.colour_map is not None]
-    if not amount or not painted:
+    """Return a subject with a share (0 to 1) of the baked light removed from its colours; mean luminance is kept."""
+    coloured = [i for i, part in enumerate(subject.parts) if part.colour_map is not None]
+    if not amount or not coloured:
         return subject
     normals, luminance, weights = (
-        np.concatenate(rows) for rows in zip(*(_faces(subject.parts[i]) for i in painted), strict=True)
+        np.concatenate(rows) for rows in zip(*(_faces(subject.parts[i]) for i in coloured), strict=True)
     )
     light = amount * fitted_light(normals, np.log(np.maximum(luminance, DARKEST)), weights * (luminance > DARKEST))
     levelled = luminance / np.exp(harmonics(normals) @ light)
     level = float(weights @ luminance / max(weights @ levelled, 1e-12))
-    gains = [_gains(subject.parts[i], light, level) for i in painted]
-    paints, clipped = _repainted([colour_map for i in painted if (colour_map := subject.parts[i].colour_map)], gains)
+    gains = [_gains(subject.parts[i], light, level) for i in coloured]
+    colour_maps, clipped = _with_all_gains(
+        [colour_map for i in coloured if (colour_map := subject.parts[i].colour_map)], gains
+    )
     parts = list(subject.parts)
-    for i, colour_map in zip(painted, paints, strict=True):
+    for i, colour_map in zip(coloured, colour_maps, strict=True):
         parts[i] = replace(parts[i], colour_map=colour_map)
     notes = [f"flatten = {amount:g} takes out light that was baked into its colours, by the way its surfaces look"]
     if clipped > CLIPPED_SHARE:
@@ -59,27 +61,27 @@ def harmonics(normals: NDArray[np.floating]) -> Vector:
 
 
 def fitted_light(normals: NDArray[np.floating], logarithm: Vector, weights: Vector) -> Vector:
-    """Return the coefficients (8,) of harmonics that explain a logarithm of luminance (n,), whatever its mean.
+    """Return the coefficients (8,) of harmonics fitted to the logarithm of luminance (n,), without its mean.
 
-    Weighted least squares, repeated with less weight on what lies far from the fit (Huber 1964), and a little shrunk,
-    so that a surface that hardly bends gives next to none.
+    Iteratively reweighted least squares with Huber's weights (1964), slightly regularised, so that a surface with
+    little curvature gives coefficients near 0.
     """
     step = -(-len(normals) // FITTED_FACES)
     basis = np.column_stack([np.ones(len(normals[::step])), harmonics(normals[::step])])
     logarithm, weights = logarithm[::step], weights[::step] / max(weights[::step].sum(), 1e-30)
-    shrink = np.diag([0.0, *[1e-3] * 8])
-    trust = np.ones(len(basis))
+    regularisation = np.diag([0.0, *[1e-3] * 8])
+    huber_weights = np.ones(len(basis))
     for _ in range(_ROUNDS):
-        weighted = basis * (weights * trust)[:, None]
-        found = np.linalg.solve(basis.T @ weighted + shrink + 1e-12 * np.eye(9), weighted.T @ logarithm)
-        off = np.abs(logarithm - basis @ found)
-        usual = 1.345 * 1.4826 * np.median(off[weights > 0]) if (weights > 0).any() else 1.0
-        trust = np.minimum(1.0, max(usual, 1e-6) / np.maximum(off, 1e-12))
-    return np.asarray(found[1:])
+        weighted = basis * (weights * huber_weights)[:, None]
+        coefficients = np.linalg.solve(basis.T @ weighted + regularisation + 1e-12 * np.eye(9), weighted.T @ logarithm)
+        residual = np.abs(logarithm - basis @ coefficients)
+        threshold = 1.345 * 1.4826 * np.median(residual[weights > 0]) if (weights > 0).any() else 1.0
+        huber_weights = np.minimum(1.0, max(threshold, 1e-6) / np.maximum(residual, 1e-12))
+    return np.asarray(coefficients[1:])
 
 
 def _faces(part: Part) -> tuple[Vector, Vector, Vector]:
-    """Return of each face the unit normal (m, 3), the luminance at its centre (m,) and the area (m,)."""
+    """Return the unit normals (m, 3), luminances at the centres (m,) and areas (m,) of a part's faces."""
     assert part.colour_map is not None
     normals = part.normals[part.faces].mean(axis=1, dtype=np.float64)
     normals /= np.maximum(np.linalg.norm(normals, axis=1, keepdims=True), 1e-12)
@@ -88,7 +90,7 @@ def _faces(part: Part) -> tuple[Vector, Vector, Vector]:
 
 
 def _colours(colour_map: ColourMap, middle: Vector) -> Vector:
-    """Return the linear colours at the faces' centres, from the corners' mean or where the picture has it."""
+    """Return the linear colours (m, 3) at the centres of faces: the mean of the corners, or the picture's texel."""
     if colour_map.picture is None:
         return middle
     height, width = colour_map.picture.shape[:2]
@@ -98,27 +100,27 @@ def _colours(colour_map: ColourMap, middle: Vector) -> Vector:
 
 
 def _gains(part: Part, light: Vector, level: float) -> NDArray[np.float32]:
-    """Return what the paint is multiplied by at each corner (m, 3)."""
+    """Return the gain of the colours at each corner (m, 3)."""
     gain = level / np.exp(harmonics(part.normals) @ light)
     return gain.astype(np.float32)[part.faces]
 
 
-def _repainted(paints: list[ColourMap], gains: list[NDArray[np.float32]]) -> tuple[list[ColourMap], float]:
-    """Return paints times their gains, and the share of them that is clipped, by faces."""
+def _with_all_gains(colour_maps: list[ColourMap], gains: list[NDArray[np.float32]]) -> tuple[list[ColourMap], float]:
+    """Return colour maps times their gains, and the share of faces that clips."""
     pictures: dict[int, tuple[NDArray[np.uint8], float]] = {}
-    found, clipped = [], 0.0
-    for colour_map, gain in zip(paints, gains, strict=True):
+    coefficients, clipped = [], 0.0
+    for colour_map, gain in zip(colour_maps, gains, strict=True):
         if colour_map.picture is None:
             values = colour_map.corners * gain[..., None]
             over = float((values > 1).any(axis=2).mean())
-            found.append(replace(colour_map, corners=np.clip(values, 0.0, 1.0)))
+            coefficients.append(replace(colour_map, corners=np.clip(values, 0.0, 1.0)))
         else:
             if id(colour_map.picture) not in pictures:  # several parts may share it
-                own = [i for i, other in enumerate(paints) if other.picture is colour_map.picture]
+                own = [i for i, other in enumerate(colour_maps) if other.picture is colour_map.picture]
                 pictures[id(colour_map.picture)] = with_gains(
-                    colour_map.picture, [paints[i].corners for i in own], [gains[i] for i in own]
+                    colour_map.picture, [colour_maps[i].corners for i in own], [gains[i] for i in own]
                 )
             picture, over = pictures[id(colour_map.picture)]
-            found.append(replace(colour_map, picture=picture))
+            coefficients.append(replace(colour_map, picture=picture))
         clipped += over * len(gain)
-    return found, clipped / sum(len(gain) for gain in gains)
+    return coefficients, clipped / sum(len(gain) for gain in gains)

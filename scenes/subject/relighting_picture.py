@@ -1,4 +1,4 @@
-"""A picture laid over triangles, made brighter or darker by what each of their corners asks for."""
+"""A picture multiplied by gains that are given at the corners of the triangles that it covers."""
 
 from __future__ import annotations
 
@@ -27,11 +27,11 @@ def with_gains(
     height, width = (-(-side // step) for side in picture.shape[:2])
     total, count = np.zeros(height * width), np.zeros(height * width)
     for places, values in zip(corners, gains, strict=True):
-        for pixel, gain in _spread(places.astype(np.float64) * [width, height], values, width, height):
+        for pixel, gain in _sampled_gains(places.astype(np.float64) * [width, height], values, width, height):
             total += np.bincount(pixel, gain, minlength=len(total))
             count += np.bincount(pixel, minlength=len(count))
     covered = (count > 0).reshape(height, width)
-    gain = _filled((total / np.maximum(count, 1)).reshape(height, width), covered)
+    gain = _with_nearest_known((total / np.maximum(count, 1)).reshape(height, width), covered)
     found, over, seen = np.empty_like(picture), 0, 0
     columns = np.arange(picture.shape[1]) // step
     for row in range(picture.shape[0]):
@@ -42,14 +42,14 @@ def with_gains(
     return found, over / max(seen, 1)
 
 
-def _spread(
+def _sampled_gains(
     corners: NDArray[np.float64], gains: NDArray[np.float32], width: int, height: int
 ) -> Iterator[tuple[NDArray[np.int64], NDArray[np.float64]]]:
-    """Yield numbers of pixels and gains, of points all over triangles (m, 3, 2), half a pixel apart or less."""
+    """Yield pixel indices and gains at points over triangles (m, 3, 2), at most half a pixel apart."""
     sides = np.abs(corners - np.roll(corners, 1, axis=1)).max(axis=(1, 2))
     level = np.clip(np.ceil(np.log2(np.maximum(2 * sides, 1.0))), 0, _FINEST).astype(int)
     for power in np.unique(level):
-        share = _shares(2**power)
+        share = _barycentric_grid(2**power)
         chosen = np.flatnonzero(level == power)
         for some in np.array_split(chosen, -(-len(chosen) * len(share) // POINTS_AT_ONCE)):
             x, y = np.einsum("pc,mcx->xmp", share, corners[some])
@@ -58,16 +58,16 @@ def _spread(
             yield pixel.reshape(-1), (gains[some].astype(np.float64) @ share.T).reshape(-1)
 
 
-def _shares(steps: int) -> NDArray[np.float64]:
-    """Return the shares (p, 3) that three corners have in points spread evenly over their triangle."""
+def _barycentric_grid(steps: int) -> NDArray[np.float64]:
+    """Return barycentric coordinates (p, 3) of points spread evenly over a triangle."""
     i, j = np.meshgrid(np.arange(steps), np.arange(steps), indexing="ij")
     inside = i + j < steps
     a, b = (i[inside] + 1 / 3) / steps, (j[inside] + 1 / 3) / steps
     return np.stack([a, b, 1 - a - b], axis=1)
 
 
-def _filled(values: NDArray[np.float64], known: NDArray[np.bool_]) -> NDArray[np.float64]:
-    """Return values with the nearest known one wherever none is known, since pixels between are read there too."""
+def _with_nearest_known(values: NDArray[np.float64], known: NDArray[np.bool_]) -> NDArray[np.float64]:
+    """Return values, each unknown one replaced by the nearest known one, since interpolation reads beyond triangles."""
     from scipy.ndimage import distance_transform_edt
 
     if known.all() or not known.any():

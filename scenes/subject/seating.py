@@ -1,4 +1,4 @@
-"""Pieces in cm seated on the table as a subject: cleaned, normals split, the lowest point down, findings in words."""
+"""Pieces in cm made a subject on the table: cleaned, shaded by split normals, the lowest point at z = 0."""
 
 from __future__ import annotations
 
@@ -29,21 +29,21 @@ def seated(
     name: str, pieces: Sequence[Piece], notes: Sequence[str], file: str, *,
     plinth: Plinth | None = None, progress: Progress = no_progress,
 ) -> Subject:  # fmt: skip
-    """Return the subject of pieces in cm, z up, of merged points: cleaned, its lowest point on the table or a plinth.
+    """Return the subject of pieces in cm with merged points, z up: cleaned, its lowest point on the table or a plinth.
 
     Raises
     ------
     InputError
-        Where nothing is left of them.
+        Where no triangle is left.
     """
     sound, findings = [], []
     for number, piece in enumerate(pieces, 1):
         progress(f"cleaning part {number} of {len(pieces)}")
-        mended = cleaned(piece.vertices, piece.faces)
-        findings += [(piece.name, finding) for finding in mended.findings]
-        colour_map = piece.colour_map and piece.colour_map.of(mended.kept).reversed(mended.turned)
-        if len(mended.faces):
-            sound.append(replace(piece, vertices=mended.vertices, faces=mended.faces, colour_map=colour_map))
+        result = cleaned(piece.vertices, piece.faces)
+        findings += [(piece.name, finding) for finding in result.findings]
+        colour_map = piece.colour_map and piece.colour_map.of(result.kept).reversed(result.turned)
+        if len(result.faces):
+            sound.append(replace(piece, vertices=result.vertices, faces=result.faces, colour_map=colour_map))
     if not sound:
         raise InputError(f"{file} has no triangle with an area: export it again")
     low, high = bounds(piece.vertices for piece in sound)
@@ -62,7 +62,7 @@ def seated(
 
 
 def uniquely_named(pieces: Sequence[Piece], taken: Iterable[str] = ()) -> list[Piece]:
-    """Return the pieces with names that differ from one another and from those taken, in capitals or not."""
+    """Return the pieces under names that differ from one another and from `taken`, ignoring case."""
     taken = set(taken)
     named = []
     for piece in pieces:
@@ -77,18 +77,18 @@ def uniquely_named(pieces: Sequence[Piece], taken: Iterable[str] = ()) -> list[P
 
 
 def grouped_notes(findings: Sequence[tuple[str, str]]) -> list[str]:
-    """Return (part, finding) as notes; where more than a few parts have the same, one note for all of them."""
-    alike: dict[str, list[tuple[str, str]]] = {}
+    """Return (part, finding) as notes; where more than `FEW` parts have the same finding, one note for all of them."""
+    by_kind: dict[str, list[tuple[str, str]]] = {}
     for name, finding in findings:
-        alike.setdefault(re.sub(r"\d+ (triangle|edge|closed piece)s?", r"# \1s", finding), []).append((name, finding))
+        by_kind.setdefault(re.sub(r"\d+ (triangle|edge|closed piece)s?", r"# \1s", finding), []).append((name, finding))
     notes = []
-    for kind, found in alike.items():
+    for kind, found in by_kind.items():
         if len(found) <= FEW:
             notes += [f"part '{name}' {finding}" for name, finding in found]
             continue
         total = sum(int(number) for _, finding in found for number in re.findall(r"\d+", finding))
         verb, _, rest = kind.partition(" ")
         names = listed([name for name, _ in found], FEW)
-        said = f"{_PLURAL.get(verb, verb)} {rest.replace('#', str(total), 1)}"
-        notes.append(f"{len(found)} parts {said} ({names})")
+        predicate = f"{_PLURAL.get(verb, verb)} {rest.replace('#', str(total), 1)}"
+        notes.append(f"{len(found)} parts {predicate} ({names})")
     return notes

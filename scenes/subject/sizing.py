@@ -27,7 +27,7 @@ _HOW_TO_SCALE = (
 
 
 class StatedSize(NamedTuple):
-    """One stated size: the axis that it holds for, cm, and how it was written."""
+    """A stated size: its key, the value in cm, and how it was written."""
 
     key: str
     cm: float
@@ -35,12 +35,12 @@ class StatedSize(NamedTuple):
 
 
 def stated_size(sizing: Sizing) -> StatedSize | None:
-    """Return the size that is stated, or none.
+    """Return the stated size, or None.
 
     Raises
     ------
     InputError
-        If two sizes are stated, a real size has no scale, or the scale is of nothing.
+        If two sizes are stated, or a real size without a scale.
     """
     sizes = [
         StatedSize(key, value, f"{key} = {value:g}") for key in AXES if (value := getattr(sizing, key)) is not None
@@ -64,19 +64,19 @@ def _real_sizes(sizing: Sizing) -> list[StatedSize]:
 
 
 def _scale_ratio(sizing: Sizing) -> float:
-    """Return what real things are larger by than their model: 35 of 1:35, 1 without a scale."""
+    """Return the ratio of the real size to the model's: 35 of 1:35, and 1 without a scale."""
     return 1.0 if sizing.scale is None else float(sizing.scale.partition(":")[2])
 
 
 def cm_per_file_unit(
     file: str, file_unit: str | None, sizing: Sizing, extents: NDArray[np.floating[Any]]
 ) -> tuple[float, list[str]]:
-    """Return the scale from a file's unit to cm, and a doubt where size and unit disagree.
+    """Return the cm per unit of the file, and a note where size and unit disagree.
 
     Raises
     ------
     InputError
-        Where no size is known, or it cannot stand on a table.
+        Where no size is known, or it is out of the range that stands on a table.
     """
     stated = stated_size(sizing)
     by_unit = CM_PER_UNIT.get(sizing.unit or "")

@@ -17,15 +17,15 @@ from scenes.mesh.colour_map import ColourMap
 from scenes.mesh.triangles import areas, bounds
 
 PLINTH = "plinth"
-"""The name of the part that a model is put on, and that is none of it."""
+"""The name of the base under a model, which is no part of the model itself."""
 
 
 @dataclass(frozen=True, eq=False)
 class Part:
-    """One named piece in the table frame: vertices (n, 3) in cm, unit normals (n, 3), faces (m, 3).
+    """A named part in the table frame: vertices (n, 3) in cm, unit normals (n, 3), faces (m, 3).
 
-    ``colour`` is "#rrggbb" where the file states one for the whole piece, ``paint`` what it has where they differ.
-    ``recess`` is how much of a wash settles at each corner (m, 3), 0 to 1, where that was measured.
+    ``colour`` is "#rrggbb" where the file has one for the whole part, ``colour_map`` holds colours that differ over it.
+    ``recess`` is the coverage of a wash at each corner (m, 3), 0 to 1, where it was measured.
     """
 
     name: str
@@ -38,7 +38,7 @@ class Part:
     material: str | None = None
 
     def matches(self, pattern: str) -> bool:
-        """Return whether its name or its material's is a wildcard's: see `matches_pattern`."""
+        """Return whether its name or that of its material matches a pattern: see `matches_pattern`."""
         return matches_pattern(self.name, pattern) or (
             self.material is not None and matches_pattern(self.material, pattern)
         )
@@ -48,8 +48,7 @@ class Part:
 class Subject:
     """A model on the table: origin under its centre, x to camera right, y away from the camera, z up, in cm.
 
-    ``notes`` says in plain words what was repaired and what is doubtful. ``on_plinth`` says whether the part "plinth"
-    was put under the model.
+    ``notes`` are sentences on what was repaired or is doubtful. ``on_plinth`` says whether the part "plinth" was added.
     """
 
     name: str
@@ -64,7 +63,7 @@ class Subject:
 
     @property
     def model_parts(self) -> tuple[Part, ...]:
-        """The parts of the model itself, without a plinth that it was put on."""
+        """The parts of the model itself, without an added plinth."""
         return tuple(part for part in self.parts if not (self.on_plinth and part.name == PLINTH))
 
     @cached_property
@@ -83,7 +82,7 @@ class Subject:
         return float(np.ptp(self.bounds_cm[:, 2]))
 
     def matching(self, pattern: str) -> tuple[Part, ...]:
-        """Return the parts that answer to a name or a material, with ``*`` and ``?`` as wildcards."""
+        """Return the parts whose name or material matches, with ``*`` and ``?`` as wildcards."""
         return tuple(part for part in self.parts if part.matches(pattern))
 
     def aim_cm(self, pattern: str | None = None) -> Vector:
@@ -113,7 +112,7 @@ class Subject:
         return centre
 
     def surface_points(self, count: int) -> Vector:
-        """Return ``count`` points (count, 3) spread by area, cm; always the same ones."""
+        """Return ``count`` points (count, 3) distributed by area, cm; deterministic."""
         up_to = self._areas_up_to
         steps = (np.arange(count) + 0.5) / max(count, 1) * up_to[-1]
         face = np.minimum(np.searchsorted(up_to, steps), len(up_to) - 1)
@@ -145,7 +144,7 @@ class Subject:
 
 
 def matches_pattern(name: str, pattern: str) -> bool:
-    """Return whether a name is a wildcard's, with ``*`` and ``?``; all else stands for itself, in capitals or not."""
+    """Return whether a name matches a pattern, ignoring case; ``*`` and ``?`` are wildcards, brackets are not."""
     return fnmatchcase(name.lower(), pattern.lower().replace("[", "[[]"))
 
 

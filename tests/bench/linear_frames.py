@@ -44,7 +44,7 @@ class LinearFrame:
         return develop(xyz, self.exposure, self.white_xyz)
 
     def denoise(self, linear: Picture) -> Picture:
-        """Return another developed picture of the setup denoise as this frame was."""
+        """Return another developed picture of the setup denoised as this frame was."""
         return denoise(linear, self.albedo, self.normal)
 
     @property
@@ -78,7 +78,7 @@ def take_linear(shots: Sequence[Shot], passes: int, denoiser: Callable[..., Pict
         taken = list(take_frames(shots, Tracing(Store(Path(folder))), passes))
         seconds = time.perf_counter() - started
     if not len(taken) == len(developing.calls) == len(denoising.calls):
-        raise RuntimeError("a frame is no longer developed and denoise once: measure what the product does now")
+        raise RuntimeError("a frame is no longer developed and denoised once: measure what the product does now")
     linear: dict[int, LinearFrame] = {}
     for (i, frame), (how, raw), (guided, clean) in zip(taken, developing.calls, denoising.calls, strict=True):
         linear[i] = LinearFrame(frame, raw, clean, *how[1:], *guided[1:])

@@ -1,4 +1,4 @@
-"""Names of pieces as people gave them, told from those that a program made up."""
+"""Names of pieces: those that people chose, without those that programs generated."""
 
 from __future__ import annotations
 
@@ -8,14 +8,14 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Final
 
-from .piece import Piece, is_no_name
+from .piece import Piece, is_generic_name
 
 _NAMELESS: Final = ("stl", "ply", "off")
-"""Kinds of one lump, or whose names are a program's remark."""
+"""Formats of one piece, or whose names are comments of programs."""
 
 
 def named(pieces: Sequence[Piece], kind: str) -> list[Piece]:
-    """Return the pieces with the names that people gave them, and the material's where one has several."""
+    """Return the pieces under the names that people chose, with the material's name where several share one."""
     plain = [_plain_name(piece.name, piece.material, kind) for piece in pieces]
     several = Counter(plain)
     names = [
@@ -25,13 +25,13 @@ def named(pieces: Sequence[Piece], kind: str) -> list[Piece]:
     return [replace(piece, name=name) for piece, name in zip(pieces, names, strict=True)]
 
 
-def is_made_up(name: str) -> bool:
-    """Return whether a program made a name up: a number, a word for want of one, or a label as "=>[0:1:1:2]"."""
-    return is_no_name(name) or re.fullmatch(r"=>\[[\d:]+\]", name.strip()) is not None
+def is_generated(name: str) -> bool:
+    """Return whether a name was generated: a number, a generic word, or a label such as "=>[0:1:1:2]"."""
+    return is_generic_name(name) or re.fullmatch(r"=>\[[\d:]+\]", name.strip()) is not None
 
 
 def _plain_name(name: str, material: str | None, kind: str) -> str:
-    if kind in _NAMELESS or is_made_up(name):
+    if kind in _NAMELESS or is_generated(name):
         return "model"
     if kind == "obj":
         name = name.removesuffix(f"_{material}") if material else name

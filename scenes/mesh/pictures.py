@@ -1,7 +1,7 @@
-"""Pictures that meshes are painted with: opened by their content, of a few formats and within limits, as sRGB bytes.
+"""Pictures of mesh files: identified by content, of a short list of formats, within limits, decoded to sRGB bytes.
 
-Every picture of a stranger's file is opened here and by nothing else: the formats are those that Pillow decodes itself.
-Others, such as EPS, it hands to programs.
+No other module opens a picture of an untrusted file. The formats are those that Pillow decodes itself; others, such as
+EPS, it hands to external programs.
 """
 
 from __future__ import annotations
@@ -18,15 +18,15 @@ from materials.colour.srgb import srgb_decode, srgb_encode
 from scenes.errors import InputError
 
 MOST_PIXELS: Final = 8192**2
-"""Of a picture that is opened at all: it takes four bytes each while it is."""
+"""Of a picture that is decoded, which takes four bytes each."""
 LARGEST_PICTURE_BYTES: Final = 256 * 2**20
-"""Of a picture's file."""
+"""Of the file of a picture."""
 LARGEST_SIDE: Final = 4096
-"""Of a picture, pixels, that is kept."""
+"""Of a picture that is kept, in pixels."""
 MOST_KEPT: Final = 32 * LARGEST_SIDE**2
-"""Of all pictures of a mesh file together, pixels."""
+"""Of all pictures of a mesh file together, in pixels."""
 ROWS_AT_ONCE: Final = 64
-"""Of the picture that is kept."""
+"""Rows of the reduced picture that are decoded together."""
 SEE_THROUGH: Final = (
     "its picture is see-through in places, which is not followed: leaves, nets and decals stand as whole panes"
 )
@@ -34,9 +34,9 @@ FORMATS: Final = ("PNG", "JPEG", "WEBP", "BMP", "TGA", "TIFF", "GIF")
 
 
 class Pixels(NamedTuple):
-    """A picture (height, width, 3) in sRGB bytes, none where it cannot be read, and what is doubtful about it.
+    """A picture (height, width, 3) in sRGB bytes, None where it cannot be read, and notes on it.
 
-    And whether it is see-through anywhere, which is left out of `pixels`.
+    `is_see_through` says whether any of it is transparent, which `pixels` leaves out.
     """
 
     pixels: NDArray[np.uint8] | None
@@ -45,16 +45,16 @@ class Pixels(NamedTuple):
 
 
 class Album:
-    """Keeps the pictures of a mesh file by a key, so that pieces that share one share the array."""
+    """Caches the pictures of a mesh file by key, so that pieces that share a picture share the array."""
 
     def __init__(self) -> None:
-        self._kept: dict[Hashable, Pixels] = {}
+        self._cache: dict[Hashable, Pixels] = {}
         self._count = 0
 
     def pixels(self, key: Hashable, content: Callable[[], bytes], name: str, tint: ArrayLike | None = None) -> Pixels:
-        """Return the pixels of a picture, each times a linear colour (3,); `content` gives its bytes.
+        """Return the pixels of a picture, each times a linear colour (3,); `content` returns its bytes.
 
-        None where `content` raises InputError: the resolver behind it keeps what was missing.
+        The pixels are None where `content` raises InputError: its resolver notes what was missing.
 
         Raises
         ------
@@ -62,32 +62,32 @@ class Album:
             Where a picture, or all of them together, have too many pixels.
         """
         if tint is None:
-            return self._keep(key, lambda: _pixels_of(content, name))
+            return self._cached(key, lambda: _pixels_of(content, name))
         plain = self.pixels(key, content, name)
         if plain.pixels is None:
             return plain
         picture, colour = plain.pixels, np.asarray(tint, np.float64)
-        return self._keep((key, *colour.tolist()), lambda: plain._replace(pixels=tinted(picture, colour)))
+        return self._cached((key, *colour.tolist()), lambda: plain._replace(pixels=tinted(picture, colour)))
 
-    def _keep(self, key: Hashable, made: Callable[[], Pixels]) -> Pixels:
-        if key not in self._kept:
-            found = self._kept[key] = made()
-            self._count += 0 if found.pixels is None else found.pixels[..., 0].size
+    def _cached(self, key: Hashable, made: Callable[[], Pixels]) -> Pixels:
+        if key not in self._cache:
+            result = self._cache[key] = made()
+            self._count += 0 if result.pixels is None else result.pixels[..., 0].size
             if self._count > MOST_KEPT:
                 raise InputError(f"its pictures have more than {MOST_KEPT} pixels together: save them smaller")
-        return self._kept[key]
+        return self._cache[key]
 
 
 def _pixels_of(content: Callable[[], bytes], name: str) -> Pixels:
     try:
-        content_bytes = content()
+        data = content()
     except InputError:
         return Pixels(None)
-    return pixels(content_bytes, name)
+    return pixels(data, name)
 
 
 def pixels(content: bytes, name: str) -> Pixels:
-    """Return the pixels of a picture file's content, reduced until no side is too large.
+    """Return the pixels of the content of a picture file, reduced to `LARGEST_SIDE`.
 
     Raises
     ------
@@ -98,14 +98,14 @@ def pixels(content: bytes, name: str) -> Pixels:
     image = _opened(content, name)
     if image is None:
         return unreadable
-    steps = -(-max(image.size) // LARGEST_SIDE)
+    factor = -(-max(image.size) // LARGEST_SIDE)
     try:
-        found, is_see_through = _reduced(image, steps)
-    except Exception:  # whatever a decoder makes of a broken picture
+        result, is_see_through = _reduced(image, factor)
+    except Exception:  # decoders fail on broken pictures in many ways
         return unreadable
-    height, width = found.shape[:2]
+    height, width = result.shape[:2]
     reduced = f"its picture '{name}' of {image.width} x {image.height} pixels is used at {width} x {height}"
-    return Pixels(found, () if steps == 1 else (reduced,), is_see_through)
+    return Pixels(result, () if factor == 1 else (reduced,), is_see_through)
 
 
 def tinted(picture: NDArray[np.uint8], tint: ArrayLike) -> NDArray[np.uint8]:
@@ -116,7 +116,7 @@ def tinted(picture: NDArray[np.uint8], tint: ArrayLike) -> NDArray[np.uint8]:
 
 
 def _opened(content: bytes, name: str) -> Any:
-    """Return an image whose heading was read, none where the bytes are no picture."""
+    """Return an image of which only the header is decoded, None where the bytes are no picture."""
     from PIL import Image
 
     with warnings.catch_warnings():
@@ -125,7 +125,7 @@ def _opened(content: bytes, name: str) -> Any:
             image = Image.open(io.BytesIO(content), formats=FORMATS)
         except Image.DecompressionBombError:
             raise InputError(f"the picture '{name}' is too large: save it smaller, up to 4096 pixels a side") from None
-        except Exception:  # whatever a decoder makes of a broken heading
+        except Exception:  # decoders fail on broken headers in many ways
             return None
     _refuse_many(image, name)
     return image
@@ -139,27 +139,27 @@ def _refuse_many(image: Any, name: str) -> None:
         )
 
 
-def _reduced(image: Any, steps: int) -> tuple[NDArray[np.uint8], bool]:
-    """Return an image (height, width, 3) smaller by a whole number, and whether it is see-through anywhere.
+def _reduced(image: Any, factor: int) -> tuple[NDArray[np.uint8], bool]:
+    """Return an image (height, width, 3) reduced by an integer factor, and whether any of it is transparent.
 
-    It is converted by some rows at a time, as a large one takes little memory only while it is packed.
+    It is converted a few rows at a time, to bound memory.
     """
     width, height = image.size
-    found = np.empty((-(-height // steps), -(-width // steps), 3), np.uint8)
+    result = np.empty((-(-height // factor), -(-width // factor), 3), np.uint8)
     is_see_through = False
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
-        for row in range(0, len(found), ROWS_AT_ONCE):
-            part = image.crop((0, steps * row, width, min(steps * (row + ROWS_AT_ONCE), height)))
-            found[row : row + ROWS_AT_ONCE] = np.asarray(_rgb(part).reduce(steps), np.uint8)
+        for row in range(0, len(result), ROWS_AT_ONCE):
+            part = image.crop((0, factor * row, width, min(factor * (row + ROWS_AT_ONCE), height)))
+            result[row : row + ROWS_AT_ONCE] = np.asarray(_rgb(part).reduce(factor), np.uint8)
             is_see_through = is_see_through or _is_see_through(part)
-    return found, is_see_through
+    return result, is_see_through
 
 
 def _rgb(image: Any) -> Any:
     from PIL import Image
 
-    if image.mode.startswith("I"):  # 16 bits, which a conversion would clip
+    if image.mode.startswith("I"):  # 16 bits, which convert() would clip
         image = Image.fromarray((np.asarray(image).astype(np.int64) >> 8).clip(0, 255).astype(np.uint8))
     return image.convert("RGB")
 

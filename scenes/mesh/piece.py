@@ -1,4 +1,4 @@
-"""What a mesh file holds before it is a subject: named pieces in the file's unit and axes."""
+"""The content of a mesh file: named pieces in the unit and axes of the file."""
 
 from __future__ import annotations
 
@@ -16,8 +16,8 @@ CM_PER_UNIT |= {"micron": 1e-4, "millimeter": 0.1, "centimeter": 1.0}  # 3MF's w
 CM_PER_UNIT |= {"inch": 2.54, "foot": 30.48, "meter": 100.0}
 
 
-def is_no_name(name: str) -> bool:
-    """Return whether a piece's name is a number or what a program gave it for want of one."""
+def is_generic_name(name: str) -> bool:
+    """Return whether a piece's name is a number or a generic word that programs generate."""
     return re.fullmatch(r"geometry(_\d+)?|\d+|", name.strip()) is not None
 
 
@@ -25,8 +25,8 @@ def is_no_name(name: str) -> bool:
 class Piece:
     """A named piece in the file's unit and axes: vertices (n, 3), faces (m, 3).
 
-    `colour` is "#rrggbb" where it has one that somebody chose, `paint` what it has where colours differ over it,
-    `material` what the file calls what it is made of.
+    `colour` is "#rrggbb" where it has one that is no program's default, `colour_map` holds colours that differ over it,
+    `material` is the name of its material.
     """
 
     name: str
@@ -39,7 +39,7 @@ class Piece:
 
 @dataclass(frozen=True, eq=False)
 class MeshFile:
-    """What a mesh file holds; ``unit`` is none where the format states none, ``up`` the format's own axis."""
+    """A mesh file; ``unit`` is None where the format has none, ``up`` is the format's axis, ``notes`` are sentences."""
 
     pieces: tuple[Piece, ...]
     unit: str | None

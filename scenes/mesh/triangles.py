@@ -12,9 +12,9 @@ Vector = NDArray[np.float64]
 
 
 def area_normals(points: NDArray[Any], faces: NDArray[np.integer[Any]]) -> Vector:
-    """Return the normals (m, 3) of triangles, as long as their areas, towards who sees their corners anticlockwise.
+    """Return the normals (m, 3) of triangles, as long as their areas, by the right-hand rule.
 
-    `points` are (n, 3), `faces` (m, 3) on them; it is computed in double precision.
+    `points` are (n, 3), `faces` (m, 3) index them; computed in double precision.
     """
     a, b, c = (points[faces[:, i]].astype(np.float64) for i in range(3))
     return np.asarray(np.cross(b - a, c - a) / 2)
@@ -32,9 +32,9 @@ def bounds(clouds: Iterable[NDArray[Any]]) -> Vector:
 
 
 def strip_faces(corners: NDArray[np.integer[Any]]) -> NDArray[np.int64]:
-    """Return the triangles (m, 3) of strips of corners, all looking to one side (glTF 2.0, 3.7.2.1).
+    """Return the triangles (m, 3) of strips of corners, of consistent winding (glTF 2.0, 3.7.2.1).
 
-    A number below 0 begins another strip. Triangles with a corner twice, by which strips are stitched, are left out.
+    A negative number begins another strip. Degenerate triangles, which stitch strips together, are left out.
     """
     corners = np.asarray(corners, np.int64).reshape(-1)
     if len(corners) < 3:

@@ -16,8 +16,8 @@ from scenes.mesh.files.mesh import read_mesh_file
 from scenes.mesh.piece import MeshFile, Piece
 from scenes.mesh.repair.cleaning import fault
 from scenes.mesh.repair.merging import merged_by_position
-from scenes.mesh.repair.separation import taken_apart, without_strays
-from scenes.mesh.repair.simplify import offer, simplified
+from scenes.mesh.repair.separation import separated, without_strays
+from scenes.mesh.repair.simplify import simplified, simplifying_hint
 from scenes.mesh.repair.supports import support_notes
 from scenes.mesh.triangles import bounds
 from scenes.progress import Progress, no_progress
@@ -127,7 +127,7 @@ def _kept_pieces(mesh: MeshFile, hide: Sequence[str], file: str) -> tuple[list[P
         if found := fault(piece.vertices, piece.faces):
             raise InputError(f"{file}: part '{piece.name}' has {found}; repair the mesh or export it again")
     pieces = _centred_and_merged([piece for piece in mesh.pieces if len(piece.faces)])
-    pieces, separation_notes = taken_apart(pieces[0]) if len(pieces) == 1 else without_strays(pieces)
+    pieces, separation_notes = separated(pieces[0]) if len(pieces) == 1 else without_strays(pieces)
     pieces, hiding_notes = _without_hidden(uniquely_named(pieces), hide, file)
     return pieces, [*mesh.notes, *separation_notes, *hiding_notes]
 
@@ -153,6 +153,6 @@ def _without_hidden(pieces: Sequence[Piece], hide: Sequence[str], file: str) -> 
 def _simplified(pieces: list[Piece], triangles: int | None, progress: Progress) -> tuple[list[Piece], list[str]]:
     """Return pieces of at most so many triangles, and notes."""
     if triangles is None:
-        return pieces, offer(pieces)
+        return pieces, simplifying_hint(pieces)
     progress(f"simplifying to {triangles} triangles")
     return simplified(pieces, triangles)

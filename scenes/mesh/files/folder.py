@@ -1,4 +1,4 @@
-"""The files that a mesh file names: read from its own folder and below, and from nowhere else."""
+"""Files that a mesh file refers to, read only from its own folder and below."""
 
 from __future__ import annotations
 
@@ -14,15 +14,15 @@ from scenes.text import printable
 from .limits import LARGEST_BYTES
 
 LONGEST_NAME: Final = 80
-"""Of a file in a sentence."""
+"""Characters of a file name in a message."""
 
 
 @dataclass
 class FolderResolver:
-    """Gives a reader the files that a mesh file names.
+    """Reads the files that a mesh file refers to.
 
-    Readers go on where a file is missing, so what was missing is kept in `doubts`; what lies outside the folder or is
-    too large is kept in `refused`, in a sentence.
+    Readers continue without a missing file, so a note on it is kept in `notes`; `refused` holds sentences on files that
+    are outside the folder or too large.
     """
 
     path: Path
@@ -35,7 +35,7 @@ class FolderResolver:
         Raises
         ------
         InputError
-            Where there is none, it lies elsewhere, is no file of its own (a pipe may never end), or is too large.
+            Where there is none, it is outside the folder, not a regular file, or too large.
         """
         shown = printable(name, LONGEST_NAME)
         paths = [self._inside(spelling) for spelling in (name, unquote(name))]
@@ -73,5 +73,5 @@ class FolderResolver:
 def _is_file(path: Path) -> bool:
     try:
         return path.is_file()
-    except OSError:  # its name is longer than any file's
+    except OSError:  # a name longer than the system allows
         return False

@@ -1,6 +1,6 @@
-"""Mesh files read by trimesh into placed and named pieces, with their colours: OBJ, PLY and STL in words.
+"""OBJ, PLY and text STL read by trimesh into placed and named pieces with their colours.
 
-The library is handed no picture: it would have Pillow open whatever the bytes are like, and of some kinds by a program.
+The library is given no picture: it would let Pillow open any format, some of them by external programs.
 """
 
 from __future__ import annotations
@@ -29,10 +29,10 @@ _PLY_PICTURE: Final = re.compile(rb"^[^\n]*TextureFile([^\r\n]+)", re.MULTILINE 
 
 
 def read_pieces(data: bytes, kind: str, resolver: FolderResolver) -> tuple[list[Piece], list[str]]:
-    """Return the pieces of a mesh file's content, and what is doubtful about their colours, in words."""
+    """Return the pieces of the content of a mesh file, and notes on their colours."""
     import trimesh
 
-    logging.getLogger("trimesh").addHandler(logging.NullHandler())  # its remarks are not for the person
+    logging.getLogger("trimesh").addHandler(logging.NullHandler())  # its log is not for users
     options = {"split_objects": True, "split_groups": True} if kind == "obj" else {}
     materials = _obj_materials(data, resolver) if kind == "obj" else {}
     default = _ply_material(data) if kind == "ply" else Material()
@@ -43,11 +43,11 @@ def read_pieces(data: bytes, kind: str, resolver: FolderResolver) -> tuple[list[
             io.BytesIO(data), file_type=kind, resolver=_NamesOnly(materials), process=False, **options
         )
         found, notes = _pieces(scene, lambda name: materials.get(name or "", default), _pictures(resolver))
-    return named(found[::-1] if kind == "obj" else found, kind), notes  # the reader turns an OBJ's order round
+    return named(found[::-1] if kind == "obj" else found, kind), notes  # the library reverses the order of an OBJ
 
 
 class _NamesOnly:
-    """Answers the library's wish for files: with the names of an OBJ's materials, by which it groups faces."""
+    """A resolver for the library that holds only the names of an OBJ's materials, by which it groups faces."""
 
     def __init__(self, materials: Mapping[str, Material]) -> None:
         self._materials = materials
@@ -66,7 +66,7 @@ def _obj_materials(data: bytes, resolver: FolderResolver) -> dict[str, Material]
         return {}
     try:
         return read_mtl(resolver.get(match[1].decode().strip(), LARGEST_MTL_BYTES))
-    except InputError:  # the resolver keeps what was missing, and what is refused
+    except InputError:  # the resolver notes what is missing or refused
         return {}
 
 
@@ -85,7 +85,7 @@ def _pieces(
     material_of: Callable[[str | None], Material],
     picture: Picture,
 ) -> tuple[list[Piece], list[str]]:
-    """Return each placed piece, and doubts."""
+    """Return each placed piece, and notes."""
     pieces: list[Piece] = []
     notes: list[str] = []
     colourings: dict[str, Colouring] = {}

@@ -1,6 +1,6 @@
-"""Triangle strips of a PLY file (Turk 1994), as scanners write them, made into the plain faces that the library reads.
+"""Triangle strips of a PLY file (Turk 1994), as scanners write them, converted to faces.
 
-Each row of the element `tristrips` is a list of points; a number below 0 in it begins another strip.
+Each row of the element `tristrips` is a list of points; a negative number in it begins another strip.
 """
 
 from __future__ import annotations
@@ -32,7 +32,7 @@ _FACES: Final = b"element face %d\nproperty list uchar int vertex_indices\nend_h
 
 @dataclass(frozen=True)
 class _Element:
-    """A table: its name, its number of rows, what the heading says of it, and its properties (list length, number)."""
+    """An element: name, number of rows, its lines of the header, and its properties (type of list length, type)."""
 
     name: bytes
     count: int
@@ -41,33 +41,38 @@ class _Element:
 
 
 def with_plain_faces(path: Path, data: bytes) -> bytes:
-    """Return a PLY file's content with faces in place of its strips, and without what comes after them.
+    """Return the content of a PLY file with faces in place of its strips, and without the elements after them.
 
     Raises
     ------
     InputError, ValueError
-        Where the strips are too many or stand after other lists; where they are cut short.
+        Where the strips are too many or follow other lists; where they are cut short.
     """
     head = data[: data.index(b"\n", data.index(b"end_header")) + 1]
-    tables = [_Element(e[1], int(e[2]), e[0], _PROPERTY.findall(e[3])) for e in _ELEMENT.finditer(head)]
-    place = [table.name for table in tables].index(b"tristrips")
-    before, strips = [table for table in tables[:place] if table.count], tables[place]
-    behind_lists = any(length for table in before for length, _ in table.properties)
-    if behind_lists or [bool(length) for length, _ in strips.properties] != [True]:
+    elements = [_Element(e[1], int(e[2]), e[0], _PROPERTY.findall(e[3])) for e in _ELEMENT.finditer(head)]
+    place = [element.name for element in elements].index(b"tristrips")
+    before, strips = [element for element in elements[:place] if element.count], elements[place]
+    follows_lists = any(length for element in before for length, _ in element.properties)
+    if follows_lists or [bool(length) for length, _ in strips.properties] != [True]:
         raise InputError(f"{path.name} keeps its strips of triangles after other lists: export plain triangles")
-    read = _in_words if re.match(rb"ply\s+format\s+ascii", head) else _in_bytes
+    read = _text_rows if re.match(rb"ply\s+format\s+ascii", head) else _binary_rows
     order = ">" if b"binary_big_endian" in head else "<"
-    kept, corners = read(data[len(head) :], before, strips, order)
+    rows_before, corners = read(data[len(head) :], before, strips, order)
     refuse_many(path, len(corners))
     faces = strip_faces(corners)
-    first = head[: head.index(tables[0].text)]
-    heading = first + b"".join(table.text for table in before)
-    return heading + _FACES % len(faces) + kept + (_rows(faces, order) if read is _in_bytes else _lines(faces))
+    first = head[: head.index(elements[0].text)]
+    heading = first + b"".join(element.text for element in before)
+    return (
+        heading
+        + _FACES % len(faces)
+        + rows_before
+        + (_binary_faces(faces, order) if read is _binary_rows else _text_faces(faces))
+    )
 
 
-def _in_bytes(body: bytes, before: list[_Element], strips: _Element, order: str) -> tuple[bytes, NDArray[np.int64]]:
-    """Return the rows of the tables before the strips, and the strips' points, each row of them ended by -1."""
-    start = sum(table.count * _number(kind, order).itemsize for table in before for _, kind in table.properties)
+def _binary_rows(body: bytes, before: list[_Element], strips: _Element, order: str) -> tuple[bytes, NDArray[np.int64]]:
+    """Return the bytes of the elements before the strips, and the strips' points, a -1 after each row."""
+    start = sum(element.count * _number(kind, order).itemsize for element in before for _, kind in element.properties)
     length, kind = (_number(name, order) for name in strips.properties[0])
     at, rows = start, []
     for _ in range(strips.count):
@@ -80,10 +85,10 @@ def _in_bytes(body: bytes, before: list[_Element], strips: _Element, order: str)
     return body[:start], np.concatenate([*rows, [-1]])
 
 
-def _in_words(body: bytes, before: list[_Element], strips: _Element, _: str) -> tuple[bytes, NDArray[np.int64]]:
-    """Return the same of a file in words, a row a line."""
+def _text_rows(body: bytes, before: list[_Element], strips: _Element, _: str) -> tuple[bytes, NDArray[np.int64]]:
+    """Return the same of a text file, with a line for each row."""
     lines = body.splitlines()
-    start = sum(table.count for table in before)
+    start = sum(element.count for element in before)
     rows: list[int] = []
     for line in lines[start : start + strips.count]:
         count, *corners = (int(word) for word in line.split())
@@ -97,11 +102,11 @@ def _number(name: bytes, order: str) -> np.dtype[np.generic]:
     return np.dtype(order + _NUMBERS[name])
 
 
-def _rows(faces: NDArray[np.int64], order: str) -> bytes:
+def _binary_faces(faces: NDArray[np.int64], order: str) -> bytes:
     rows = np.zeros(len(faces), [("count", "u1"), ("points", f"{order}i4", 3)])
     rows["count"], rows["points"] = 3, faces
     return rows.tobytes()
 
 
-def _lines(faces: NDArray[np.int64]) -> bytes:
+def _text_faces(faces: NDArray[np.int64]) -> bytes:
     return b"".join(b"3 %d %d %d\n" % (a, b, c) for a, b, c in faces.tolist())

@@ -18,7 +18,7 @@ ROW: Final = np.dtype([("normal", "<f4", 3), ("corners", "<f4", (3, 3)), ("attri
 
 
 def is_binary_stl(path: Path) -> bool:
-    """Return whether an STL file is a binary one: of the length it announces, or no "solid" that soon names a facet."""
+    """Return whether an STL file is binary: of the size that it announces, or without "solid" and "facet" first."""
     with path.open("rb") as file:
         start = file.read(4096)
     if len(start) >= HEAD and path.stat().st_size == HEAD + ROW.itemsize * int.from_bytes(start[80:HEAD], "little"):
@@ -28,7 +28,7 @@ def is_binary_stl(path: Path) -> bool:
 
 
 def read_binary_stl(path: Path) -> Piece:
-    """Return the one piece of a binary STL file, each triangle with points of its own.
+    """Return the one piece of a binary STL file, no points shared between triangles.
 
     Raises
     ------

@@ -1,4 +1,4 @@
-"""Triangles made fit to be shaded: merged, without what has no area or is there twice, turned to look outwards."""
+"""Triangles cleaned for shading: points merged, degenerate and duplicate faces removed, winding made consistent."""
 
 from __future__ import annotations
 
@@ -14,9 +14,9 @@ _SLIVER = 1e-8  # a face is degenerate below this multiple of its longest edge s
 
 
 class Cleaned(NamedTuple):
-    """Merged points (k, 3), faces (m, 3) on them, what was found, in words.
+    """Merged points (k, 3), faces (m, 3) on them, and findings as sentences.
 
-    And for those who carry something along with the faces: their former numbers (m,), and which were turned (m,).
+    `kept` holds the former indices (m,) of the faces, `turned` which of them (m,) were reversed.
     """
 
     vertices: Floats
@@ -27,7 +27,7 @@ class Cleaned(NamedTuple):
 
 
 def fault(vertices: NDArray[np.floating[Any]], faces: NDArray[np.integer[Any]]) -> str | None:
-    """Return in words what makes triangles unusable, none if they can be used."""
+    """Return what makes triangles unusable, as a phrase, or None."""
     bad = int((~np.isfinite(vertices).all(axis=1)).sum())
     if bad:
         return f"{bad} points that are not finite numbers"
@@ -37,11 +37,11 @@ def fault(vertices: NDArray[np.floating[Any]], faces: NDArray[np.integer[Any]]) 
 
 
 def cleaned(vertices: NDArray[np.floating[Any]], faces: NDArray[np.integer[Any]]) -> Cleaned:
-    """Return triangles worth keeping, that agree which side is out.
+    """Return the cleaned triangles, of consistent winding.
 
-    Faces without area and second faces on the same three vertices are dropped. Where neighbours look to opposite
-    sides, the fewer are turned. Closed shells that enclose a negative volume are turned, but for hollows within others;
-    open ones are left as they are.
+    Faces without area and duplicates on the same three vertices are removed. Where neighbours are wound against one
+    another, the minority is reversed. Closed shells of negative volume are reversed, except cavities in others; open
+    ones stay as they are.
     """
     points, merged = merged_by_position(vertices, faces)
     sound = np.flatnonzero(_have_area(points, merged))
@@ -49,7 +49,7 @@ def cleaned(vertices: NDArray[np.floating[Any]], faces: NDArray[np.integer[Any]]
     kept = sound[first]
     unique = merged[kept]
     if len(kept) < len(merged):
-        points, unique = merged_by_position(points, unique)  # without points of what is dropped
+        points, unique = merged_by_position(points, unique)  # without the points of removed faces
     found = []
     if dropped := len(merged) - len(sound):
         found.append(f"had {counted(dropped, 'triangle')} without area, which were left out")
@@ -58,8 +58,8 @@ def cleaned(vertices: NDArray[np.floating[Any]], faces: NDArray[np.integer[Any]]
     open_edges, crowded, reversals = _edge_faults(unique)
     turned = np.zeros(len(unique), bool)
     if reversals:
-        turned = _against_most(unique)
-        unique = _turned(unique, turned)
+        turned = _wound_against_majority(unique)
+        unique = _reversed(unique, turned)
         left = _edge_faults(unique)[2]
         found.append(
             f"had {counted(int(turned.sum()), 'triangle')} that looked the other way and were turned"
@@ -70,10 +70,10 @@ def cleaned(vertices: NDArray[np.floating[Any]], faces: NDArray[np.integer[Any]]
         found.append(f"is not closed: {counted(open_edges, 'edge')} of one triangle only")
     if crowded:
         found.append(f"has {counted(crowded, 'edge')} of more than two triangles")
-    wrong, shells = inside_out(points, unique)
+    inverted, shells = inside_out(points, unique)
     if shells:
-        unique, turned = _turned(unique, wrong), turned ^ wrong
-        found.append("was found inside out and turned" if wrong.all() else _some(shells))
+        unique, turned = _reversed(unique, inverted), turned ^ inverted
+        found.append("was found inside out and turned" if inverted.all() else _shells_finding(shells))
     return Cleaned(points, unique, found, kept, turned)
 
 
@@ -82,11 +82,11 @@ def counted(number: int, what: str) -> str:
     return f"{number} {what}{'' if number == 1 else 's'}"
 
 
-def _some(shells: int) -> str:
+def _shells_finding(shells: int) -> str:
     return f"had {counted(shells, 'closed piece')} inside out, turned now"
 
 
-def _turned(faces: NDArray[np.int64], turned: NDArray[np.bool_]) -> NDArray[np.int64]:
+def _reversed(faces: NDArray[np.int64], turned: NDArray[np.bool_]) -> NDArray[np.int64]:
     return np.where(turned[:, None], faces[:, ::-1], faces)
 
 
@@ -95,12 +95,12 @@ def _have_area(vertices: Floats, faces: NDArray[np.int64]) -> NDArray[np.bool_]:
     edges = b - a, c - b, a - c
     twice_area = np.linalg.norm(np.cross(edges[0], edges[1]), axis=1)
     longest = np.maximum.reduce([np.einsum("ij,ij->i", edge, edge) for edge in edges])
-    has: NDArray[np.bool_] = twice_area > _SLIVER * longest
-    return has
+    has_area: NDArray[np.bool_] = twice_area > _SLIVER * longest
+    return has_area
 
 
 def _edge_faults(faces: NDArray[np.int64]) -> tuple[int, int, int]:
-    """Return how many edges belong to one face only, how many to more than two, how many join an out to an in."""
+    """Return the numbers of edges with one face, with more than two, and with two faces of opposite winding."""
     if not len(faces):
         return 0, 0, 0
     start, end = faces.reshape(-1), np.roll(faces, -1, axis=1).reshape(-1)
@@ -112,11 +112,11 @@ def _edge_faults(faces: NDArray[np.int64]) -> tuple[int, int, int]:
     return int((count == 1).sum()), int((count > 2).sum()), int(((count == 2) & (balance != 0)).sum())
 
 
-def _against_most(faces: NDArray[np.int64]) -> NDArray[np.bool_]:
-    """Return which faces (m,) look to the other side than most that hang together with them by edges of two faces.
+def _wound_against_majority(faces: NDArray[np.int64]) -> NDArray[np.bool_]:
+    """Return a mask (m,) of faces wound against the majority of their connected component.
 
-    Every face stands twice in a graph, as it is and turned; an edge joins two that agree. What is joined to its own
-    turned self is a surface with one side, and stays.
+    Components connect by edges of two faces. The graph holds every face twice, as it is and reversed; an edge joins two
+    nodes of consistent winding. A face connected to its own reverse is on a one-sided surface, and stays.
     """
     from scipy.sparse import coo_array
     from scipy.sparse.csgraph import connected_components
@@ -127,9 +127,9 @@ def _against_most(faces: NDArray[np.int64]) -> NDArray[np.bool_]:
     order = np.argsort(key, kind="stable")
     key, forward, owner = key[order], (start < end)[order], order // 3
     first = np.flatnonzero(key[1:] == key[:-1])
-    alone = np.ones(len(key) + 1, bool)
-    alone[1:-1] = key[1:] != key[:-1]
-    first = first[alone[first] & alone[first + 2]]  # edges of just two faces
+    is_boundary = np.ones(len(key) + 1, bool)
+    is_boundary[1:-1] = key[1:] != key[:-1]
+    first = first[is_boundary[first] & is_boundary[first + 2]]  # edges of exactly two faces
     one, other, agree = owner[first], owner[first + 1], forward[first] != forward[first + 1]
     crossing = np.where(agree, 0, count)
     rows, columns = np.concatenate([one, one + count]), np.concatenate([other + crossing, other + count - crossing])

@@ -1,4 +1,4 @@
-"""Points merged by where they are, and edges by their ends."""
+"""Points merged by position, and edges identified by their ends."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ _HASH_FACTORS = (0x9E3779B97F4A7C15, 0xC2B2AE3D27D4EB4F, 0x165667B19E3779F9)
 def without_spare_points(
     vertices: NDArray[Any], faces: NDArray[np.integer[Any]]
 ) -> tuple[NDArray[Any], NDArray[np.int64]]:
-    """Return vertices and faces as they are, or where vertices are more than corners, those of the corners alone."""
+    """Return vertices and faces, reduced to the used vertices where these are fewer than all."""
     if len(vertices) <= faces.size:
         return vertices, np.asarray(faces, np.int64)
     return vertices[faces.reshape(-1)], np.arange(faces.size).reshape(faces.shape)
@@ -23,10 +23,10 @@ def without_spare_points(
 def merged_by_position(
     vertices: NDArray[np.floating[Any]], faces: NDArray[np.integer[Any]]
 ) -> tuple[Floats, NDArray[np.int64]]:
-    """Return vertices (k, 3) without repetition and faces (m, 3) on them.
+    """Return distinct vertices (k, 3) and faces (m, 3) on them.
 
-    Vertices merge where their float32 positions are equal; they keep the order in which faces first use
-    them, whatever the unit. Vertices that no face uses are dropped.
+    Vertices merge where their float32 positions are equal, in the order in which faces first use them. Unused vertices
+    are dropped.
     """
     vertices, faces = without_spare_points(vertices, np.asarray(faces))
     corners = faces.reshape(-1)
@@ -38,15 +38,15 @@ def merged_by_position(
 
 
 def edge_keys(start: NDArray[np.int64], end: NDArray[np.int64]) -> NDArray[np.int64]:
-    """Return one number an edge, the same whichever way it runs."""
+    """Return a key of each edge that does not depend on its direction."""
     return (np.minimum(start, end) << 32) | np.maximum(start, end)
 
 
 def first_rows(rows: NDArray[Any]) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
-    """Return where each distinct row of integers (n, 3) first stands, and each row's number among those.
+    """Return the index of the first of each distinct row of integers (n, 3), and the number of each row among those.
 
-    Rows are sorted by a hash, which is several times faster than by three columns; should two different
-    rows ever share it, they are sorted by columns.
+    Rows are sorted by a hash, several times faster than by three columns; where two different rows share a hash, they
+    are sorted by columns.
     """
     keys = np.zeros(len(rows), np.uint64)
     for column, factor in enumerate(_HASH_FACTORS):
@@ -65,7 +65,7 @@ def first_rows(rows: NDArray[Any]) -> tuple[NDArray[np.int64], NDArray[np.int64]
 
 
 def _in_order_of_use(labels: NDArray[np.int64], count: int) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
-    """Return where each of the labels below `count` first stands, in that order, and the labels renumbered so."""
+    """Return the first position of each label below `count`, in order of position, and the labels renumbered so."""
     place = np.full(count, -1)
     place[labels[::-1]] = np.arange(len(labels))[::-1]  # of several, the last assigned stays
     used = np.flatnonzero(place >= 0)

@@ -1,4 +1,4 @@
-"""One lump taken apart into its connected pieces, and what is tiny and far away left out."""
+"""A single mesh separated into its connected components, and tiny distant ones removed."""
 
 from __future__ import annotations
 
@@ -17,41 +17,41 @@ from .shells import shells
 
 MOST_PIECES = 60
 CRUMB_SHARE = 1e-4
-"""Of the faces, under which connected triangles are no piece of their own."""
+"""Of all faces, under which a component is not a piece of its own."""
 STRAY_SHARE = 1e-3
-"""Of the area, under which what lies far away is left out."""
+"""Of all area, under which a distant component is removed."""
 
 
-def taken_apart(piece: Piece) -> tuple[list[Piece], list[str]]:
-    """Return the connected pieces of one lump, and what was done, in words.
+def separated(piece: Piece) -> tuple[list[Piece], list[str]]:
+    """Return the connected components of a piece with merged points, and notes.
 
-    Triangles hang together where they share a point. Pieces are "piece 1", "piece 2", …, the largest first; crumbs of
-    few triangles come last, together, as "crumbs". A lump of more than 60 pieces stays one. Its points are merged.
+    Triangles connect where they share a point. Components are "piece 1", "piece 2", …, the largest first; those of few
+    triangles come last, together, as "crumbs". A piece of more than 60 components stays one.
     """
-    lumps = _lumps(piece)
-    stray = astray(lumps.areas, lumps.low, lumps.high)
+    components = _components(piece)
+    stray = strays(components.areas, components.low, components.high)
     notes = []
     if stray.any():
-        notes.append(f"left out {_few(int(stray.sum()))}: tiny, and farther away than the model is large")
-        piece = part_of(piece, ~stray[lumps.label])
-        lumps = _lumps(piece)
-    crumb = lumps.counts < max(4, CRUMB_SHARE * len(piece.faces))
+        notes.append(f"left out {_counted(int(stray.sum()))}: tiny, and farther away than the model is large")
+        piece = part_of(piece, ~stray[components.label])
+        components = _components(piece)
+    crumb = components.counts < max(4, CRUMB_SHARE * len(piece.faces))
     large = np.flatnonzero(~crumb)
     if len(large) > MOST_PIECES or not len(large):
         count = len(large) or len(crumb)
         notes.append(f"it is one part of {count} connected pieces, too many to be named one by one")
     if not 2 <= len(large) <= MOST_PIECES:
         return [piece], notes
-    order = large[np.argsort(-lumps.areas[large], kind="stable")]
-    found = [part_of(piece, lumps.label == number, f"piece {i + 1}") for i, number in enumerate(order)]
-    rest = crumb[lumps.label]
+    order = large[np.argsort(-components.areas[large], kind="stable")]
+    found = [part_of(piece, components.label == number, f"piece {i + 1}") for i, number in enumerate(order)]
+    rest = crumb[components.label]
     return [*found, *([part_of(piece, rest, "crumbs")] if rest.any() else [])], notes
 
 
 def without_strays(pieces: Sequence[Piece]) -> tuple[list[Piece], list[str]]:
-    """Return pieces without tiny ones that lie farther from the rest than that is large, and a note of those."""
+    """Return pieces without tiny ones farther from the rest than the rest is large, and a note on those."""
     ends = np.array([bounds([piece.vertices]) for piece in pieces])
-    stray = astray(np.array([areas(piece.vertices, piece.faces).sum() for piece in pieces]), ends[:, 0], ends[:, 1])
+    stray = strays(np.array([areas(piece.vertices, piece.faces).sum() for piece in pieces]), ends[:, 0], ends[:, 1])
     lost = [piece.name for piece, far in zip(pieces, stray, strict=True) if far]
     if not lost:
         return list(pieces), []
@@ -60,10 +60,10 @@ def without_strays(pieces: Sequence[Piece]) -> tuple[list[Piece], list[str]]:
     return kept, [f"left out {named}: tiny, and farther away than the model is large"]
 
 
-def astray(areas: NDArray[Any], low: NDArray[Any], high: NDArray[Any]) -> NDArray[np.bool_]:
-    """Return which of several things (n,) are tiny and lie farther from the rest than the rest is large.
+def strays(areas: NDArray[Any], low: NDArray[Any], high: NDArray[Any]) -> NDArray[np.bool_]:
+    """Return a mask (n,) of components that are tiny and farther from the rest than the rest is large.
 
-    `low` and `high` are their bounds (n, 3). The rest begins with all that is not tiny, and takes in what is near.
+    `low` and `high` (n, 3) are their bounding boxes. The rest starts with what is not tiny and takes in near ones.
     """
     near: NDArray[np.bool_] = areas > STRAY_SHARE * areas.sum()
     near[np.argmax(areas)] = True
@@ -77,7 +77,7 @@ def astray(areas: NDArray[Any], low: NDArray[Any], high: NDArray[Any]) -> NDArra
 
 
 def part_of(piece: Piece, chosen: NDArray[np.bool_], name: str | None = None) -> Piece:
-    """Return some of a piece's faces, by a mask, as a piece, and the points that they use."""
+    """Return the faces of a piece in a mask as a piece with the points that they use."""
     faces = piece.faces[chosen]
     used = np.zeros(len(piece.vertices), bool)
     used[faces] = True
@@ -88,8 +88,8 @@ def part_of(piece: Piece, chosen: NDArray[np.bool_], name: str | None = None) ->
     )
 
 
-class _Lumps(NamedTuple):
-    """The connected lump of each face (m,); of each lump its faces, area and bounds (k, 3)."""
+class _Components(NamedTuple):
+    """The component of each face (m,); of each component the number of faces, the area and the bounding box (k, 3)."""
 
     label: NDArray[np.int64]
     counts: NDArray[np.int64]
@@ -98,12 +98,12 @@ class _Lumps(NamedTuple):
     high: NDArray[np.floating[Any]]
 
 
-def _lumps(piece: Piece) -> _Lumps:
-    """Return the connected lumps of a piece whose points are merged, none of them unused."""
+def _components(piece: Piece) -> _Components:
+    """Return the connected components of a piece with merged points, all of them used."""
     label, low, high = shells(piece.vertices, piece.faces)
     size = np.bincount(label, areas(piece.vertices, piece.faces)).astype(np.float64)
-    return _Lumps(label, np.bincount(label), size, low, high)
+    return _Components(label, np.bincount(label), size, low, high)
 
 
-def _few(number: int) -> str:
+def _counted(number: int) -> str:
     return "one connected piece" if number == 1 else f"{number} connected pieces"

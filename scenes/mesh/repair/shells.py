@@ -1,4 +1,4 @@
-"""Shells: triangles that hang together by shared points, and which closed ones are inside out."""
+"""Shells: components of triangles that share points, and which closed ones are inside out."""
 
 from __future__ import annotations
 
@@ -10,11 +10,11 @@ from numpy.typing import NDArray
 from .merging import edge_keys
 
 LARGEST = 100
-"""Shells, the largest, within which others are looked for."""
+"""Of the largest shells, within which cavities are looked for."""
 
 
 class Shells(NamedTuple):
-    """The shell of each face (m,); the bounds of each shell, lowest and highest (k, 3)."""
+    """The shell of each face (m,); the lowest and highest corner of each shell (k, 3)."""
 
     label: NDArray[np.int64]
     low: NDArray[np.floating[Any]]
@@ -22,7 +22,7 @@ class Shells(NamedTuple):
 
 
 def shells(points: NDArray[np.floating[Any]], faces: NDArray[np.integer[Any]]) -> Shells:
-    """Return the shells of faces (m, 3) on merged points (n, 3), none of them unused."""
+    """Return the shells of faces (m, 3) on merged points (n, 3), all of them used."""
     from scipy.sparse import coo_array
     from scipy.sparse.csgraph import connected_components
 
@@ -36,9 +36,9 @@ def shells(points: NDArray[np.floating[Any]], faces: NDArray[np.integer[Any]]) -
 
 
 def inside_out(points: NDArray[np.floating[Any]], faces: NDArray[np.int64]) -> tuple[NDArray[np.bool_], int]:
-    """Return which faces (m,) belong to closed shells that enclose a negative volume, and the number of those shells.
+    """Return a mask (m,) of faces on closed shells of negative volume, and the number of those shells.
 
-    One within the bounds of a large one is a hollow, and right as it is. Points that no face uses do not count.
+    A shell within the bounding box of a large one is a cavity, and not inside out. Unused points do not count.
     """
     if not len(faces):
         return np.zeros(0, bool), 0
@@ -46,14 +46,14 @@ def inside_out(points: NDArray[np.floating[Any]], faces: NDArray[np.int64]) -> t
     used[faces] = True
     points, faces = points[used], (np.cumsum(used) - 1)[faces]
     label, low, high = shells(points, faces)
-    wrong = _volumes(points, faces, label) < 0
-    if wrong.any():
-        wrong &= _closed(faces, label)
+    inverted = _volumes(points, faces, label) < 0
+    if inverted.any():
+        inverted &= _closed(faces, label)
     for outer in np.argsort(-(high - low).max(axis=1), kind="stable")[:LARGEST]:
         within = (low >= low[outer]).all(axis=1) & (high <= high[outer]).all(axis=1)
         within[outer] = False
-        wrong &= ~within
-    return wrong[label], int(wrong.sum())
+        inverted &= ~within
+    return inverted[label], int(inverted.sum())
 
 
 def _closed(faces: NDArray[np.int64], label: NDArray[np.int64]) -> NDArray[np.bool_]:
@@ -70,7 +70,7 @@ def _closed(faces: NDArray[np.int64], label: NDArray[np.int64]) -> NDArray[np.bo
 def _volumes(
     points: NDArray[np.floating[Any]], faces: NDArray[np.int64], label: NDArray[np.int64]
 ) -> NDArray[np.float64]:
-    """Return the signed volume of each shell (k,), positive where it looks outwards: divergence theorem."""
+    """Return the signed volume of each shell (k,), positive where its normals point outward: divergence theorem."""
     near = points.astype(np.float64) - points.mean(axis=0, dtype=np.float64)
     a, b, c = (near[faces[:, i]] for i in range(3))
     return np.bincount(label, np.einsum("ij,ij->i", a, np.cross(b, c)) / 6.0).astype(np.float64)

@@ -1,4 +1,4 @@
-"""Meshes simplified to a number of triangles, by quadric error."""
+"""Meshes simplified to a number of triangles, by quadric error metrics."""
 
 from __future__ import annotations
 
@@ -12,22 +12,22 @@ from numpy.typing import NDArray
 from scenes.mesh.colour_map import ColourMap
 from scenes.mesh.piece import Piece
 
-LEAST = 200
+LEAST_TRIANGLES = 200
 """Triangles that a piece keeps."""
 MANY_TRIANGLES = 2_000_000
 _INWARDS = 0.2
 
 
 def simplified(pieces: Sequence[Piece], triangles: int) -> tuple[list[Piece], list[str]]:
-    """Return pieces of about so many triangles together, each by its share, and what was done, in words.
+    """Return pieces of about so many triangles together, each by its share, and notes.
 
-    Colours of corners are taken from the nearest triangles that were. What has a picture keeps its triangles, since its
-    places in that belong to them.
+    Colours of corners are taken from the nearest former triangles. A piece with a picture keeps its triangles, which
+    its texture coordinates belong to.
     """
     total = sum(len(piece.faces) for piece in pieces)
     if total <= triangles:
         return list(pieces), []
-    kept = [_reduced(piece, max(LEAST, round(triangles / total * len(piece.faces)))) for piece in pieces]
+    kept = [_reduced(piece, max(LEAST_TRIANGLES, round(triangles / total * len(piece.faces)))) for piece in pieces]
     left = sum(len(piece.faces) for piece in kept)
     notes = [f"simplified from {total} to {left} triangles, as triangles = {triangles} asks"]
     if any(_has_picture(piece) for piece in pieces):
@@ -35,8 +35,8 @@ def simplified(pieces: Sequence[Piece], triangles: int) -> tuple[list[Piece], li
     return kept, notes
 
 
-def offer(pieces: Sequence[Piece]) -> list[str]:
-    """Return a note that a mesh of very many triangles could be simplified."""
+def simplifying_hint(pieces: Sequence[Piece]) -> list[str]:
+    """Return a note where a mesh of very many triangles could be simplified."""
     count = sum(len(piece.faces) for piece in pieces)
     if count <= MANY_TRIANGLES:
         return []
@@ -51,7 +51,7 @@ def _has_picture(piece: Piece) -> bool:
 
 
 def _reduced(piece: Piece, count: int) -> Piece:
-    """Return a piece of merged points simplified to so many triangles, with the colours that it had there."""
+    """Return a piece with merged points simplified to so many triangles, with its colours."""
     from fast_simplification import simplify
 
     if count >= len(piece.faces) or _has_picture(piece):
@@ -62,9 +62,9 @@ def _reduced(piece: Piece, count: int) -> Piece:
 
 
 def _colours_at(piece: Piece, colours: NDArray[np.float32], corners: NDArray[np.floating[Any]]) -> NDArray[np.float32]:
-    """Return the colours (m, 3, 3) at the corners (m, 3, 3) of other triangles, each that of the nearest of a piece's.
+    """Return the colours (m, 3, 3) at the corners (m, 3, 3) of new triangles, each that of the nearest of a piece.
 
-    They are looked up a little inside of each triangle, so that an edge between two colours stays one.
+    They are looked up slightly inside each triangle, so that edges between two colours stay sharp.
     """
     from scipy.spatial import KDTree
 

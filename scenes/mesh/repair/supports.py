@@ -1,4 +1,4 @@
-"""Print supports noticed among pieces: by their names, or as thin columns that taper up to a model off the floor."""
+"""Print supports among pieces, recognised by name or as thin columns that taper upward from the floor."""
 
 from __future__ import annotations
 
@@ -12,18 +12,18 @@ from scenes.mesh.piece import Piece
 
 NAMED = re.compile(r"(?<![a-z])(supports?|rafts?|sprues?)(?![a-z])")
 FEWEST = 6
-"""Columns, below which they may be legs, wheels or masts."""
+"""Columns; fewer may be legs, wheels or masts."""
 SLENDER = 4.0
 """Height over width of a column."""
 TAPER = 0.5
-"""Width of its top over that of its foot, at most."""
+"""Largest ratio of the width at the top to that at the foot."""
 NEAR = 0.02
 """Of the height of all, within which a column stands on the floor."""
 LISTED = 12
 
 
 def support_notes(pieces: Sequence[Piece]) -> list[str]:
-    """Return a note on pieces, z up, that are called print supports or look like them; a suggestion, no more."""
+    """Return a note on pieces, z up, that are named or shaped like print supports."""
     named = [piece.name for piece in pieces if NAMED.search(piece.name.lower())]
     if named:
         return [f"parts are named as print supports are: leave them out with {_hidden(named)} under [subject]"]
@@ -36,7 +36,7 @@ def support_notes(pieces: Sequence[Piece]) -> list[str]:
 def _columns(pieces: Sequence[Piece]) -> list[str]:
     """Return the names of six or more slender columns that taper upwards from the floor, or from a raft on it.
 
-    Only where nothing else stands there, as a printed model does not: it hangs in its supports.
+    Only where nothing else stands on the floor, since supports carry a printed model above it.
     """
     ends = np.array([(piece.vertices.min(axis=0), piece.vertices.max(axis=0)) for piece in pieces], np.float64)
     low, size = ends[:, 0], np.ptp(ends, axis=1)

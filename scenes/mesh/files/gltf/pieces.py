@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from scenes.errors import InputError
 from scenes.mesh.colouring import Colouring
 from scenes.mesh.files.folder import FolderResolver
-from scenes.mesh.names import is_made_up, named
+from scenes.mesh.names import is_generated, named
 from scenes.mesh.piece import Piece
 from scenes.mesh.repair.merging import without_spare_points
 from scenes.mesh.triangles import strip_faces
@@ -75,7 +75,7 @@ def _pieces(gltf: Gltf, notes: list[str]) -> Iterator[Piece]:
         if number not in shapes:
             shapes[number] = [shape for each in mesh["primitives"] if (shape := _shape(gltf, each, materials))]
         names = [str(each.get("name") or "") for each in (node, mesh)]
-        name = names[1] if is_made_up(names[0]) else names[0]
+        name = names[1] if is_generated(names[0]) else names[0]
         notes += [_SKIN] if "skin" in node else []
         for shape in shapes[number]:
             notes += shape.colouring.notes

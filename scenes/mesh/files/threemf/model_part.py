@@ -1,4 +1,4 @@
-"""The XML of a 3MF model part, read without keeping it: objects, colours, and what is put up."""
+"""The XML of a 3MF model part, parsed as a stream: objects, colours and placements."""
 
 from __future__ import annotations
 
@@ -17,19 +17,19 @@ from scenes.errors import InputError
 from scenes.mesh.files.limits import MOST_PIECES
 
 _GREY: Final = (128, 128, 128)
-"""Of what has no colour where the rest has."""
+"""Of triangles without a colour where others have one."""
 _PAINTED: Final = ("mmu_segmentation", "paint_color")
 """Attributes of triangles in which slicing programs keep colours of filaments."""
 SLICER: Final = "colours that were painted on in a slicing program are not read: save it with colours at its points"
 TEXTURES: Final = "pictures in a 3MF are not read: save it as GLB or OBJ to have its colours"
 MOST_PLACEMENTS: Final = 4 * MOST_PIECES
-"""Of objects in a part, of one another and on the plate."""
+"""Build items and components of a part."""
 _CHUNK: Final = 2**20
 
 
 @dataclass(frozen=True)
 class Placement:
-    """An object put up: the part it is in, none for the same, its number there, and where it stands (4, 4)."""
+    """A placed object: its part (None for the same), its id there, and its matrix (4, 4)."""
 
     part: str | None
     number: str
@@ -38,7 +38,7 @@ class Placement:
 
 @dataclass
 class ModelObject:
-    """An object: its name, points (n, 3), faces (m, 3), corner colours (m, 3, 3) in bytes, and what it is made of."""
+    """An object: its name, points (n, 3), faces (m, 3), corner colours (m, 3, 3) in bytes, and components."""
 
     name: str
     vertices: NDArray[np.float64]
@@ -49,7 +49,7 @@ class ModelObject:
 
 @dataclass
 class ModelPart:
-    """What a part holds, and what of it is not read, in words."""
+    """The objects and build items of a part, and notes on what is not read."""
 
     unit: str = "millimeter"
     objects: dict[str, ModelObject] = field(default_factory=dict)
@@ -58,7 +58,7 @@ class ModelPart:
 
 
 def model_part(archive: zipfile.ZipFile, name: str) -> ModelPart:
-    """Return what a part of a 3MF file holds.
+    """Return a part of a 3MF file.
 
     Raises
     ------
@@ -93,11 +93,11 @@ class _Reader:
         self._components: list[Placement] = []
 
     def doctype(self, *_: Any) -> None:
-        """Refuse a document type, by which a file could read others or unfold without end."""
+        """Refuse a document type, which could refer to other files or expand without limit."""
         raise InputError("its XML declares a document type, which no 3MF does: export it again")
 
     def start(self, tag: str, attributes: Mapping[str, str]) -> None:
-        """Take in an element's attributes."""
+        """Read the attributes of an element."""
         kind = tag.rpartition("}")[2]
         if kind == "vertex":
             self._points.extend((float(attributes["x"]), float(attributes["y"]), float(attributes["z"])))
@@ -123,7 +123,7 @@ class _Reader:
             self.part.unit = attributes.get("unit", "millimeter")
 
     def end(self, tag: str) -> None:
-        """Keep an object that is complete."""
+        """Store a complete object."""
         if tag.rpartition("}")[2] == "object":
             number = self._open["id"]
             self.part.objects[number] = ModelObject(
@@ -136,7 +136,7 @@ class _Reader:
             self._clear()
 
     def close(self) -> None:
-        """Give nothing: what was read is in `part`."""
+        """Return nothing: the result is in `part`."""
 
     def _placement(self, attributes: Mapping[str, str]) -> Placement:
         self._placements += 1
@@ -145,7 +145,7 @@ class _Reader:
         return _placement(attributes)
 
     def _corner_colours(self, attributes: Mapping[str, str]) -> tuple[int, ...]:
-        """Return nine bytes: the colours of a triangle's corners, its own, else its object's, else grey."""
+        """Return nine bytes: the colours of a triangle's corners, else its object's, else grey."""
         group = self._colours.get(attributes.get("pid") or self._open.get("pid") or "")
         if not group:
             return _GREY * 3
@@ -167,7 +167,7 @@ def _bytes(colour: str) -> tuple[int, ...]:
 
 
 def _matrix(words: str | None) -> Array:
-    """Return the matrix (4, 4) of a transform: twelve numbers, row by row of a matrix that rows are multiplied with."""
+    """Return the matrix (4, 4) of a transform: twelve numbers, the rows of a matrix that multiplies row vectors."""
     matrix = np.eye(4)
     if words:
         matrix[:, :3] = np.array(words.split(), np.float64).reshape(4, 3)

@@ -1,7 +1,7 @@
 """3MF (3MF Consortium, core specification 1.3, materials and properties 1.2, production 1.1): a zip of XML.
 
-Read here for the colours, which the mesh library leaves out: of base materials and colour groups, by object, triangle
-and corner. Components, transforms, parts and units count; beams, slices and encryption are not read, pictures neither.
+Colours of base materials and colour groups are read by object, triangle and corner; so are components, transforms,
+parts and units. Beams, slices, encryption and pictures are not read.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ from materials.arrays import Array
 from scenes.errors import InputError
 from scenes.mesh.colouring import Colouring, corner_colouring
 from scenes.mesh.files.limits import MOST_PIECES, refuse_many, refuse_many_pieces
-from scenes.mesh.piece import CM_PER_UNIT, Piece, is_no_name
+from scenes.mesh.piece import CM_PER_UNIT, Piece, is_generic_name
 from scenes.mesh.repair.merging import without_spare_points
 
 from .model_part import ModelObject, ModelPart, Placement, model_part
@@ -25,16 +25,16 @@ from .model_part import ModelObject, ModelPart, Placement, model_part
 MOST_UNPACKED_BYTES: Final = 2**30
 MOST_RATIO: Final = 200
 DEEPEST: Final = 32
-"""Of components in components."""
+"""Nesting of components."""
 
 
 def read_threemf(path: Path) -> tuple[list[Piece], str, list[str]]:
-    """Return the pieces of a 3MF file as they stand together, its unit, and what is not read, in words.
+    """Return the placed pieces of a 3MF file, its unit, and notes on what is not read.
 
     Raises
     ------
     InputError
-        Where it unpacks to more than a mesh takes, or its objects are made of one another.
+        Where it unpacks to more than a mesh takes, or an object is a component of itself.
     """
     with zipfile.ZipFile(path) as archive:
         package = _Package(path, archive)
@@ -44,7 +44,7 @@ def read_threemf(path: Path) -> tuple[list[Piece], str, list[str]]:
 
 
 class _Package:
-    """The model parts of a 3MF file, each read when it is first needed."""
+    """The model parts of a 3MF file, each read on first use."""
 
     def __init__(self, path: Path, archive: zipfile.ZipFile) -> None:
         self._path, self._archive = path, archive
@@ -68,11 +68,11 @@ class _Package:
 
     @property
     def notes(self) -> list[str]:
-        """What is not read of the parts that were, in words."""
+        """Notes on what is not read, of all parts that were used."""
         return sorted(set().union(*(part.notes for part in self._parts.values())))
 
     def placed(self) -> list[tuple[ModelObject, str, Array]]:
-        """Return what is put up, and where nothing is, every object: the meshes, their names and places."""
+        """Return the meshes of all build items, or else of every object, with their names and matrices (4, 4)."""
         main = self.part(self.main)
         items = main.items or [Placement(None, number, np.eye(4)) for number in main.objects]
         found = [each for item in items for each in self._placed(item, self.main, np.eye(4), "", 0)]
@@ -82,20 +82,22 @@ class _Package:
         return found
 
     def _placed(
-        self, put: Placement, within: str, above: Array, name: str, depth: int
+        self, placement: Placement, within: str, parent_matrix: Array, name: str, depth: int
     ) -> Iterator[tuple[ModelObject, str, Array]]:
-        """Yield the meshes that an object is made of, with their names, or those they are part of, and places."""
+        """Yield the meshes of an object and of its components, with names and matrices (4, 4)."""
         self._visits += 1
         if depth > DEEPEST:
-            raise InputError(f"{self._path.name}: its object {put.number} is made of itself: export it again")
+            raise InputError(f"{self._path.name}: its object {placement.number} is made of itself: export it again")
         if self._visits > 4 * MOST_PIECES:
             raise InputError(f"{self._path.name} puts up more than {MOST_PIECES} pieces: join some, or export it again")
-        part = put.part or within
-        model_object = self.part(part).objects.get(put.number)
+        part = placement.part or within
+        model_object = self.part(part).objects.get(placement.number)
         if model_object is None:
-            raise InputError(f"{self._path.name} puts up object {put.number}, which it does not hold: export it again")
-        name = name if is_no_name(model_object.name) else model_object.name
-        matrix = above @ put.matrix
+            raise InputError(
+                f"{self._path.name} puts up object {placement.number}, which it does not hold: export it again"
+            )
+        name = name if is_generic_name(model_object.name) else model_object.name
+        matrix = parent_matrix @ placement.matrix
         if len(model_object.faces):
             yield model_object, name, matrix
         for each in model_object.components:

@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from scenes.errors import InputError
 from scenes.mesh.colour_map import ColourMap
 from scenes.mesh.piece import Piece
-from scenes.mesh.repair.separation import MOST_PIECES, astray, taken_apart
+from scenes.mesh.repair.separation import MOST_PIECES, separated, strays
 from scenes.subject.seating import grouped_notes, seated, uniquely_named
 from scenes.subject.subject import Subject
 from tests.support.arrangements import subject_in
@@ -51,14 +51,14 @@ def test_triangles_of_a_lump_in_another_order_give_the_same_pieces() -> None:
     whole = lump(box((1, 1, 1)), box((4, 4, 4), (9, 0, 0)), box((2, 2, 2), (5, 0, 0)))
     order = np.random.default_rng(3).permutation(len(whole.faces))
     shuffled = Piece("lump", whole.vertices, whole.faces[order])
-    for one, other in zip(taken_apart(whole)[0], taken_apart(shuffled)[0], strict=True):
+    for one, other in zip(separated(whole)[0], separated(shuffled)[0], strict=True):
         assert one.name == other.name
         np.testing.assert_array_equal(np.unique(one.vertices, axis=0), np.unique(other.vertices, axis=0))
 
 
 @pytest.mark.parametrize(("count", "parts"), [(1, 1), (MOST_PIECES, MOST_PIECES), (MOST_PIECES + 1, 1)])
 def test_as_many_pieces_as_can_be_named_become_parts(count: int, parts: int) -> None:
-    found, notes = taken_apart(lump(*(box((1, 1, 1), (2 * i, 0, 0)) for i in range(count))))
+    found, notes = separated(lump(*(box((1, 1, 1), (2 * i, 0, 0)) for i in range(count))))
     assert len(found) == parts
     assert sum(len(piece.faces) for piece in found) == 12 * count
     assert notes == (
@@ -67,17 +67,17 @@ def test_as_many_pieces_as_can_be_named_become_parts(count: int, parts: int) -> 
 
 
 def test_a_lump_that_hangs_together_by_a_point_stays_one() -> None:
-    assert len(taken_apart(lump(box((1, 1, 1)), box((1, 1, 1), (1, 1, 1))))[0]) == 2  # unmerged
+    assert len(separated(lump(box((1, 1, 1)), box((1, 1, 1), (1, 1, 1))))[0]) == 2  # unmerged
     touching = trimesh.util.concatenate([box((1, 1, 1)), box((1, 1, 1), (1, 1, 1))])
     touching.merge_vertices()
-    (whole,), _ = taken_apart(lump(touching))
+    (whole,), _ = separated(lump(touching))
     assert whole.name == "lump"
 
 
 def test_crumbs_stay_together_in_a_part_of_their_own() -> None:
     crumb = trimesh.Trimesh([[0, 0, 0], [0.1, 0, 0], [0, 0.1, 0]], [[0, 1, 2]])
     crumbs = [crumb.copy().apply_translation((2 + i, 0, 0)) for i in range(3)]
-    found, notes = taken_apart(lump(box((1, 1, 1)), box((2, 2, 2), (9, 0, 0)), *crumbs))
+    found, notes = separated(lump(box((1, 1, 1)), box((2, 2, 2), (9, 0, 0)), *crumbs))
     assert [(piece.name, len(piece.faces)) for piece in found] == [("piece 1", 12), ("piece 2", 12), ("crumbs", 3)]
     assert notes == []
 
@@ -86,7 +86,7 @@ def test_crumbs_alone_stay_one_part_and_it_is_said() -> None:
     one, number = box((1, 1, 1)), np.arange(10_100)[:, None, None]
     at = number * np.array([2, 0, 0])
     points, faces = (one.vertices + at).reshape(-1, 3), (one.faces + 8 * number).reshape(-1, 3)
-    (whole,), notes = taken_apart(Piece("lump", points.astype(np.float32), faces))
+    (whole,), notes = separated(Piece("lump", points.astype(np.float32), faces))
     assert whole.name == "lump"
     assert notes == ["it is one part of 10100 connected pieces, too many to be named one by one"]
 
@@ -122,7 +122,7 @@ def test_a_stray_is_tiny_and_farther_from_the_rest_than_that_is_large(
     areas: list[float], places: list[float], stray: list[bool]
 ) -> None:
     low = np.array([[x, 0, 0] for x in places], float)
-    assert astray(np.array(areas, float), low, low + 1).tolist() == stray
+    assert strays(np.array(areas, float), low, low + 1).tolist() == stray
 
 
 def test_hidden_parts_are_left_out_before_the_model_is_sized(tmp_path: Path) -> None:
@@ -162,7 +162,7 @@ def test_paint_goes_with_its_corners_through_splitting_cleaning_and_turning() ->
     doubled = np.concatenate([whole.faces[:3], whole.faces])  # three triangles are there twice
     doubled[5] = doubled[5][::-1]
     corners = (whole.vertices[doubled] + 1) / 10
-    pieces, _ = taken_apart(Piece("lump", whole.vertices, doubled, None, ColourMap(corners)))
+    pieces, _ = separated(Piece("lump", whole.vertices, doubled, None, ColourMap(corners)))
     subject = seated("lump", pieces, [], "a.stl")
     assert sum(len(part.faces) for part in subject.parts) == 24
     low = [(whole.vertices.min(axis=0) + whole.vertices.max(axis=0))[0] / 2, 0, -1]

@@ -11,7 +11,7 @@ import trimesh
 from scenes.mesh.colour_map import ColourMap
 from scenes.mesh.piece import Piece
 from scenes.mesh.repair import simplify
-from scenes.mesh.repair.simplify import offer, simplified
+from scenes.mesh.repair.simplify import simplified, simplifying_hint
 from tests.support.arrangements import subject_in
 
 BALL = trimesh.creation.icosphere(5)  # 20480 triangles
@@ -73,8 +73,8 @@ def test_the_stated_size_is_that_of_the_simplified_mesh(tmp_path: Path) -> None:
 
 
 def test_very_many_triangles_bring_an_offer(monkeypatch: pytest.MonkeyPatch) -> None:
-    assert offer([ball()]) == []
+    assert simplifying_hint([ball()]) == []
     monkeypatch.setattr(simplify, "MANY_TRIANGLES", 20_000)
-    (note,) = offer([ball()])
+    (note,) = simplifying_hint([ball()])
     assert note.startswith("20480 triangles take long")
     assert "triangles = 1000000 under [subject]" in note

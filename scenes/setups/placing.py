@@ -17,6 +17,7 @@ from .setup import RelativePlacement, SetupCard
 
 TABLE_GAP_CM = 0.5
 WALL_GAP_CM = 1.0
+MOST_STEPS = 200  # to clear the subject; to leave the frame too, lamps and cards take fewer than a hundred
 HIGH_BEHIND = {"rise_deg": 35.0, "distance": 1.6, "tilt_deg": 0.0, "out_of_frame": "raise"}
 """Of a lamp that the subject is too small to hide."""
 HIDING_DEG = 40.0  # a hiding place may lie this far from the placement asked for
@@ -31,11 +32,12 @@ def place_board(placement: RelativePlacement, size_cm: tuple[float, float], stag
         if hidden is not None:
             return hidden
         placement = placement.model_copy(update=HIGH_BEHIND)
-    place = _cleared(placement, size_cm, stage)
+    place, steps = _cleared(placement, size_cm, stage)
     for moved in _moved_placements(placement):
-        if not in_frame(place, size_cm, stage.view):
+        if steps > MOST_STEPS or not in_frame(place, size_cm, stage.view):
             break
-        place = _cleared(moved, size_cm, stage)
+        place, more = _cleared(moved, size_cm, stage)
+        steps += more
     return place
 
 
@@ -75,20 +77,24 @@ def _moved_placements(placement: RelativePlacement) -> Iterator[RelativePlacemen
             yield placement.model_copy(update={"distance": placement.distance * float(farther)})
 
 
-def _cleared(placement: RelativePlacement, size_cm: tuple[float, float], stage: Stage) -> Place:
-    """Return the place that is asked for, moved outward until it clears the subject, the table and the wall."""
+def _cleared(placement: RelativePlacement, size_cm: tuple[float, float], stage: Stage) -> tuple[Place, int]:
+    """Return the place that is asked for, moved outward until it clears subject, table and wall, and the steps it took.
+
+    A board that the table stops under the subject never clears it.
+    """
     aim = stage.aim(placement.aim)
     base = 0.0 if placement.from_camera else stage.facing_deg
     outward = direction_round(base + placement.round_deg, placement.rise_deg)
     distance = placement.distance * stage.subject.size_cm
-    for _ in range(200):
+    steps = 0
+    while True:
+        steps += 1
         at = aim + outward * distance
         place = _clear_of_sweep(_rounded_place(at, _tilted(at, aim, placement.tilt_deg)), size_cm, stage.sweep)
         clear = float(distance_to_board(stage.points, place.at_cm, place.facing, size_cm).min())
-        if clear >= placement.clearance_cm:
-            break
+        if clear >= placement.clearance_cm or steps == MOST_STEPS:
+            return place, steps
         distance += max(0.02 * stage.subject.size_cm, placement.clearance_cm - clear)
-    return place
 
 
 def _tilted(at: Vector, aim: Vector, tilt_deg: float) -> Vector:
@@ -106,7 +112,10 @@ def _clear_of_sweep(place: Place, size_cm: tuple[float, float], sweep: Sweep | N
         at[2] += max(0.0, TABLE_GAP_CM - edge[:, 2].min())
         if sweep is not None and edge[:, 2].min() < sweep.height_cm:
             at[1] -= max(0.0, edge[:, 1].max() - sweep.wall_cm + WALL_GAP_CM)
-        place = _rounded_place(at, np.asarray(place.aim_cm))
+        moved = _rounded_place(at, np.asarray(place.aim_cm))
+        if moved == place:
+            break
+        place = moved
     return place
 
 
@@ -138,7 +147,7 @@ def _place_behind_subject(placement: RelativePlacement, size_cm: tuple[float, fl
     for rise, distance, side in sorted(tried, key=cost):
         round_deg = (placement.round_deg - side + 180) % 360 - 180
         moved = {"rise_deg": float(rise), "distance": float(distance), "round_deg": round_deg}
-        place = _cleared(placement.model_copy(update=moved), size_cm, stage)
+        place, _ = _cleared(placement.model_copy(update=moved), size_cm, stage)
         if is_hidden(place, size_cm, stage):
             return place
     return None

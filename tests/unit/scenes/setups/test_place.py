@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from typing import Any
+from unittest.mock import patch
 
 import numpy as np
 import pytest
@@ -13,7 +14,7 @@ from scenes.arrangement.arrangement import BackdropModel, CameraModel
 from scenes.arrangement.reading import fill_model
 from scenes.geometry import direction_round, distance_to_board, round_and_rise
 from scenes.setups.place import Place, Stage, in_frame
-from scenes.setups.placing import place_board, place_card
+from scenes.setups.placing import MOST_STEPS, place_board, place_card
 from scenes.setups.setup import SetupCard, SetupLamp
 from scenes.stage.backdrop import lay_sweep
 from scenes.stage.viewpoint import look_at
@@ -176,6 +177,14 @@ def test_retreating_a_lamp_leaves_the_frame_along_its_own_line() -> None:
     assert not in_frame(gone, SMALL, STAGE.view)
     assert gone.at_cm[0] > stays.at_cm[0]
     assert gone.at_cm[1:] == stays.at_cm[1:]
+
+
+def test_what_the_table_holds_in_the_frame_is_left_there_after_some_hundred_steps() -> None:
+    down = lamp(rise_deg=-90, aim="middle", distance=1.4, out_of_frame="retreat")
+    with patch("scenes.setups.placing.distance_to_board", wraps=distance_to_board) as steps:
+        held = place_board(down, PANEL, SWEPT)
+    assert in_frame(held, PANEL, SWEPT.view)
+    assert steps.call_count <= 2 * MOST_STEPS
 
 
 def test_out_of_the_frame_already_nothing_moves() -> None:

@@ -1,4 +1,4 @@
-"""The one way in which wrong input is reported."""
+"""Errors in the input, reported in one sentence."""
 
 from __future__ import annotations
 
@@ -9,19 +9,19 @@ from typing import Final
 from .text import listed
 
 MOST_LISTED: Final = 40
-"""Of names that are known where none is near."""
+"""Known names, where none is near."""
 LONGEST_WORD: Final = 300
 
 
 class InputError(Exception):
-    """What the person gave is wrong: one sentence with the file, the key, what was found and what would be right.
+    """Wrong input: one sentence with the file, the key, the value found and what would be right.
 
     The command line prints it and exits with status 2.
     """
 
 
 class ArrangementError(InputError):
-    """What an arrangement declares cannot stand on a table; who knows the file puts its name before."""
+    """An arrangement that cannot be laid out; the caller that knows the file prepends its name."""
 
 
 def nearest(word: str, choices: Iterable[str]) -> str:

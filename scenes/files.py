@@ -1,4 +1,4 @@
-"""Small files that describe a lamp or a spectrum: regular ones, of a bounded size."""
+"""Small files of settings, lamps and spectra: only regular files, of limited size."""
 
 from __future__ import annotations
 
@@ -11,8 +11,8 @@ LARGEST_MB: Final = 5
 """Of a file that describes a lamp."""
 
 
-def followed(path: Path) -> Path:
-    """Return where a path leads, or itself where its links lead in a ring, to no file."""
+def resolved_path(path: Path) -> Path:
+    """Return a path with its links resolved, or itself where its links form a loop."""
     try:
         return path.resolve()
     except RuntimeError:  # of Python 3.12 and before
@@ -20,7 +20,7 @@ def followed(path: Path) -> Path:
 
 
 def content_of(path: Path, what: str) -> bytes:
-    """Return the content of a small file, of at most `LARGEST_MB`; `what` it is said in errors.
+    """Return the content of a file of at most `LARGEST_MB`; errors call it `what`.
 
     Raises
     ------

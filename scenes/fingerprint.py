@@ -1,4 +1,4 @@
-"""A hash of plain data, by which equal things are known again."""
+"""A hash of plain data that is equal for equal values."""
 
 from __future__ import annotations
 

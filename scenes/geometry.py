@@ -1,4 +1,4 @@
-"""Where things point and whether they touch. Table frame: cm, x camera right, y away from the camera, z up."""
+"""Directions and distances in the table frame: cm, x camera right, y away from the camera, z up."""
 
 from __future__ import annotations
 
@@ -30,8 +30,7 @@ def unit(vector: ArrayLike) -> Vector:
 def axes_facing(direction: ArrayLike) -> Vector:
     """Return the (3, 3) matrix of columns (width, height, normal) of a board that faces `direction`.
 
-    The width stays level. Facing straight up or down, where level leaves it open, the width lies along x: a
-    look-at matrix is not a number there, and a lamp made with one is lost without a word.
+    The width is level. Facing straight up or down, where a look-at matrix is undefined, the width lies along x.
     """
     normal = unit(direction)
     upright = abs(normal[2]) >= STRAIGHT_UP
@@ -41,9 +40,9 @@ def axes_facing(direction: ArrayLike) -> Vector:
 
 
 def direction_round(round_deg: float, rise_deg: float) -> Vector:
-    """Return the unit vector from a centre to what stands `round_deg` round it and `rise_deg` above it.
+    """Return the unit vector from a centre at an azimuth `round_deg` and an elevation `rise_deg`.
 
-    0 is before the camera side, +90 camera right, 180 away from the camera.
+    Azimuth 0 points to the camera, +90 to camera right, 180 away from the camera.
     """
     a, e = np.radians([round_deg, rise_deg])
     return np.array([np.sin(a) * np.cos(e), -np.cos(a) * np.cos(e), np.sin(e)])

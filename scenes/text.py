@@ -1,4 +1,4 @@
-"""Text for people: names and values from files, safe to print and of a sensible length."""
+"""Names and values from files as text that is safe to print and of limited length."""
 
 from __future__ import annotations
 
@@ -11,9 +11,9 @@ LONGEST_LINE: Final = 1000
 
 
 def printable(text: str, longest: int = LONGEST_LINE) -> str:
-    """Return text on one line: control characters as escapes, and of what is too long its beginning and its end.
+    """Return text on one line: control characters escaped, long text shortened in the middle.
 
-    A terminal obeys control characters, and marks of writing direction show a name as another.
+    Terminals execute control characters, and bidirectional marks disguise names.
     """
     if len(text) > longest:
         text = f"{text[: longest // 2 - 1]}...{text[-(longest // 2 - 2) :]}"
@@ -26,6 +26,6 @@ def is_printable(character: str) -> bool:
 
 
 def listed(names: Sequence[str], most: int, between: str = ", ", rest: str = " and {} more") -> str:
-    """Return names in a row, of many the first ones and how many more there are."""
+    """Return names joined, of more than `most` the first ones and the number of the rest."""
     more = rest.format(len(names) - most) if len(names) > most else ""
     return between.join(names[:most]) + more

@@ -1,4 +1,4 @@
-"""The only conversions between what people say and what the physics wants."""
+"""Conversions between units of the interface and those of the physics."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The models of the arrangement file: what a person declares, checked key by key."""
+"""The models of the arrangement file, validated key by key."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ ROOM_LUX = {"dark": 0.0, "evening lamp": 40.0, "lit room": 200.0, "window": 1000
 
 
 class CameraModel(Model):
-    """Where the camera stands and how it exposes."""
+    """The camera: position, framing and exposure."""
 
     kind: Literal["phone", "camera"] = "phone"
     distance_cm: Length | None = Field(None, description="from the centre mark; else 3.9 subject sizes")
@@ -40,7 +40,7 @@ class CameraModel(Model):
 
 
 class BackdropModel(Model):
-    """The seamless sheet: table, curve and wall in one."""
+    """The backdrop: a seamless sweep of table, curve and wall, or none."""
 
     kind: Literal["sweep", "none"] = "sweep"
     reflectance: MattBoard = Field(0.18, description="a number, or a name such as 'white paper'")
@@ -56,12 +56,12 @@ class BackdropModel(Model):
 
     @property
     def finish(self) -> Finish:
-        """How it takes light."""
+        """Its surface finish."""
         return Finish.board(reflectance_from_hex(self.colour)) if self.colour else board_finish(self.reflectance)
 
 
 class RoomModel(Model):
-    """The light of the room, uniform from all round."""
+    """The ambient light of the room, uniform over all directions."""
 
     lux: float = Field(0.0, ge=0, le=200000, description="or: " + ", ".join(ROOM_LUX))
     kelvin: Kelvin = 3000.0

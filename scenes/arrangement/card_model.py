@@ -1,4 +1,4 @@
-"""Cards, flags and diffusers as an arrangement declares them, and the boards that they are of."""
+"""Cards, flags and diffusers as an arrangement declares them, and the boards that they are made of."""
 
 from __future__ import annotations
 
@@ -40,14 +40,14 @@ MattBoard: TypeAlias = Annotated[float | str, BeforeValidator(_matt_board)]
 
 
 class Trifold(Model):
-    """Two wings hinged to the sides of a board, as a display board for a table has them."""
+    """Two wings hinged to the sides of a board, as of a display board."""
 
     wing_cm: Length = Field(description="how wide each wing is")
     open_deg: float = Field(120.0, ge=45, le=180, description="between wing and middle: 180 is flat")
 
 
 class CardModel(Model):
-    """A matt board that bounces light, a black one that blocks it, foil, or a sheet that spreads it."""
+    """A board: matt to bounce light, black to block it, foil, or translucent to diffuse it."""
 
     name: Name = "card"
     size_cm: BoardSize
@@ -67,11 +67,11 @@ class CardModel(Model):
 
     @property
     def finish(self) -> Finish:
-        """How it takes light."""
+        """Its surface finish."""
         return Finish.board(reflectance_from_hex(self.colour)) if self.colour else board_finish(self.reflectance)
 
     def unfolded(self) -> tuple[CardModel, ...]:
-        """Return the card, or the three boards of a trifold: the middle, then the wings left and right of its face."""
+        """Return the card, or the three boards of a trifold: the middle, then the wings to its left and right."""
         if self.trifold is None:
             return (self,)
         middle = self.model_copy(update={"trifold": None})

@@ -1,4 +1,4 @@
-"""The folder of an arrangement: the one place that opens the files which an arrangement names, and confines them."""
+"""The folder of an arrangement: finds every file that an arrangement names, and confines them to the folder."""
 
 from __future__ import annotations
 
@@ -6,14 +6,14 @@ from dataclasses import dataclass
 from pathlib import Path, PurePosixPath, PureWindowsPath
 
 from scenes.errors import InputError
-from scenes.files import followed
+from scenes.files import resolved_path
 
 
 @dataclass(frozen=True)
 class Folder:
-    """A folder that an arrangement or a kit lies in, and what its file is called in messages.
+    """The folder of an arrangement or a kit, and the name of that file in messages.
 
-    `trusted` is the name of a file that the person named on the command line, which may be a link to elsewhere.
+    `trusted` is the name of a file given on the command line, which may be a link to elsewhere.
     """
 
     path: Path
@@ -26,8 +26,8 @@ class Folder:
         Raises
         ------
         InputError
-            Where the name leaves the folder, by itself or by a link: who was sent an arrangement should not have other
-            files read by it. Or where there is no such file.
+            Where there is no such file, or the name or a link leads out of the folder: an arrangement of a stranger
+            must not read other files.
         """
         path = self.path / name
         if name == self.trusted:
@@ -45,7 +45,7 @@ class Folder:
         return path
 
     def below(self, name: str, path: Path) -> Folder:
-        """Return the folder of a file in this one, as a kit is, which is named in messages by its path."""
+        """Return the folder of a file in this one, such as a kit; messages name it by its path."""
         return Folder((self.path / name).parent, str(path))
 
 
@@ -54,8 +54,8 @@ def _is_outside(folder: Path, name: str) -> bool:
     if any(path.is_absolute() or path.drive or ".." in path.parts for path in spellings):
         return True
     try:
-        return not followed(folder / name).is_relative_to(followed(folder))
-    except (OSError, ValueError):  # a zero byte, or a name that no system takes: there is no such file
+        return not resolved_path(folder / name).is_relative_to(resolved_path(folder))
+    except (OSError, ValueError):  # a zero byte, or a name that no file system accepts
         return False
 
 

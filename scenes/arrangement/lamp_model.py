@@ -1,4 +1,4 @@
-"""A lamp as an arrangement declares it, from a label, a light meter or a file; and one declared completely."""
+"""A lamp as an arrangement declares it, from a label, a light meter or a file; and a complete declaration."""
 
 from __future__ import annotations
 
@@ -17,15 +17,15 @@ from .value_types import BoardSize, Dimmer, Kelvin, Length, Model, Name, Point
 
 SPECTRUM_FILES = (".csv", ".txt", ".spdx", ".xml")
 SPECTRA = ("blackbody", "led")
-WAYS = (
+ALTERNATIVES = (
     ("lumens", "watts", "lux_at"), ("spectrum", "kelvin_range"), ("photometry", "beam_deg"), ("grid_deg", "snoot"),
     ("size_cm", "diameter_cm"),
 )  # fmt: skip
-"""What says the same of a lamp in several ways."""
+"""Keys that state the same property of a lamp."""
 
 
 class LuxAt(Model):
-    """What a light meter reads on the lamp's axis, facing it, in the dark."""
+    """The reading of a light meter on the lamp's axis, facing it, in the dark."""
 
     lux: float = Field(gt=0, le=1e7)
     cm: Length
@@ -39,7 +39,7 @@ class Snoot(Model):
 
 
 class LampModel(Model):
-    """A lamp that the person owns, as it is written: a kit, a preset or a photometric file may say the rest."""
+    """A lamp that is owned, as written; a kit, a preset or a photometric file may complete it."""
 
     renamed: ClassVar[dict[str, str]] = {"dims": "dimmable", "sheet": "diffuser"}
 
@@ -90,7 +90,7 @@ class LampModel(Model):
 
 
 class CompleteLamp(LampModel):
-    """A lamp of which its kind and size are known, and nothing is said twice."""
+    """A complete lamp: of known kind and size, with no property stated twice."""
 
     @model_validator(mode="after")
     def _size_of_its_kind(self) -> CompleteLamp:
@@ -107,7 +107,7 @@ class CompleteLamp(LampModel):
         return self
 
     @model_validator(mode="after")
-    def _one_way_to_say_how_bright(self) -> CompleteLamp:
+    def _brightness_stated_once(self) -> CompleteLamp:
         if self.lux_at is None:
             return self
         if self.lumens is not None or self.watts is not None:
@@ -117,7 +117,7 @@ class CompleteLamp(LampModel):
         return self
 
     @model_validator(mode="after")
-    def _one_way_to_say_where_to(self) -> CompleteLamp:
+    def _direction_stated_once(self) -> CompleteLamp:
         if self.photometry is not None and self.beam_deg is not None:
             raise ValueError("photometry says where the light goes: leave beam_deg out")
         shaped = [key for key in ("beam_deg", "grid_deg", "snoot", "diffuser") if getattr(self, key) is not None]
@@ -128,7 +128,7 @@ class CompleteLamp(LampModel):
         return self
 
     @model_validator(mode="after")
-    def _one_colour(self) -> CompleteLamp:
+    def _consistent_colour(self) -> CompleteLamp:
         warmest = self.kelvin_range[0] if self.kelvin_range else self.kelvin if self.spectrum == "led" else None
         if warmest is not None and warmest < WHITE_LED_RANGE[0]:
             raise ValueError(f"a white LED has {WHITE_LED_RANGE[0]} K or more, not {warmest:g} K")
@@ -145,22 +145,27 @@ class CompleteLamp(LampModel):
 
     @property
     def extent_cm(self) -> tuple[float, float]:
-        """Width and height of what shines, facing it."""
+        """Width and height of its luminous opening, cm."""
         if self.snoot is not None:
             return self.snoot.diameter_cm, self.snoot.diameter_cm
         return self.size_cm or (self.diameter_cm or 0.0, self.diameter_cm or 0.0)
 
 
 def overridden(known: Mapping[str, Any], stated: Mapping[str, Any]) -> dict[str, Any]:
-    """Return what is `stated` of a lamp over what was `known`; stated in one way, what was known in others goes."""
-    left = {way for ways in WAYS if stated.keys() & set(ways) for way in ways}
+    """Return the keys of a lamp with `stated` ones over `known` ones; a stated property drops its other keys."""
+    dropped = {
+        alternative
+        for alternatives in ALTERNATIVES
+        if stated.keys() & set(alternatives)
+        for alternative in alternatives
+    }
     if "kind" in stated and stated["kind"] != known.get("kind", "panel"):
-        left |= {"size_cm", "diameter_cm", "hole_cm"}
-    return {**{key: value for key, value in known.items() if key not in left}, **stated}
+        dropped |= {"size_cm", "diameter_cm", "hole_cm"}
+    return {**{key: value for key, value in known.items() if key not in dropped}, **stated}
 
 
 def names_differ(lamps: tuple[LampModel, ...]) -> tuple[LampModel, ...]:
-    """Return the lamps; ValueError where two have one name, or one has the room's."""
+    """Return the lamps; ValueError where two share a name, or one is called as the room is."""
     names = [lamp.name for lamp in lamps]
     if "room" in names:
         raise ValueError("no lamp can be called 'room': that is the room's own light")
@@ -171,5 +176,5 @@ def names_differ(lamps: tuple[LampModel, ...]) -> tuple[LampModel, ...]:
 
 
 def lamp_presets() -> dict[str, dict[str, Any]]:
-    """Return the keys of the generic lamps of the trade by name, each with a `description`."""
+    """Return the keys of generic lamps by name, each with a `description`."""
     return packaged_toml("scenes.lamps", "generic_lamps.toml")

@@ -1,4 +1,4 @@
-"""From a declared arrangement to values: files are opened, names become spectra, finishes, lamps and a subject."""
+"""From a declared arrangement to values: its files are read, names become spectra, finishes, lamps and a subject."""
 
 from __future__ import annotations
 
@@ -27,29 +27,29 @@ from .subject_model import SubjectModel
 
 FINISH_KEYS: Final = {"topcoat", "no_topcoat", "parts", "wash"}
 MESH_KEYS: Final = frozenset(SubjectModel.model_fields) - FINISH_KEYS - {"hero", "faces_deg"}
-"""The keys of a subject that its mesh depends on; a wash is measured on it, by its width."""
+"""The keys of a subject that its loaded mesh depends on; so does the width of a wash."""
 
 
 @dataclass(frozen=True, eq=False)
 class ResolvedArrangement:
-    """An arrangement with values in place of names: what is done from here on reads no file.
+    """An arrangement with values in place of names: nothing after it reads files.
 
     Parameters
     ----------
     declared
-        The arrangement as it is written.
+        The arrangement as written.
     folder
-        Where its files lie, and what it is called in messages.
+        The folder of its files, and its name in messages.
     subject
-        The model on the table, turned as it faces; None where none is declared.
+        The model on the table, turned by `faces_deg`; None where none is declared.
     finishes
-        How its parts are finished.
+        The finishes of its parts.
     lamps
-        Those owned, in order.
+        The lamps owned, in order.
     room : (351,), optional
         Radiance of the room's light, W/(m2 sr nm); None in the dark.
     faces_deg
-        Which way the subject faces: what is declared, or the usual way of a stand-in.
+        The direction that the subject faces: declared, or usual of a stand-in.
     """
 
     declared: Arrangement
@@ -67,17 +67,17 @@ class ResolvedArrangement:
 
     @property
     def hero(self) -> str | None:
-        """The wildcard of the part that lamps aim at, where one is declared."""
+        """The pattern of the part that lamps aim at, where one is declared."""
         return self.declared.subject.hero if self.declared.subject else None
 
     @property
     def fixed_lamps(self) -> tuple[Lamp, ...]:
-        """The lamps that the person placed by hand."""
+        """The lamps that are fixed by hand."""
         return tuple(lamp for lamp in self.lamps if lamp.model.at_cm is not None)
 
     @property
     def dimensions_cm(self) -> tuple[float, float, float] | None:
-        """Width, length and height of the model itself, however it is turned on the table."""
+        """Width, length and height of the model itself, cm, along its own axes."""
         if self.subject is None:
             return None
         low, high = self.subject.turned(-self.faces_deg).model_bounds_cm
@@ -85,7 +85,7 @@ class ResolvedArrangement:
         return width, length, height
 
     def changed(self, declared: Arrangement) -> ResolvedArrangement:
-        """Return another arrangement of the same folder, resolved; a subject of the same mesh is not loaded again.
+        """Return another arrangement of the same folder, resolved; the subject is reused where its mesh is the same.
 
         Raises
         ------
@@ -158,7 +158,7 @@ def room_radiance(room: RoomModel) -> Spectrum | None:
 
 
 def _reflectance(folder: Folder, key: str, words: str) -> Spectrum:
-    """Return the reflectance of a colour in words, or in a file of the folder."""
+    """Return the reflectance of a colour notation, or of a file in the folder."""
     try:
         return reflectance_from(str(folder.find(key, words)) if is_reflectance_file(words) else words)
     except ValueError as error:

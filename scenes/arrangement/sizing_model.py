@@ -1,4 +1,4 @@
-"""How large a model is, as it is declared: a size, a scale of a real size, or the unit of its file."""
+"""The declared size of a model: a size, a scale and a real size, or the unit of its file."""
 
 from __future__ import annotations
 

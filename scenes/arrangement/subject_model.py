@@ -1,4 +1,4 @@
-"""The models of an arrangement's [subject]: the mesh, its size, and what each part is finished with."""
+"""The models of an arrangement's [subject]: mesh, size, and the finishes of parts."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ def _colour(words: str) -> str:
     if not is_colour(words):
         raise ValueError(f"a colour is written {COLOUR_NOTATIONS}")
     if not is_reflectance_file(words):
-        reflectance_from(words)  # whether there is such a colour
+        reflectance_from(words)  # raises where no surface can have it
     return words
 
 
@@ -58,7 +58,7 @@ class PartFinish(Model):
         return value
 
     @model_validator(mode="after")
-    def _one_way_to_say_it(self) -> PartFinish:
+    def _one_kind_of_finish(self) -> PartFinish:
         if self.metal and self.gloss is not None:
             raise ValueError("metal takes roughness, paint and plastic take gloss")
         if self.roughness is not None and self.gloss is not None:
@@ -81,7 +81,7 @@ class Wash(Model):
 
 
 class Plinth(Model):
-    """A plain base that is put under the model."""
+    """A plain base under the model."""
 
     height_cm: float = Field(1.0, gt=0, le=100)
     margin_cm: float = Field(1.0, ge=0, le=50, description="beyond the model, all round")
@@ -98,7 +98,7 @@ class SubjectModel(Sizing):
         description="a file beside the arrangement, or several of one model; demo:diver; stand-in:figure"
     )
     up: Axis | None = Field(None, description="the file's own up")
-    front: Axis | None = Field(None, description="where the model's face looks in the file")
+    front: Axis | None = Field(None, description="the file's axis that the model faces")
     faces_deg: float = Field(0.0, ge=-180, le=180, description="0 looks at the camera, + to camera right")
     hero: Pattern | None = Field(None, description="the part that setups aim at, with wildcards")
     topcoat: GlossUnits | None = Field(None, description="a named finish or gloss units, but for no_topcoat")
@@ -116,7 +116,7 @@ class SubjectModel(Sizing):
 
     @field_validator("mesh", mode="before")
     @classmethod
-    def _listed(cls, value: Any) -> Any:
+    def _not_empty(cls, value: Any) -> Any:
         if isinstance(value, list) and not value:
             raise ValueError("name one mesh file or more")
         return value

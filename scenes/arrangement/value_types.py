@@ -1,4 +1,4 @@
-"""What every model of a file shares: its base, and the kinds of value with their limits."""
+"""The base of every model of a file, and the types of its values with their limits."""
 
 from __future__ import annotations
 
@@ -13,11 +13,11 @@ from scenes.text import is_printable
 MOST_THINGS: Final = 50
 """Lamps, cards or meters of an arrangement."""
 MOST_NAMES: Final = 200
-"""Of a list of files, parts or finishes."""
+"""Entries of a list of files, parts or finishes."""
 GLOSS_RANGE: Final = (0.1, 89.0)
-"""What the roughest and the smoothest clear coat read at 60 degrees: index 1.5, over black."""
+"""Gloss units at 60 degrees of the roughest and the smoothest clear coat of index 1.5 over black."""
 REACH_CM: Final = 10_000
-"""How far from the centre mark anything may stand."""
+"""Largest distance from the centre mark along an axis."""
 
 
 def _direction(v: tuple[float, float, float]) -> tuple[float, float, float]:
@@ -49,8 +49,8 @@ GlossUnits: TypeAlias = Annotated[float, Field(ge=GLOSS_RANGE[0], le=GLOSS_RANGE
 
 
 class Model(BaseModel):
-    """Frozen, and every unknown key is an error."""
+    """A frozen model in which every unknown key is an error."""
 
     model_config = ConfigDict(frozen=True, extra="forbid", allow_inf_nan=False)
     renamed: ClassVar[dict[str, str]] = {}
-    """From a key of earlier files to what is written now."""
+    """From a former key to what replaces it."""

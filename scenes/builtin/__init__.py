@@ -1,1 +1,1 @@
-"""Models that come along: the demo and the stand-ins."""
+"""Built-in models: the demo and the stand-ins."""

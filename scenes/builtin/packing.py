@@ -20,9 +20,9 @@ def unpack(path: Path) -> list[Part]:
     OSError
         The file cannot be read.
     """
-    with np.load(path, allow_pickle=False) as held:
-        names, counts = held["names"].tolist(), held["counts"].tolist()
-        raw = np.frombuffer(lzma.decompress(held["data"].tobytes()), np.uint8)
+    with np.load(path, allow_pickle=False) as archive:
+        names, counts = archive["names"].tolist(), archive["counts"].tolist()
+        raw = np.frombuffer(lzma.decompress(archive["data"].tobytes()), np.uint8)
     numbers = np.ascontiguousarray(raw.reshape(4, -1).T).view("<i4").ravel()
     parts: list[Part] = []
     at = 0

@@ -1,4 +1,4 @@
-"""Stand-ins for a model that there is no mesh of: generic, generated, in the size of the build."""
+"""Stand-ins for a model without a mesh: generic, generated, in the size of the build."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ _MADE: dict[str, Callable[[], dict[str, Mesh]]] = {
 }  # fmt: skip
 STAND_INS = tuple(_MADE)
 STAND_IN = "stand-in:"
-"""What a subject's mesh begins with to name one."""
+"""The prefix of a subject's mesh that names a stand-in."""
 _TABLE: dict[str, dict[str, Any]] = packaged_toml("scenes.builtin", "standins.toml")
 
 STANDIN_SIZE_CM: dict[str, tuple[str, float]] = {
@@ -57,19 +57,19 @@ def load_standin(name: str) -> list[tuple[str, NDArray[np.float32], NDArray[np.i
 
 
 def usual_parts(mesh: str | tuple[str, ...]) -> tuple[PartFinish, ...]:
-    """Return how the parts of a stand-in are usually finished; none where `mesh` names files."""
+    """Return the usual finishes of a stand-in's parts; empty where `mesh` names files."""
     name = standin_name(mesh)
     return tuple(PartFinish.model_validate(part) for part in _TABLE[name]["parts"]) if name else ()
 
 
 def usual_faces_deg(mesh: str | tuple[str, ...]) -> float:
-    """Return which way a stand-in usually faces, what is long showing its flank; 0 where `mesh` names files."""
+    """Return the usual `faces_deg` of a stand-in, long ones showing their flank; 0 where `mesh` names files."""
     name = standin_name(mesh)
     return float(_TABLE[name].get("faces_deg", 0.0)) if name else 0.0
 
 
 def standin_words(name: str) -> str:
-    """Return what a stand-in is good for and what not, in a sentence."""
+    """Return a sentence on what a stand-in can be trusted for."""
     if name == "spoon":
         return "the painted spoon: trust it for how a topcoat takes light, not for how your model's shapes do"
     return (

@@ -1,4 +1,4 @@
-"""Where a lamp sends its light: luminous intensity by direction."""
+"""Luminous intensity of a lamp by direction."""
 
 from __future__ import annotations
 
@@ -57,13 +57,13 @@ class Distribution:
 
     @classmethod
     def lambertian(cls) -> Distribution:
-        """Return the light of an evenly bright flat face, 1 straight ahead (Lambert's cosine law)."""
+        """Return the intensity of a flat opening of even radiance, 1 straight ahead (Lambert's cosine law)."""
         polar = np.linspace(0, 90, round(90 / _FINE_DEG) + 1)
         return cls._round(polar, _cosine(polar))
 
     @classmethod
     def uniform(cls) -> Distribution:
-        """Return the light of an evenly bright ball, 1 in every direction."""
+        """Return the intensity of a ball of even radiance, 1 in every direction."""
         return cls._round(np.array([0.0, 180.0]), np.ones(2))
 
     @classmethod
@@ -90,7 +90,7 @@ class Distribution:
 
     @property
     def is_round(self) -> bool:
-        """Whether it is a body of revolution."""
+        """Whether it is rotationally symmetric."""
         return len(self.turn_deg) == 1
 
     def at(self, polar_deg: ArrayLike, turn_deg: ArrayLike = 0.0) -> Array:
@@ -120,14 +120,14 @@ class Distribution:
         return float(ring[:-1] @ from_first + ring[1:] @ from_last)
 
     def _around(self) -> Array:
-        """Return the integral about the turn at each polar angle, (n,)."""
+        """Return the integral over the azimuth at each polar angle, (n,)."""
         if self.is_round:
             return np.asarray(2 * np.pi * self.intensity[:, 0])
         steps = np.radians(np.diff(self.turn_deg))
         return np.asarray((self.intensity[:, :-1] / 2 + self.intensity[:, 1:] / 2) @ steps)
 
     def front_share(self) -> float:
-        """Return the part of the flux that leaves to the front, at polar angles up to 90: all that a face can send."""
+        """Return the share of the flux at polar angles up to 90 degrees, all that a flat opening emits."""
         return self.flux(90.0) / self.flux()
 
     def times(self, factor: Callable[[Array], Array]) -> Distribution:
@@ -159,7 +159,7 @@ def _cosine(polar_deg: Array) -> Array:
 
 
 def _between(nodes: Array, x: Array) -> tuple[NDArray[np.intp], Array]:
-    """Return the node before each x, and how far it lies on the way to the next."""
+    """Return the index of the node before each x, and the fraction of the way to the next."""
     if len(nodes) == 1:
         return np.zeros(x.shape, dtype=np.intp), np.zeros(x.shape)
     before = np.clip(np.searchsorted(nodes, x, side="right") - 1, 0, len(nodes) - 2)

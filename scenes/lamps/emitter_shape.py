@@ -1,4 +1,4 @@
-"""Emitters of unit radiance: the luminous opening of a lamp where it stands, or the light of the room."""
+"""Shapes of emitters of unit radiance: the luminous opening of a lamp at its place, or the light of the room."""
 
 from __future__ import annotations
 
@@ -88,7 +88,7 @@ class EmitterShape:
 
 
 ROOM: Final = EmitterShape("room", np.zeros(3), np.eye(3), (0.0, 0.0))
-"""The light of a room, the same from all round."""
+"""The light of a room, equal from all directions."""
 
 
 def relative_intensity(table: Vector, way: Vector) -> Vector:

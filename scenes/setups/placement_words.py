@@ -1,4 +1,4 @@
-"""Places said in words, as one would with a tape measure in hand."""
+"""Places in words, for a tape measure."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from .place import Place
 
 
 def placement_words(role: str, place: Place) -> str:
-    """Return a place in one phrase: `key: 24 cm left and 30 cm in front of the centre mark, ...`."""
+    """Return a place as a phrase: `key: 24 cm left and 30 cm in front of the centre mark, ...`."""
     return f"{role}: {_spot(place)}, {_tilt(place)}"
 
 

@@ -1,4 +1,4 @@
-"""The named setups: how lamps and cards stand round any subject, as data."""
+"""Setups as data: placements of lamps and cards relative to any subject."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ SHEET_ORDER = (
 
 
 class RelativePlacement(Model):
-    """A place round the subject, from the way that it faces."""
+    """A place relative to the subject and the direction that it faces."""
 
     round_deg: float = Field(0.0, ge=-180, le=180, description="0 before the face, +90 camera right")
     rise_deg: float = Field(0.0, ge=-90, le=90, description="above what it aims at")
@@ -59,7 +59,7 @@ class SetupCard(RelativePlacement):
 
 
 class SetupBackdrop(Model):
-    """The backdrop that a setup brings with it."""
+    """The backdrop of a setup, in place of the arrangement's."""
 
     reflectance: MattBoard
 

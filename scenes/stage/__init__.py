@@ -1,1 +1,1 @@
-"""What stands round the subject: camera, backdrop, cards."""
+"""The stage: camera and backdrop."""

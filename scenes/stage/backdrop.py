@@ -1,4 +1,4 @@
-"""The seamless sheet: table, curve and wall cut from one piece."""
+"""The backdrop sweep: table, curve and wall of one seamless sheet."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ SPARE = 1.05  # of the frame, that a sheet of no stated size reaches beyond it
 
 @dataclass(frozen=True)
 class Sweep:
-    """A sheet in cm: its front edge at y = -front, its wall at y = wall."""
+    """A backdrop sweep in cm: its front edge at y = -front_cm, its wall at y = wall_cm."""
 
     width_cm: float
     front_cm: float
@@ -33,12 +33,12 @@ class Sweep:
 
     @property
     def length_cm(self) -> float:
-        """What the sheet measures along table, curve and wall."""
+        """Length along table, curve and wall, cm."""
         curve = math.pi / 2 * self.radius_cm
         return self.front_cm + self.wall_cm - self.radius_cm + curve + self.height_cm - self.radius_cm
 
     def profile(self) -> tuple[Vector, Vector]:
-        """Return the (n, 2) points and normals of the section, as (y, z), front to top."""
+        """Return points and normals (n, 2) of its profile, as (y, z), from the front edge to the top."""
         angle = np.linspace(0.0, np.pi / 2, CURVE_STEPS + 1)
         r = self.radius_cm
         curve = np.column_stack([self.wall_cm - r + r * np.sin(angle), r - r * np.cos(angle)])
@@ -47,7 +47,7 @@ class Sweep:
         return points, np.vstack([[0.0, 1.0], bend, [-1.0, 0.0]])
 
     def mesh(self) -> tuple[NDArray[np.float32], NDArray[np.float32], NDArray[np.int32]]:
-        """Return (vertices_cm, normals, faces) of the sheet, smooth along its curve."""
+        """Return vertices (n, 3) in cm, normals (n, 3) and faces (m, 3) of the sweep, smooth along its curve."""
         points, bend = self.profile()
         n = len(points)
         vertices = np.zeros((2 * n, 3), np.float32)
@@ -60,7 +60,7 @@ class Sweep:
         return vertices, normals, faces.astype(np.int32)
 
     def behind(self, points_cm: Vector) -> float:
-        """Return how far the deepest of (n, 3) points pokes through the sheet, cm; negative when clear."""
+        """Return the largest depth of points (n, 3) behind the sweep, cm; negative where all are in front of it."""
         y, z = points_cm[:, 1], points_cm[:, 2]
         r = self.radius_cm
         into_curve = np.hypot(y - (self.wall_cm - r), np.minimum(z - r, 0.0)) - r
@@ -69,19 +69,19 @@ class Sweep:
 
 
 def lay_sweep(backdrop: BackdropModel, size_cm: float, view: Viewpoint) -> Sweep | None:
-    """Return the sheet laid so that its front edge is below the frame, or None where there is none.
+    """Return the sweep with its front edge below the frame, or None where there is no backdrop.
 
     Raises
     ------
     InputError
-        Where table, curve and wall do not come out of the sheet.
+        Where the declared sheet is too short for table, curve and wall.
     """
     if backdrop.kind == "none":
         return None
     wall = backdrop.distance_cm or WALL_SIZES * size_cm
     radius = CURVE_SHARE * wall
-    front = _front_in_sight_cm(view, size_cm)
-    width, length = backdrop.sheet_cm or _sheet_to_fill(view, size_cm, front, wall, radius)
+    front = _front_edge_cm(view, size_cm)
+    width, length = backdrop.sheet_cm or _filling_sheet_cm(view, size_cm, front, wall, radius)
     height = length - front - wall - (math.pi / 2 - 2) * radius
     if height < radius:
         needed = length + radius - height
@@ -93,23 +93,23 @@ def lay_sweep(backdrop: BackdropModel, size_cm: float, view: Viewpoint) -> Sweep
     return Sweep(width, front, wall, radius, height)
 
 
-def _sheet_to_fill(view: Viewpoint, size_cm: float, front: float, wall: float, radius: float) -> tuple[float, float]:
-    """Return width and length of a sheet that fills the frame: poster board, or what it takes."""
+def _filling_sheet_cm(view: Viewpoint, size_cm: float, front: float, wall: float, radius: float) -> tuple[float, float]:
+    """Return width and length of a sheet that fills the frame: poster board, or larger where needed."""
     grown = max(1.0, size_cm / 20.0)
     at, rays = np.asarray(view.at_cm), view.rays(np.array([1.0, 1.0]), np.array([-1.0, 1.0]))
     with np.errstate(divide="ignore"):
         to_table = np.where(rays[:, 2] < 0, -at[2] / rays[:, 2], np.inf)
         to_wall = np.where(rays[:, 1] > 0, (wall - at[1]) / rays[:, 1], np.inf)
-    met = np.minimum(to_table, to_wall)
-    seen = (at + met[:, None] * rays)[np.isfinite(met)]
+    distance = np.minimum(to_table, to_wall)
+    seen = (at + distance[:, None] * rays)[np.isfinite(distance)]
     height = SPARE * max(radius, float(seen[:, 2].max(initial=0.0)))
     width = 2 * SPARE * np.abs(seen[:, 0]).max(initial=0.0)
     length = front + wall + (math.pi / 2 - 2) * radius + height
     return max(SHEET_CM[0] * grown, float(width)), max(SHEET_CM[1] * grown, float(length))
 
 
-def _front_in_sight_cm(view: Viewpoint, size_cm: float) -> float:
-    """Return how far before the centre the sheet has to begin so that its edge is not seen."""
+def _front_edge_cm(view: Viewpoint, size_cm: float) -> float:
+    """Return the distance in front of the centre, cm, at which the front edge is out of the frame."""
     ray = view.rays(np.array([0.0]), np.array([-1.0]))[0]
     least = 0.75 * size_cm
     if ray[2] >= -1e-3:
@@ -119,7 +119,7 @@ def _front_in_sight_cm(view: Viewpoint, size_cm: float) -> float:
 
 
 def edges_in_sight(sweep: Sweep, view: Viewpoint) -> tuple[str, ...]:
-    """Return which edges of the sheet the camera sees past: front, top, sides."""
+    """Return the edges of the sweep that are inside the frame: front, top, sides."""
     seen: list[str] = []
     top, side = np.array([[0.0, sweep.wall_cm, sweep.height_cm]]), sweep.width_cm / 2
     if view.project(top)[0, 1] < 1.0:

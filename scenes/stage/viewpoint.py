@@ -1,4 +1,4 @@
-"""Where the camera stands, what it looks at and how wide it sees: a pinhole that fits the subject in the frame."""
+"""The camera's position, aim and field of view: a pinhole that fits the subject in the frame."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from scenes.subject.subject import Subject
 
 DISTANCE_SIZES = 3.9  # a 26 mm-equivalent phone lens cropped to a model; 70 cm for an 18 cm figure
 CLOSE_FILL = 0.85  # of the frame, that a part takes in a close-up
-STANDING = 0.6  # height over size from which a subject counts as standing
+UPRIGHT = 0.6  # height over size from which a subject counts as standing
 
 
 @dataclass(frozen=True)
@@ -28,14 +28,14 @@ class Viewpoint:
 
     @property
     def axes(self) -> Vector:
-        """Columns: frame right, frame up, into the picture."""
+        """Unit vectors in columns (3, 3): right, up, forward."""
         forward = unit(np.subtract(self.aim_cm, self.at_cm))
         right = unit(np.cross(forward, [0.0, 0.0, 1.0]))
         axes: Vector = np.column_stack([right, np.cross(right, forward), forward])
         return axes
 
     def project(self, points_cm: Vector) -> Vector:
-        """Return (n, 3): frame x and y, both -1 to 1 inside the frame, y up, and the depth in cm."""
+        """Return (n, 3): x and y, -1 to 1 inside the frame, y up, and the depth in cm."""
         local = (np.asarray(points_cm, dtype=float) - self.at_cm) @ self.axes
         depth = local[:, 2]
         ahead = np.where(depth > 1e-6, depth, np.nan)
@@ -52,11 +52,11 @@ class Viewpoint:
 
 
 def natural_height_cm(subject: Subject) -> float:
-    """Return a camera height: just under the head of what stands, looking down on what lies flat."""
-    standing = subject.height_cm / subject.size_cm
-    if standing >= STANDING:
+    """Return a camera height in cm: just below the top of a standing subject, looking down on a flat one."""
+    uprightness = subject.height_cm / subject.size_cm
+    if uprightness >= UPRIGHT:
         return 0.83 * subject.height_cm
-    lift_deg = 8.0 + 14.0 * (1.0 - standing / STANDING)
+    lift_deg = 8.0 + 14.0 * (1.0 - uprightness / UPRIGHT)
     return 0.5 * subject.height_cm + DISTANCE_SIZES * subject.size_cm * math.tan(math.radians(lift_deg))
 
 
@@ -72,7 +72,7 @@ def look_at(subject: Subject, camera: CameraModel, aspect: float | None = None) 
 
 
 def look_closer(view: Viewpoint, points_cm: Vector, aspect: float | None = None) -> Viewpoint:
-    """Return what the camera sees from the same place through a longer lens, points (n, 3) filling most of the frame.
+    """Return the viewpoint from the same position with a longer lens, points (n, 3) filling most of the frame.
 
     Without an `aspect` the frame is 3:4, upright or lying as the points are.
     """
@@ -83,7 +83,7 @@ def _fitted(at: tuple[float, float, float], points: Vector, fill: float, aspect:
     aim = points.min(axis=0) / 2 + points.max(axis=0) / 2
     distance = float(np.linalg.norm(aim - at))
     view = Viewpoint(at, (float(aim[0]), float(aim[1]), float(aim[2])), 1.0, 1.0)
-    for _ in range(4):  # the middle of what is seen is not quite the projection of the middle
+    for _ in range(4):  # the centre of the projections is not the projection of the centre
         seen = view.project(points)[:, :2]
         middle = (np.nanmin(seen, axis=0) + np.nanmax(seen, axis=0)) / 2
         aim = np.asarray(at) + view.rays(middle[:1], middle[1:])[0] * distance

@@ -24,7 +24,7 @@ _CM_PER_MM: Final = 0.1
 
 
 def read_eulumdat(text: str) -> Photometry:
-    """Return what the text of a EULUMDAT file says (Stockmar 1990, "EULUMDAT - ein Leuchtendatenformat").
+    """Return the content of the text of a EULUMDAT file (Stockmar 1990, "EULUMDAT - ein Leuchtendatenformat").
 
     Intensities are per 1000 lm of the first set of light sources, in this file and in its absolute photometry, which
     a negative number of sources tells. The luminous area's length lies along the plane of 90, across that of 0 (CIE

@@ -11,7 +11,7 @@ from .c_planes import distribution_of_planes
 from .photometry import LARGEST, LONGEST_CM, Numbers, Photometry, Shape, disc_of, lumens_note, shown
 
 MOST_ANGLES: Final = 10_000
-"""More of one kind of angle than any goniometer measures."""
+"""Angles of one kind; no goniometer measures more."""
 
 _YEAR: Final = re.compile(r"IES(?:NA)?:?\s*(?:LM-63-)?(\d{4}|\d{2})\b", re.IGNORECASE)
 _TILT: Final = re.compile(r"TILT\s*=\s*(.*)", re.IGNORECASE)
@@ -28,7 +28,7 @@ class _Opening(NamedTuple):
 
 
 def read_ies(text: str) -> Photometry:
-    """Return what the text of an LM-63 file says.
+    """Return the content of the text of an LM-63 file.
 
     The candela are multiplied by the file's multiplier and ballast factor, and in files before 1995 by the
     ballast-lamp factor, whose place later holds something else. An opening's length lies along the plane of 0, which

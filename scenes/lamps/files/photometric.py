@@ -1,4 +1,4 @@
-"""A lamp's measured light from a photometric file, whatever its format."""
+"""Photometric files of every format, by their ending."""
 
 from __future__ import annotations
 
@@ -13,11 +13,11 @@ from .ies import read_ies
 from .photometry import Photometry
 
 READERS: Final = {".ies": read_ies, ".ldt": read_eulumdat}
-"""The reader by the file's ending."""
+"""From the ending of a file to its reader."""
 
 
 def read_photometry(path: Path) -> Photometry:
-    """Return what a photometric file says: .ies of ANSI/IES LM-63, type C, or .ldt of EULUMDAT.
+    """Return the content of a photometric file: .ies of ANSI/IES LM-63, type C, or .ldt of EULUMDAT.
 
     Raises
     ------

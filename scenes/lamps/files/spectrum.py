@@ -1,4 +1,4 @@
-"""A lamp's measured spectrum from a file, on the one wavelength grid."""
+"""Measured spectra of lamps from files, resampled to the wavelength grid."""
 
 from __future__ import annotations
 
@@ -25,12 +25,12 @@ FEWEST: Final = 15
 WIDEST_NM: Final = 25
 """The widest gap there; colour-science's own file of a fluorescent lamp leaves out 22 nm."""
 NOISE: Final = 0.01
-"""How far below zero a value may lie, as a part of the largest, to count as the zero of an instrument's noise."""
+"""Fraction of the largest value by which others may be negative, as instrument noise."""
 _LEAST_LIGHT: Final = 1e-30  # no unit makes a lamp's largest value smaller
 
 
 def read_spectrum(path: Path) -> Spectrum:
-    """Return the spectrum in a file, scaled so that it gives exactly one lumen.
+    """Return the spectrum in a file, scaled to one lumen.
 
     Files ending in `COLUMNS` are those of `materials.columns.read_columns`; files ending in `XML` are of IES TM-27-14
     or ANSI/IES TM-27-20.

@@ -1,4 +1,4 @@
-"""The samples in a file of IES TM-27, the standard XML for spectra; what it says about anything else is not read."""
+"""The samples of an IES TM-27 file, the standard XML for spectra; its other elements are not read."""
 
 from __future__ import annotations
 
@@ -35,7 +35,7 @@ def tm27_rows(content: bytes) -> list[tuple[int, str, str]]:
 
 
 def _root(content: bytes) -> Any:
-    """Return the outermost element; nothing that the file names is opened, and no entity is put in."""
+    """Return the root element; no external file is opened and no entity is expanded."""
     from lxml import etree  # type: ignore[import-untyped]  # ships no type information
 
     if b"<!DOCTYPE" in content.replace(b"\0", b""):  # also in UTF-16, before an entity can cost anything

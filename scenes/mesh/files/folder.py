@@ -8,7 +8,7 @@ from typing import Final
 from urllib.parse import unquote
 
 from scenes.errors import InputError
-from scenes.files import followed
+from scenes.files import resolved_path
 from scenes.text import printable
 
 from .limits import LARGEST_BYTES
@@ -63,10 +63,10 @@ class FolderResolver:
 
     def _inside(self, name: str) -> Path | None:
         name = name.strip().replace("\\", "/")
-        folder = followed(self.path.parent)
+        folder = resolved_path(self.path.parent)
         if ":" in name or PureWindowsPath(name).anchor:
             return None
-        path = followed(folder / name.replace("\0", "\N{REPLACEMENT CHARACTER}"))  # no file is called so
+        path = resolved_path(folder / name.replace("\0", "\N{REPLACEMENT CHARACTER}"))  # no file is called so
         return path if path.is_relative_to(folder) else None
 
 

@@ -12,8 +12,9 @@ from materials.packaged import packaged_toml
 from scenes.arrangement.subject_model import PartFinish
 from scenes.builtin.shapes.sweeps import Mesh
 from scenes.builtin.standins.aircraft import aircraft
+from scenes.builtin.standins.bust import bust
 from scenes.builtin.standins.car import car
-from scenes.builtin.standins.people import bust, figure
+from scenes.builtin.standins.figure import figure
 from scenes.builtin.standins.ship import ship
 from scenes.builtin.standins.spoon import spoon
 from scenes.builtin.standins.tank import tank

@@ -1,4 +1,4 @@
-"""A standing figure and a bust, in half heights of a head about its middle (a man of 7.5 heads), then in cm."""
+"""A standing figure, in half heights of a head about its centre (a man of 7.5 heads), then in cm."""
 
 from __future__ import annotations
 
@@ -6,18 +6,11 @@ import numpy as np
 
 from materials.arrays import Array
 from scenes.builtin.shapes.primitives import ball, limb, mirrored, reach, slab, turned
-from scenes.builtin.shapes.solids import Field, common, ellipsoid, round_cone, step, union
-from scenes.builtin.shapes.sweeps import Mesh, joined, loft, outward
+from scenes.builtin.shapes.solids import ellipsoid, round_cone, step, union
+from scenes.builtin.shapes.sweeps import Mesh, joined, outward
 
 from .head import head
-
-_TRUNK = [
-    ((0, 0.14, -2.8), (1.34, 0.92, 1.45)),
-    ((0, 0.12, -4.4), (1.1, 0.76, 1.3)),
-    ((0, 0.12, -5.6), (1.3, 0.9, 1.2)),
-    ((0, 0.12, -8.2), (1.62, 1.3, 2.9)),
-]
-_CHEST = [(0.62, -0.4, -2.6, 0.64, 0.4, 0.5)]
+from .torso import trunk, wrapped
 
 
 def figure() -> dict[str, Mesh]:
@@ -25,11 +18,11 @@ def figure() -> dict[str, Mesh]:
     half, ground = 1.16, 0.55
     body = {
         "neck": limb([(0, 0.2, -2.0), (0, 0.12, -0.6)], [0.5, 0.44], 0.0, 12),
-        "coat": joined([_wrapped(_trunk, np.linspace(-8.3, -1.28, 72), _skirt), *_sleeves()]),
+        "coat": joined([wrapped(trunk, np.linspace(-8.3, -1.28, 72), _skirt), *_sleeves()]),
         "collar": turned(
             [(0.5, 0), (0.74, -0.05), (0.78, 0.1), (0.66, 0.42), (0.57, 0.45)], (0, 0.16, -1.72), (0, -0.12, 1)
         ),
-        "belt": _wrapped(lambda p: _trunk(p) - 0.07, np.linspace(-4.85, -4.4, 7)),
+        "belt": wrapped(lambda p: trunk(p) - 0.07, np.linspace(-4.85, -4.4, 7)),
         "buckle": slab(
             [(-0.26, -0.24), (0.26, -0.24), (0.26, 0.24), (-0.26, 0.24)],
             0.12,
@@ -52,74 +45,6 @@ def figure() -> dict[str, Mesh]:
     }
 
 
-def bust() -> dict[str, Mesh]:
-    """Return head and shoulders in an open coat on a socle, 12 cm tall."""
-    half = 2.0
-    centre = np.array([0, 0, 9.9])
-    levels = -4.02 + (4.02 - 1.22) * (1 - np.cos(np.linspace(0, np.pi, 72))) / 2
-    body = {
-        "neck": limb([(0, 0.2, -2.0), (0, 0.12, -0.5)], [0.54, 0.48], 0.0, 24, 40),
-        "shirt": _wrapped(_shoulders, levels, lambda p: 0 * p[..., 0] - 0.03),
-        "coat": _open_coat(levels),
-    }
-    socle = [
-        (0, 0),
-        (1.6, 0),
-        (1.65, 0.12),
-        (1.62, 0.28),
-        (1.3, 0.4),
-        (0.85, 0.6),
-        (0.62, 0.95),
-        (0.6, 1.25),
-        (0.75, 1.55),
-        (1.05, 1.75),
-        (1.1, 1.9),
-        (1.0, 2.1),
-        (0, 2.2),
-    ]
-    return {
-        **head(centre, half, 72),
-        **{name: Mesh(mesh.vertices * half + centre, mesh.faces) for name, mesh in body.items()},
-        "socle": turned(socle, (0, 0.24, 0), (0, 0, 1), 96),
-    }
-
-
-def _wrapped(
-    field: Field, levels: Array, relief: Field | None = None, depth: float = 0.14, turn: Array | None = None
-) -> Mesh:
-    """Return a solid seen from an upright axis, level by level; `relief` goes out by what it says of each point."""
-    turn = 2 * np.pi * np.arange(72)[None] / 72 if turn is None else turn
-    ways = np.stack(np.broadcast_arrays(np.sin(turn), -np.cos(turn), 0 * levels[:, None]), axis=-1)
-    starts = np.stack([0 * levels, 0 * levels + depth, levels], axis=1)[:, None]
-    far = reach(field, starts, ways, 3.0)
-    if relief is not None:
-        far = np.maximum(far + relief(starts + ways * far[..., None]), 0.02)
-    return outward(loft(starts + ways * far[..., None]))
-
-
-def _yoke(points: Array) -> Array:
-    """Return the distance from neck root, shoulders and chest."""
-    near = np.abs(points) * (1, 0, 0) + points * (0, 1, 1)
-    parts = [
-        ellipsoid(points, *_TRUNK[0]),
-        *(ellipsoid(near, row[:3], row[3:]) for row in _CHEST),
-        round_cone(near, (0, 0.2, -1.95), (1.5, 0.22, -2.2), (0.5, 0.46)),
-        round_cone(near, (0, 0.2, -1.3), (1.25, 0.24, -1.9), (0.5, 0.34)),
-    ]
-    return union(parts, 0.35)
-
-
-def _trunk(points: Array) -> Array:
-    return union([_yoke(points), *(ellipsoid(points, *shape) for shape in _TRUNK[1:])], 0.4)
-
-
-def _shoulders(points: Array) -> Array:
-    """Return the distance from shoulders and upper arms, rounded off below as a bust is."""
-    near = np.abs(points) * (1, 0, 0) + points * (0, 1, 1)
-    whole = union([_yoke(points), ellipsoid(near, (1.42, 0.24, -2.55), (0.46, 0.58, 0.8))], 0.5)
-    return common(whole, ellipsoid(points, (0, 0.12, -2.0), (2.3, 1.5, 2.08)), 0.25)
-
-
 def _skirt(points: Array) -> Array:
     """Return the folds of the coat: deep below the belt, shallow above it, drawn in under it."""
     x, y, z = np.moveaxis(points, -1, 0)
@@ -130,34 +55,10 @@ def _skirt(points: Array) -> Array:
     return np.asarray(hanging + drawn + opening)
 
 
-def _open_coat(levels: Array) -> Mesh:
-    """Return a coat over the shoulders, open to a point; columns of its grid run along its edges, so they are clean."""
-    edge = np.arctan2(0.34 * np.clip(levels + 3.45, 0.02, 9), 1.0)
-    lapel = edge + 0.5 * step(levels, -3.55, -2.6) * step(levels, -1.2, -1.6) + 0.06
-    columns = [0, 5, 6, 7, 15, 16, 42]
-    half = np.array(
-        [
-            np.interp(np.arange(43), columns, [0, inner - 0.02, inner, inner + 0.03, outer, outer + 0.03, np.pi])
-            for inner, outer in zip(edge, lapel, strict=True)
-        ]
-    )
-    rise = np.interp(np.arange(43), [0, 5, 6, 7, 15, 16, 42], [-0.08, -0.08, 0.1, 0.15, 0.14, 0.06, 0.06])
-    turn = np.concatenate([half, -half[:, -2:0:-1]], axis=1)
-    whole = np.concatenate([rise, rise[-2:0:-1]])
-
-    def relief(points: Array) -> Array:
-        x, z = points[..., 0], points[..., 2]
-        return np.asarray(
-            whole + 0.03 * np.sin(4 * np.abs(x) + 5 * z) * step(z, -2.0, -2.6) * step(np.abs(x), 0.8, 1.5)
-        )
-
-    return _wrapped(_shoulders, levels, relief, turn=turn)
-
-
 def _front(heights: tuple[float, ...]) -> list[tuple[float, float]]:
     """Return (y, z) of the trunk's front at heights."""
     starts = np.array([(0, 0.14, z) for z in heights])
-    far = reach(_trunk, starts, np.broadcast_to([0.0, -1.0, 0.0], starts.shape), 3.0)
+    far = reach(trunk, starts, np.broadcast_to([0.0, -1.0, 0.0], starts.shape), 3.0)
     return [(0.14 - d, z) for d, z in zip(far, heights, strict=True)]
 
 
@@ -242,7 +143,7 @@ def _boot(side: int) -> Mesh:
         return union(parts, 0.2)
 
     levels = np.concatenate([[-14.0, -13.99, -13.88, -13.87], np.linspace(-13.8, -11.5, 26), [-11.45, -11.44]])
-    mesh = _wrapped(field, levels, _sole_and_cuff, 0.0)
+    mesh = wrapped(field, levels, _sole_and_cuff, 0.0)
     turn = side * 0.2
     spin = np.array([[np.cos(turn), np.sin(turn), 0], [-np.sin(turn), np.cos(turn), 0], [0, 0, 1]])
     return outward(Mesh(mesh.vertices @ spin + (side * 0.92, 0, 0), mesh.faces))

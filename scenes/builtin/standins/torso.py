@@ -1,0 +1,55 @@
+"""The torso of a figure and a bust, in half heights of a head about its centre (a man of 7.5 heads)."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from materials.arrays import Array
+from scenes.builtin.shapes.primitives import reach
+from scenes.builtin.shapes.solids import Field, common, ellipsoid, round_cone, union
+from scenes.builtin.shapes.sweeps import Mesh, loft, outward
+
+_TRUNK = [
+    ((0, 0.14, -2.8), (1.34, 0.92, 1.45)),
+    ((0, 0.12, -4.4), (1.1, 0.76, 1.3)),
+    ((0, 0.12, -5.6), (1.3, 0.9, 1.2)),
+    ((0, 0.12, -8.2), (1.62, 1.3, 2.9)),
+]
+_CHEST = [(0.62, -0.4, -2.6, 0.64, 0.4, 0.5)]
+
+
+def wrapped(
+    field: Field, levels: Array, relief: Field | None = None, depth: float = 0.14, turn: Array | None = None
+) -> Mesh:
+    """Return the surface of a solid as seen from a vertical axis, level by level, displaced outward by `relief`."""
+    turn = 2 * np.pi * np.arange(72)[None] / 72 if turn is None else turn
+    ways = np.stack(np.broadcast_arrays(np.sin(turn), -np.cos(turn), 0 * levels[:, None]), axis=-1)
+    starts = np.stack([0 * levels, 0 * levels + depth, levels], axis=1)[:, None]
+    far = reach(field, starts, ways, 3.0)
+    if relief is not None:
+        far = np.maximum(far + relief(starts + ways * far[..., None]), 0.02)
+    return outward(loft(starts + ways * far[..., None]))
+
+
+def _yoke(points: Array) -> Array:
+    """Return the distance from neck root, shoulders and chest."""
+    near = np.abs(points) * (1, 0, 0) + points * (0, 1, 1)
+    parts = [
+        ellipsoid(points, *_TRUNK[0]),
+        *(ellipsoid(near, row[:3], row[3:]) for row in _CHEST),
+        round_cone(near, (0, 0.2, -1.95), (1.5, 0.22, -2.2), (0.5, 0.46)),
+        round_cone(near, (0, 0.2, -1.3), (1.25, 0.24, -1.9), (0.5, 0.34)),
+    ]
+    return union(parts, 0.35)
+
+
+def trunk(points: Array) -> Array:
+    """Return the distance from the trunk, from the neck to the skirt of a coat."""
+    return union([_yoke(points), *(ellipsoid(points, *shape) for shape in _TRUNK[1:])], 0.4)
+
+
+def shoulders(points: Array) -> Array:
+    """Return the distance from shoulders and upper arms, rounded off below as a bust is."""
+    near = np.abs(points) * (1, 0, 0) + points * (0, 1, 1)
+    whole = union([_yoke(points), ellipsoid(near, (1.42, 0.24, -2.55), (0.46, 0.58, 0.8))], 0.5)
+    return common(whole, ellipsoid(points, (0, 0.12, -2.0), (2.3, 1.5, 2.08)), 0.25)

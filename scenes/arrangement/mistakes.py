@@ -18,6 +18,10 @@ LONGEST_VALUE: Final = 60
 EXPECTED = {
     "float_type": "be a number",
     "float_parsing": "be a number",
+    "int_type": "be a whole number",
+    "int_parsing": "be a whole number",
+    "int_from_float": "be a whole number",
+    "int_parsing_size": "be a smaller number",
     "string_type": "be text in quotes",
     "string_too_long": "have {max_length} characters or fewer",
     "bool_type": "be true or false",

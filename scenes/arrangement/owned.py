@@ -58,8 +58,11 @@ def resolve_lamp(stated: Stated, folder: Folder, place: tuple[int | str, ...]) -
     data = overridden({key: value for key, value in known.items() if key != "description"}, stated)
     photometry, measured = None, None
     if isinstance(name := data.get("photometry"), str):
-        photometry = read_photometry(folder.find(key_of((*place, "photometry")), name))
-        data |= _keys_from(photometry, data)
+        path = folder.find(key_of((*place, "photometry")), name)
+        photometry = read_photometry(path)
+        measures = _keys_from(photometry, data)
+        fill_model({"name": data["name"], **measures}, LampModel, str(path))  # beyond limits, the file is named
+        data |= measures
     if isinstance(name := data.get("spectrum"), str) and name.lower().endswith(SPECTRUM_FILES):
         measured = read_spectrum(folder.find(key_of((*place, "spectrum")), name))
     return lamp_of(fill_model(data, CompleteLamp, folder.source, place), photometry, measured, stated, folder)

@@ -145,6 +145,20 @@ def test_a_file_that_is_wrong_is_told_by_its_own_name(folder: Path) -> None:
     assert refusal(folder, OF_A_FILE).startswith("lamp.ies: ")
 
 
+@pytest.mark.parametrize(
+    ("file", "told"),
+    [
+        (ies(opening=".2 30 0", **COSINE), "lamp.ies: size_cm[1] = 3000.0: should be 2000 or less"),
+        (ies(candela="1e6 0"), "lamp.ies: lumens = 2283185.3"),
+    ],
+)
+def test_a_size_or_brightness_out_of_reach_is_told_of_the_file_that_states_it(
+    folder: Path, file: str, told: str
+) -> None:
+    (folder / "lamp.ies").write_text(file)
+    assert refusal(folder, OF_A_FILE).startswith(told)
+
+
 def test_a_name_of_a_spectrum_is_no_file(folder: Path) -> None:
     assert lamps(folder, PANEL + 'spectrum = "D65"\n')[0].spectrum == "D65"
 

@@ -68,6 +68,12 @@ REFUSED = {
         '[camera]\ndistance_cm = "far"',
         'camera.distance_cm = "far": should be a number',
     ),
+    "words for a whole number": (MESH + 'triangles = "few"', 'subject.triangles = "few": should be a whole number'),
+    "a part of a triangle": (MESH + "triangles = 1500.5", "subject.triangles = 1500.5: should be a whole number"),
+    "more triangles than a computer counts": (
+        MESH + "triangles = 1e300",
+        "subject.triangles = 1e+300: should be a smaller number",
+    ),
     "a number for words": (
         "title = 3",
         "title = 3: should be text in quotes",

@@ -71,7 +71,7 @@ class PartFinish(Model):
         return self
 
 
-class Wash(Model):
+class WashModel(Model):
     """A thin dark paint that settles in recesses, under the topcoat."""
 
     match: tuple[Pattern, ...] = Field(("*",), max_length=MOST_NAMES)
@@ -80,7 +80,7 @@ class Wash(Model):
     width_mm: float = Field(0.3, ge=0.01, le=5, description="of the lines that it settles in")
 
 
-class Plinth(Model):
+class PlinthModel(Model):
     """A plain base under the model."""
 
     height_cm: float = Field(1.0, gt=0, le=100)
@@ -106,10 +106,10 @@ class SubjectModel(Sizing):
     hide: tuple[Pattern, ...] = Field(
         (), max_length=MOST_NAMES, description="parts that are left out, such as print supports"
     )
-    plinth: Plinth | None = None
+    plinth: PlinthModel | None = None
     triangles: int | None = Field(None, ge=1000, le=20_000_000, description="simplify the mesh to so many")
     flatten: float = Field(0.0, ge=0, le=1, description="how much of the light baked into a scan's colours to take out")
-    wash: Wash | None = None
+    wash: WashModel | None = None
     parts: tuple[PartFinish, ...] = Field((), max_length=MOST_NAMES)
 
     _named_topcoat = field_validator("topcoat", mode="before")(_topcoat_gloss)

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from materials.arrays import Vector
-from scenes.arrangement.subject_model import Plinth
+from scenes.arrangement.subject_model import PlinthModel
 from scenes.mesh.piece import Piece
 from scenes.mesh.triangles import bounds
 
@@ -18,7 +18,7 @@ from .subject import PLINTH
 BEVEL_CM = 0.1
 
 
-def raised_on_plinth(pieces: Sequence[Piece], plinth: Plinth) -> list[Piece]:
+def raised_on_plinth(pieces: Sequence[Piece], plinth: PlinthModel) -> list[Piece]:
     """Return pieces that stand on the table, in cm, raised onto a plinth, and the plinth as the last piece."""
     low, high = bounds(piece.vertices for piece in pieces)
     lifted = [replace(piece, vertices=piece.vertices + np.array([0, 0, plinth.height_cm])) for piece in pieces]

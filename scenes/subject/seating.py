@@ -8,7 +8,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from scenes.arrangement.subject_model import Plinth
+from scenes.arrangement.subject_model import PlinthModel
 from scenes.errors import InputError
 from scenes.mesh.piece import Piece
 from scenes.mesh.repair.cleaning import cleaned
@@ -27,7 +27,7 @@ _PLURAL = {"is": "are", "was": "were", "has": "have"}
 
 def seated(
     name: str, pieces: Sequence[Piece], notes: Sequence[str], file: str, *,
-    plinth: Plinth | None = None, progress: Progress = no_progress,
+    plinth: PlinthModel | None = None, progress: Progress = no_progress,
 ) -> Subject:  # fmt: skip
     """Return the subject of pieces in cm with merged points, z up: cleaned, its lowest point on the table or a plinth.
 

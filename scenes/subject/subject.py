@@ -134,7 +134,7 @@ class Subject:
         return np.cumsum(np.concatenate([areas(part.vertices_cm, part.faces) for part in self.parts]))
 
     def turned(self, degrees: float) -> Subject:
-        """Return the subject turned about the centre mark; + turns its face to camera right."""
+        """Return the subject rotated about the vertical axis by degrees; positive turns its front to camera right."""
         if not degrees:
             return self
         cosine, sine = np.cos(np.radians(degrees)), np.sin(np.radians(degrees))

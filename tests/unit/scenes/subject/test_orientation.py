@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 import trimesh
 
-from scenes.arrangement.subject_model import Plinth
+from scenes.arrangement.subject_model import PlinthModel
 from tests.support.arrangements import subject_in
 
 CONE = trimesh.creation.cone(3, 10)  # stands on its flat side where z is up
@@ -39,8 +39,8 @@ def test_the_axis_is_suggested_on_which_the_flat_side_lies_down(tmp_path: Path, 
 
 
 def test_a_plinth_under_it_hides_nothing(tmp_path: Path) -> None:
-    assert notes(tmp_path, CONE, "x", plinth=Plinth())
-    assert not notes(tmp_path, CONE, "z", plinth=Plinth())
+    assert notes(tmp_path, CONE, "x", plinth=PlinthModel())
+    assert not notes(tmp_path, CONE, "z", plinth=PlinthModel())
 
 
 def wheels() -> trimesh.Trimesh:

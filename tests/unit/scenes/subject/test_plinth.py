@@ -6,15 +6,15 @@ import numpy as np
 import pytest
 import trimesh
 
-from scenes.arrangement.subject_model import Plinth, SubjectModel
+from scenes.arrangement.subject_model import PlinthModel, SubjectModel
 from scenes.subject.from_meshes import subject_from_parts
 from scenes.subject.subject import Subject
 
 BALL = trimesh.creation.icosphere(3)
-PLINTH = Plinth(height_cm=2, margin_cm=1.5, base="#102030")
+PLINTH = PlinthModel(height_cm=2, margin_cm=1.5, base="#102030")
 
 
-def on_plinth(name: str = "ball", plinth: Plinth | None = PLINTH) -> Subject:
+def on_plinth(name: str = "ball", plinth: PlinthModel | None = PLINTH) -> Subject:
     parts = [(name, BALL.vertices * [1, 2, 1] + [7, 8, 9], BALL.faces)]
     return subject_from_parts("ball", parts, SubjectModel(mesh="ball", height_cm=10, plinth=plinth))
 
@@ -40,7 +40,7 @@ def test_it_is_closed_looks_outwards_and_is_bevelled() -> None:
 
 
 def test_a_thin_plinth_is_bevelled_less() -> None:
-    subject = on_plinth(plinth=Plinth(height_cm=0.1, margin_cm=0))
+    subject = on_plinth(plinth=PlinthModel(height_cm=0.1, margin_cm=0))
     assert subject.model_bounds_cm[0, 2] == pytest.approx(0.1, abs=1e-6)
     assert trimesh.Trimesh(subject.parts[1].vertices_cm, subject.parts[1].faces).is_watertight
 

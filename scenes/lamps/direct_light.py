@@ -24,7 +24,7 @@ def direct_factor(emitter: EmitterShape, points: ArrayLike, normals: ArrayLike) 
 
     Without a table: Lambert's formula for a polygon (Lambert, Photometria, 1760; Howell, Catalog of Radiation
     Configuration Factors) clipped at the receiver's horizon; a circle is a polygon of equal area. With one: adaptive
-    Gauss-Legendre quadrature over what stands above the horizon, to 1e-4, or 5e-4 for a beam of few degrees from a
+    Gauss-Legendre quadrature over what stands above the horizon, to 1e-4, or 5e-4 for a narrow beam from an
     opening that is nearer than its size.
 
     Raises

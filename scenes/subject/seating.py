@@ -18,6 +18,7 @@ from scenes.progress import Progress, no_progress
 from scenes.text import listed
 
 from .plinth import raised_on_plinth
+from .sizing import SMALLEST_CM
 from .subject import PLINTH, Part, Subject
 
 FEW = 3
@@ -34,7 +35,7 @@ def seated(
     Raises
     ------
     InputError
-        Where no triangle is left.
+        Where no triangle is left, or too small a model.
     """
     sound, findings = [], []
     for number, piece in enumerate(pieces, 1):
@@ -47,6 +48,10 @@ def seated(
     if not sound:
         raise InputError(f"{file} has no triangle with an area: export it again")
     low, high = bounds(piece.vertices for piece in sound)
+    if (largest := float((high - low).max())) < SMALLEST_CM:
+        raise InputError(
+            f"{file} is {largest:.2g} cm large without its triangles of no area: repair the mesh or export it again"
+        )
     seat = np.array([*(low + high)[:2] / 2, low[2]], np.float32)
     sound = [replace(piece, vertices=piece.vertices - seat) for piece in sound]
     if plinth is not None:

@@ -114,6 +114,12 @@ def test_triangles_that_all_lie_on_a_line(tmp_path: Path) -> None:
     assert "no triangle with an area" in refusal(file(tmp_path, "line.obj", line))
 
 
+def test_a_model_that_owes_its_size_to_a_triangle_without_area(tmp_path: Path) -> None:
+    needle = OBJ.replace("1", ".001", 3) + "v 0 0 4\nv 0 0 9\nf 1 5 6\n"
+    sentence = refusal(file(tmp_path, "needle.obj", needle.replace("f .001", "f 1")))
+    assert sentence.startswith("needle.obj is 0.002 cm large without its triangles of no area: ")
+
+
 def test_a_flat_model_cannot_be_sized_by_its_height(tmp_path: Path) -> None:
     flat = file(tmp_path, "flat.obj", "v 0 0 0\nv 1 0 0\nv 0 1 0\nf 1 2 3\n")
     assert "flat.obj has no height, so height_cm = 18 cannot scale it" in refusal(flat)

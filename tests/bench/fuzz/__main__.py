@@ -29,9 +29,7 @@ def main() -> None:
     child, draw, end = Child(folder), random.Random(seed), time.monotonic() + seconds
     while time.monotonic() < end:
         case = draw.choice(whole).damaged(draw)
-        for name, content in case.files.items():
-            (folder / name).write_bytes(content)
-        ending = child.run(case.words)
+        ending = child.run(case.written(folder))
         if ending.outcome not in FINE:
             failed = kept / f"{counts.total():06d}"
             failed.mkdir()

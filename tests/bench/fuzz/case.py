@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 from dataclasses import dataclass
+from pathlib import Path
 from typing import Final, TypeAlias
 
 from .damage import damage
@@ -29,3 +30,9 @@ class Case:
             odd = draw.choice(ODD_ARGUMENTS)
             return Case(self.files, tuple(odd if word == name else word for word in self.words))
         return Case(self.files | {name: damage(name, self.files[name], draw)}, self.words)
+
+    def written(self, folder: Path) -> tuple[str, ...]:
+        """Return the words of its command, its files now in a folder."""
+        for name, content in self.files.items():
+            (folder / name).write_bytes(content)
+        return self.words

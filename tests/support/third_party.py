@@ -36,7 +36,8 @@ class Package:
                 zipfile.ZipFile(io.BytesIO(content)).extractall(home)
             else:
                 with tarfile.open(fileobj=io.BytesIO(content)) as archive:
-                    archive.extractall(home, filter="data")
+                    safely = {"filter": "data"} if hasattr(tarfile, "data_filter") else {}  # Python 3.11.4 on
+                    archive.extractall(home, **safely)  # type: ignore[arg-type]  # the stub wants its literals
         return home / member
 
     def _fetched(self) -> bytes:

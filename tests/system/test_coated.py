@@ -20,6 +20,7 @@ from tests.support.report import relative
 from .test_furnace import BELOW_WHITE, at_once, returned_share
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", COATED)
 def test_the_kernel_gives_the_picture_of_the_stock_path_tracer(name: str, oracle: Oracles) -> None:
     case = cases()[name]

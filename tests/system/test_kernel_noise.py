@@ -14,6 +14,7 @@ from tests.support.notes import note
 from tests.support.significance import Ratio, mean_of
 from tests.support.still_life import FINISHES, LAMPS, still_life
 
+pytestmark = pytest.mark.slow
 SECTION = "noise of the kernel, 99.9 % intervals"
 THREE = ("panel", "disc", "bulb")
 GROUPS = 48

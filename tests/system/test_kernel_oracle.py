@@ -23,7 +23,12 @@ class Traced:
     kernel: dict[str, Batches]
 
 
-@pytest.fixture(scope="module", params=FINISHES)
+SLOW = {"near-smooth plastic", "near-smooth metal"}
+
+
+@pytest.fixture(
+    scope="module", params=[pytest.param(name, marks=[pytest.mark.slow] * (name in SLOW)) for name in FINISHES]
+)
 def traced(request: pytest.FixtureRequest) -> Traced:
     pictures = kernel_pictures(still_life(FINISHES[request.param]), list(LAMPS.values()))
     return Traced(request.param, dict(zip(LAMPS, pictures, strict=True)))

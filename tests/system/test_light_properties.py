@@ -100,6 +100,7 @@ def test_the_light_of_a_lamp_is_as_its_dimmer_says(
     np.testing.assert_allclose(dimmed, full * dimmer, rtol=1e-5, atol=1e-30)
 
 
+@pytest.mark.slow
 @few
 @given(lit=st.lists(lamps(), min_size=2, max_size=3), kelvin=kelvins, with_room=st.booleans())
 def test_lamps_together_are_the_sum_of_each_alone_bit_for_bit(

@@ -109,6 +109,7 @@ def test_moving_a_lamp_traces_that_lamp_alone(folder: Path, tracing: Tracing) ->
     assert len(tracing.statistics.traced) == 2
 
 
+@pytest.mark.slow
 def test_from_matt_to_gloss_highlights_rise_and_a_pale_colour_hardly_changes(folder: Path, tracing: Tracing) -> None:
     asked = StripRequest(open_input(folder / "clip.toml", {}), "loop", LARGER)
     frames = take_strip(strip_of(asked, read_field("finish=matt,satin,semi-gloss,gloss")), tracing, "draft")

@@ -95,6 +95,7 @@ def contrast(tracing: Tracing, setup: str, washed: bool) -> float:
     return reading
 
 
+@pytest.mark.slow
 def test_a_wash_stands_out_under_flat_light_and_engraved_lines_without_one_under_raking_light(
     tracing: Tracing,
 ) -> None:

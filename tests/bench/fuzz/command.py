@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import unicodedata
 import warnings
 from collections.abc import Sequence
@@ -31,6 +32,8 @@ def _judged(ran: Ran) -> str:
     printed = ran.stdout + ran.stderr
     if ran.returncode not in (0, 2):
         return f"exit {ran.returncode}: {ran.stderr}"
+    if re.search("memory|allocat", ran.stderr, re.IGNORECASE):  # a refusal that the limit of memory caused
+        return f"out of memory: {ran.stderr}"
     if any(unicodedata.category(c) in ("Cc", "Cf", "Cs", "Zl", "Zp") for c in printed.replace("\n", "")):
         return f"control characters: {printed!r}"
     is_sentence = ran.stderr.startswith("spruelight: ") and len(ran.stderr.splitlines()) == 1

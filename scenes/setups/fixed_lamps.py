@@ -51,7 +51,7 @@ def place_fixed_lamps(arrangement: ResolvedArrangement, aspect: float | None) ->
         raise ArrangementError(collision)
     return PlacedSetup(
         AS_PLACED, "your own lamps where you put them", subject, view, sweep,
-        declared.backdrop.finish, hero, tuple(lamps), cards, (),
+        declared.backdrop.finish, hero, tuple(lamps), cards, (), facing_deg=arrangement.faces_deg,
     )  # fmt: skip
 
 

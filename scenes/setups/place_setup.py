@@ -84,6 +84,9 @@ def _placed_setup(
             for choice, lamp in zip(choices, lamps, strict=True)
             for shortfall in _shortfalls(choice, lamp, stage)
         ),
+        facing_deg=stage.facing_deg,
+        meter=setup.meter,
+        exposure_stops=setup.exposure_stops,
     )
 
 
@@ -103,7 +106,8 @@ def _placed_lamp(choice: LampChoice, stage: Stage) -> PlacedLamp:
     place = place_board(choice.wanted, choice.lamp.extent_cm, stage)
     dimmer = (choice.wanted.dimmer if choice.lamp.model.dimmable else 1.0) * choice.lamp.model.dimmer
     hidden = choice.wanted.out_of_frame == "hide" and is_hidden(place, choice.lamp.extent_cm, stage)
-    return PlacedLamp(choice.wanted.role, choice.lamp, place, dimmer, choice.wanted.stops_under_key, hidden)
+    wanted = choice.wanted
+    return PlacedLamp(wanted.role, choice.lamp, place, dimmer, wanted.stops_under_key, hidden, wanted.sheet_over_white)
 
 
 def _backdrop(setup: Setup, arrangement: ResolvedArrangement) -> Finish:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, Literal
 
 from materials.surface.finish import Finish
 from scenes.arrangement.card_model import CardModel
@@ -24,8 +24,8 @@ EMPTY_TABLE_CM: Final = 18.0
 class PlacedLamp:
     """A lamp at its place.
 
-    `dimmer` is replaced where `stops_under_key` is given and solved. `hidden` says whether the subject occludes it from
-    the camera, as its setup asks.
+    `dimmer` is replaced where `stops_under_key` or `sheet_over_white` is given and solved. `hidden` says whether the
+    subject occludes it from the camera, as its setup asks; `hangs`, whether its stand would be in the frame.
     """
 
     role: str
@@ -34,6 +34,8 @@ class PlacedLamp:
     dimmer: float
     stops_under_key: float | None = None
     hidden: bool = False
+    sheet_over_white: float | None = None
+    hangs: bool = False
 
     @property
     def name(self) -> str:
@@ -45,7 +47,9 @@ class PlacedLamp:
 class PlacedSetup:
     """A setup on the table, in cm.
 
-    `shortfalls` are sentences on what the setup asks for and does not get; `detail` names the parts of a close-up.
+    `facing_deg` is the direction of the subject's front: 0 at the camera, positive to camera right. `meter` and
+    `exposure_stops` are the setup's own exposure. `shortfalls` are sentences on what the setup asks for and does not
+    get; `detail` names the parts of a close-up.
     """
 
     name: str
@@ -59,6 +63,9 @@ class PlacedSetup:
     cards: tuple[CardModel, ...]
     shortfalls: tuple[str, ...]
     detail: str | None = None
+    facing_deg: float = 0.0
+    meter: Literal["key", "card"] = "key"
+    exposure_stops: float = 0.0
 
     @property
     def size_cm(self) -> float:

@@ -48,6 +48,9 @@ class SetupLamp(RelativePlacement):
     pick: Literal["next", "smallest"] = Field("next", description="which of the lamps owned")
     dimmer: Dimmer = 1.0
     stops_under_key: float | None = Field(None, ge=0, le=10, description="solves the dimmer at the hero")
+    sheet_over_white: float | None = Field(
+        None, gt=0, le=4, description="solves the dimmer: the median luminance of the sheet over the frame's white"
+    )
 
 
 class SetupCard(RelativePlacement):
@@ -70,6 +73,8 @@ class Setup(Model):
     format: Literal[1] = 1
     reads_as: Name
     turn_deg: float = Field(0.0, ge=-180, le=180, description="turns the face this far off the camera, + to its right")
+    meter: Literal["key", "card"] = Field("key", description="what the exposure is metered with")
+    exposure_stops: float = Field(0.0, ge=-5, le=5, description="brighter than its meter reads")
     lamps: tuple[SetupLamp, ...] = Field(min_length=1, max_length=MOST_PLACED)
     cards: tuple[SetupCard, ...] = Field((), max_length=MOST_PLACED)
     backdrop: SetupBackdrop | None = None

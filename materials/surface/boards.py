@@ -41,3 +41,10 @@ def named_boards() -> dict[str, Board]:
 def board_finish(board: float | str) -> Finish:
     """Return the finish of a matt board of one reflectance, 0 to 1, or of a named one."""
     return named_boards()[board].finish if isinstance(board, str) else Finish.board(board)
+
+
+def board_name(reflectance: float | str, colour: str | None) -> str:
+    """Return the name of a board: its own, "18 % board", or "#24508c board" where it has a colour."""
+    if colour is not None:
+        return f"{colour} board"
+    return reflectance if isinstance(reflectance, str) else f"{100 * reflectance:.3g} % board"

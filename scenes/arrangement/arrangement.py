@@ -7,7 +7,7 @@ from typing import Any, Literal
 from pydantic import Field, field_validator, model_validator
 
 from materials.colour.upsampling import reflectance_from_hex
-from materials.surface.boards import board_finish
+from materials.surface.boards import board_finish, board_name
 from materials.surface.finish import Finish
 from scenes.arrangement.card_model import CardModel, MattBoard
 from scenes.arrangement.lamp_model import LampModel, names_differ
@@ -58,6 +58,11 @@ class BackdropModel(Model):
     def finish(self) -> Finish:
         """Its surface finish."""
         return Finish.board(reflectance_from_hex(self.colour)) if self.colour else board_finish(self.reflectance)
+
+    @property
+    def board(self) -> str:
+        """What it is made of, by name."""
+        return board_name(self.reflectance, self.colour)
 
 
 class RoomModel(Model):

@@ -8,7 +8,7 @@ import numpy as np
 from pydantic import BeforeValidator, Field, model_validator
 
 from materials.colour.upsampling import reflectance_from_hex
-from materials.surface.boards import board_finish, named_boards
+from materials.surface.boards import board_finish, board_name, named_boards
 from materials.surface.finish import Finish
 from scenes.arrangement.value_types import BoardSize, Direction, HexColour, Length, Model, Name, Point
 from scenes.errors import nearest
@@ -69,6 +69,11 @@ class CardModel(Model):
     def finish(self) -> Finish:
         """Its surface finish."""
         return Finish.board(reflectance_from_hex(self.colour)) if self.colour else board_finish(self.reflectance)
+
+    @property
+    def board(self) -> str:
+        """What it is made of, by name."""
+        return board_name(self.reflectance, self.colour)
 
     def unfolded(self) -> tuple[CardModel, ...]:
         """Return the card, or the three boards of a trifold: the middle, then the wings to its left and right."""

@@ -52,6 +52,7 @@ def place_fixed_lamps(arrangement: ResolvedArrangement, aspect: float | None) ->
     return PlacedSetup(
         AS_PLACED, "your own lamps where you put them", subject, view, sweep,
         declared.backdrop.finish, hero, tuple(lamps), cards, (), facing_deg=arrangement.faces_deg,
+        backdrop_board=declared.backdrop.board,
     )  # fmt: skip
 
 

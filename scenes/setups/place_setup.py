@@ -85,6 +85,7 @@ def _placed_setup(
             for shortfall in _shortfalls(choice, lamp, stage)
         ),
         facing_deg=stage.facing_deg,
+        backdrop_board=(setup.backdrop or arrangement.declared.backdrop).board,
         meter=setup.meter,
         exposure_stops=setup.exposure_stops,
     )

@@ -9,6 +9,7 @@ from typing import Annotated, Final, Literal
 from pydantic import Field
 
 from materials.packaged import packaged_toml
+from materials.surface.boards import board_name
 from scenes.arrangement.card_model import BoardName, MattBoard
 from scenes.arrangement.reading import read_model
 from scenes.arrangement.value_types import Dimmer, Model, Name
@@ -65,6 +66,11 @@ class SetupBackdrop(Model):
     """The backdrop of a setup, in place of the arrangement's."""
 
     reflectance: MattBoard
+
+    @property
+    def board(self) -> str:
+        """What it is made of, by name."""
+        return board_name(self.reflectance, None)
 
 
 class Setup(Model):

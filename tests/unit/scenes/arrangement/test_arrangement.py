@@ -34,6 +34,14 @@ def test_a_card_or_a_backdrop_may_be_of_a_colour() -> None:
     assert arrangement.cards[0].finish.base[300] > 5 * arrangement.cards[0].finish.base[100]
 
 
+def test_a_board_is_named_as_declared_by_its_reflectance_or_by_its_colour() -> None:
+    boards = [{"reflectance": "black cloth"}, {"reflectance": 0.175}, {}, {"colour": "#24508c"}]
+    names = [arranged(backdrop=board).backdrop.board for board in boards]
+    assert names == ["black cloth", "17.5 % board", "18 % board", "#24508c board"]
+    card = {"size_cm": [20, 20], "at_cm": [0, 0, 10], "facing": [1, 0, 0]}
+    assert arranged(cards=[card]).cards[0].board == "85 % board"
+
+
 @pytest.mark.parametrize("name", named_finishes())
 def test_a_topcoat_is_called_by_its_name_or_by_its_gloss(name: str) -> None:
     gloss = named_finishes()[name].gloss_units

@@ -245,8 +245,10 @@ def test_the_cards_of_the_arrangement_stay_in_every_setup() -> None:
 
 def test_the_backdrop_of_the_arrangement_stands_behind_a_setup_without_its_own() -> None:
     arrangement = arranged(backdrop={"reflectance": "grey poster board"})
-    assert place("loop", arrangement, figure()).backdrop.base[0] == 0.30
-    assert place("low-key", arrangement, figure()).backdrop.base[0] < 0.05
+    loop, low_key = (place(name, arrangement, figure()) for name in ("loop", "low-key"))
+    assert (loop.backdrop.base[0], loop.backdrop_board) == (0.30, "grey poster board")
+    assert (low_key.backdrop.base[0], low_key.backdrop_board) == (0.012, "black cloth")
+    assert placed_by_hand(PANEL, backdrop={"colour": "#24508c"}).backdrop_board == "#24508c board"
 
 
 def test_the_frame_has_the_shape_that_is_asked_for() -> None:

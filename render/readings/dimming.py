@@ -19,6 +19,7 @@ TOLERANCE_STOPS = 0.1
 def with_solved_dimmers(setup: PlacedSetup, full_lux: Sequence[float] | NDArray[np.float64]) -> PlacedSetup:
     """Return the setup with its dimmers solved; a ratio that a lamp cannot reach is added to its `shortfalls`.
 
+    No `stops_under_key` is left: where a lamp has one, its dimmer is still to be solved.
     `full_lux` is the illuminance at the hero, lx, by each lamp undimmed, then by the room if it gives light. The key is
     the first lamp.
     """
@@ -30,7 +31,7 @@ def with_solved_dimmers(setup: PlacedSetup, full_lux: Sequence[float] | NDArray[
         dimmer = lamp.dimmer if wanted is None else solve_dimmer(wanted, key_lux, lux)
         if not lamp.lamp.model.dimmable:
             dimmer = lamp.lamp.model.dimmer
-        lamps.append(replace(lamp, dimmer=dimmer))
+        lamps.append(replace(lamp, dimmer=dimmer, stops_under_key=None))
         if wanted is not None and lux > 0 and key_lux > 0:
             shortfalls += _shortfalls(lamp, wanted, stops(key_lux / (lux * dimmer)))
     return replace(setup, lamps=tuple(lamps), shortfalls=(*setup.shortfalls, *shortfalls))

@@ -33,6 +33,7 @@ def test_a_lamp_bright_enough_gives_the_hero_the_stops_asked_for(
     first, second = solved.lamps
     assert stops(first.dimmer * key / (second.dimmer * fill)) == pytest.approx(wanted, abs=1e-9)
     assert first.dimmer == key_dimmer
+    assert second.stops_under_key is None
     assert solved.shortfalls == ("known",)
 
 

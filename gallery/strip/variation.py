@@ -102,7 +102,8 @@ def _placement(arrangement: Arrangement) -> Arrangement:
     subject = arrangement.subject and arrangement.subject.model_copy(
         update={"topcoat": None, "no_topcoat": (), "parts": (), "wash": None}
     )
-    return arrangement.model_copy(update={"camera": camera, "subject": subject, "room": RoomModel(), "title": None})
+    room = RoomModel(clear_cm=arrangement.room.clear_cm)
+    return arrangement.model_copy(update={"camera": camera, "subject": subject, "room": room, "title": None})
 
 
 def _vary_lamp_of(request: StripRequest, base: Shot, field: Field) -> list[Shot]:

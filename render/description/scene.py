@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from materials.arrays import Array
 from materials.surface.finish import Finish
-from scenes.arrangement.card_model import CardModel
+from scenes.arrangement.placed_card import PlacedCard
 from scenes.fingerprint import fingerprint
 from scenes.geometry import axes_facing
 from scenes.mesh.colour_map import ColourMap
@@ -135,7 +135,7 @@ def part_surface(part: Part) -> Surface:
     return Surface(part.name, "subject", _f32(metres(part.vertices_cm)), part.normals, part.faces, Finish.board(0.0))
 
 
-def _card_surface(card: CardModel) -> Surface:
+def _card_surface(card: PlacedCard) -> Surface:
     half = metres(card.size_cm) / 2
     axes = axes_facing(card.facing)
     signs = np.array([[-1, -1], [1, -1], [1, 1], [-1, 1]])

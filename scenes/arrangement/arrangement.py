@@ -65,9 +65,20 @@ class BackdropModel(Model):
         return board_name(self.reflectance, self.colour)
 
 
-class RoomModel(Model):
-    """The ambient light of the room, uniform over all directions."""
+class Clearance(Model):
+    """Room for lamps, from the centre mark; without limit where nothing is stated."""
 
+    left: Length | None = Field(None, description="to camera left of the centre mark, cm")
+    right: Length | None = Field(None, description="to camera right, cm")
+    behind: Length | None = Field(None, description="away from the camera, cm")
+    front: Length | None = Field(None, description="towards the camera, cm")
+    above: Length | None = Field(None, description="above the table, cm")
+
+
+class RoomModel(Model):
+    """The room: its ambient light, uniform over all directions, and how far it reaches round the table."""
+
+    clear_cm: Clearance = Field(Clearance(), description="room for lamps, from the centre mark")
     lux: float = Field(0.0, ge=0, le=200000, description="or: " + ", ".join(ROOM_LUX))
     kelvin: Kelvin = 3000.0
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import Annotated, TypeAlias
 
-import numpy as np
 from pydantic import BeforeValidator, Field, model_validator
 
 from materials.colour.upsampling import reflectance_from_hex
@@ -12,7 +11,6 @@ from materials.surface.boards import board_finish, board_name, named_boards
 from materials.surface.finish import Finish
 from scenes.arrangement.value_types import BoardSize, Direction, HexColour, Length, Model, Name, Point
 from scenes.errors import nearest
-from scenes.geometry import axes_facing
 
 
 def _board(value: object) -> object:
@@ -53,15 +51,17 @@ class CardModel(Model):
     size_cm: BoardSize
     reflectance: BoardName = 0.85
     colour: HexColour | None = Field(None, description="of coloured card, in place of a reflectance")
-    at_cm: Point
-    facing: Direction
+    at_cm: Point | None = Field(None, description="where it stands in every setup; else setups place it")
+    facing: Direction | None = None
     trifold: Trifold | None = None
 
     @model_validator(mode="after")
     def _one_colour(self) -> CardModel:
         if self.colour is not None and "reflectance" in self.model_fields_set:
             raise ValueError("give reflectance or colour, not both")
-        if self.trifold is not None and self.facing[2] != 0:
+        if (self.at_cm is None) != (self.facing is None):
+            raise ValueError("a card in every setup takes both at_cm and facing; one that setups place takes neither")
+        if self.trifold is not None and self.facing is not None and self.facing[2] != 0:
             raise ValueError("a trifold stands upright: facing should be level, as [0, -1, 0]")
         return self
 
@@ -74,28 +74,3 @@ class CardModel(Model):
     def board(self) -> str:
         """What it is made of, by name."""
         return board_name(self.reflectance, self.colour)
-
-    def unfolded(self) -> tuple[CardModel, ...]:
-        """Return the card, or the three boards of a trifold: the middle, then the wings to its left and right."""
-        if self.trifold is None:
-            return (self,)
-        middle = self.model_copy(update={"trifold": None})
-        return (middle, *(self._wing(self.trifold, side) for side in (-1.0, 1.0)))
-
-    def _wing(self, trifold: Trifold, side: float) -> CardModel:
-        width, _, normal = axes_facing(self.facing).T
-        bend = np.radians(180.0 - trifold.open_deg)
-        along = side * np.cos(bend) * width + np.sin(bend) * normal  # from the hinge outward
-        at = np.asarray(self.at_cm) + side * self.size_cm[0] / 2 * width + trifold.wing_cm / 2 * along
-        facing = np.cos(bend) * normal - side * np.sin(bend) * width
-        place = {
-            "at_cm": tuple(map(float, at)),
-            "facing": tuple(map(float, facing)),
-            "size_cm": (trifold.wing_cm, self.size_cm[1]),
-        }
-        return self.model_copy(update={"name": f"{self.name} wing", "trifold": None, **place})
-
-
-def unfolded_cards(cards: tuple[CardModel, ...]) -> tuple[CardModel, ...]:
-    """Return the boards of cards, a trifold as its three."""
-    return tuple(board for card in cards for board in card.unfolded())

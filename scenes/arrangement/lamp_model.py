@@ -62,6 +62,9 @@ class LampModel(Model):
     diffuser: str | None = Field(None, description="a diffuser lying on the lamp, as 'tracing paper'")
     dimmer: Dimmer = 1.0
     dimmable: bool = Field(True, description="whether it can be dimmed")
+    nearest_cm: Length | None = Field(
+        None, description="the least distance to what it lights that its label asks for (IEC 60598-1)"
+    )
     at_cm: Point | None = None
     aim_cm: Point | None = None
 

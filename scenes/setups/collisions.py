@@ -9,7 +9,7 @@ from itertools import combinations
 import numpy as np
 
 from materials.arrays import Vector
-from scenes.arrangement.card_model import CardModel
+from scenes.arrangement.placed_card import PlacedCard
 from scenes.geometry import axes_facing, corners, distance_to_board, unit
 from scenes.lamps.lamp import Lamp
 
@@ -58,7 +58,7 @@ def lamp_body(lamp: Lamp, place: Place) -> Body:
     return Body(f"lamp '{lamp.name}'", place.at_cm, (x, y, z), lamp.extent_cm, lamp.model.kind == "bulb")
 
 
-def card_body(card: CardModel) -> Body:
+def card_body(card: PlacedCard) -> Body:
     """Return the body of a card."""
     x, y, z = (float(v) for v in unit(card.facing))
     return Body(f"card '{card.name}'", card.at_cm, (x, y, z), card.size_cm)

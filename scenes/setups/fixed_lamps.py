@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import Final
 
-from scenes.arrangement.card_model import unfolded_cards
+from scenes.arrangement.placed_card import placed_cards
 from scenes.arrangement.resolving import ResolvedArrangement
 from scenes.errors import ArrangementError, InputError
 from scenes.lamps.lamp import Lamp
@@ -45,7 +45,7 @@ def place_fixed_lamps(arrangement: ResolvedArrangement, aspect: float | None) ->
         place = Place(lamp.model.at_cm or (0, 0, 0), lamp.model.aim_cm or (0.0, 0.0, 0.0))
         _refuse_impossible(lamp, place, subject, sweep)
         lamps.append(PlacedLamp("key" if i == 0 else f"lamp {i + 1}", lamp, place, lamp.model.dimmer))
-    cards = unfolded_cards(declared.cards)
+    cards = placed_cards(declared.cards)
     lamp_bodies = [lamp_body(lamp.lamp, lamp.place) for lamp in lamps]
     for collision in collisions(lamp_bodies, [card_body(card) for card in cards]):
         raise ArrangementError(collision)

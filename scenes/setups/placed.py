@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Final, Literal
 
 from materials.surface.finish import Finish
-from scenes.arrangement.card_model import CardModel
+from scenes.arrangement.placed_card import PlacedCard
 from scenes.lamps.lamp import Lamp
 from scenes.stage.backdrop import Sweep
 from scenes.stage.viewpoint import Viewpoint
@@ -60,7 +60,7 @@ class PlacedSetup:
     backdrop: Finish
     hero_cm: tuple[float, float, float]
     lamps: tuple[PlacedLamp, ...]
-    cards: tuple[CardModel, ...]
+    cards: tuple[PlacedCard, ...]
     shortfalls: tuple[str, ...]
     detail: str | None = None
     facing_deg: float = 0.0

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from materials.arrays import Vector
-from scenes.arrangement.card_model import CardModel
+from scenes.arrangement.placed_card import PlacedCard
 from scenes.geometry import direction_round, distance_to_board, round_and_rise, unit
 from scenes.stage.backdrop import Sweep
 
@@ -41,12 +41,12 @@ def place_board(placement: RelativePlacement, size_cm: tuple[float, float], stag
     return place
 
 
-def place_card(card: SetupCard, stage: Stage) -> CardModel:
+def place_card(card: SetupCard, stage: Stage) -> PlacedCard:
     """Return a card of a setup at its place, in cm."""
     size = (card.size[0] * stage.subject.size_cm, card.size[1] * stage.subject.size_cm)
     place = place_board(card, size, stage)
     x, y, z = (float(v) for v in place.facing)
-    return CardModel.model_construct(  # the limits of declared cards do not apply
+    return PlacedCard.model_construct(  # the limits of declared cards do not apply
         name=card.role, size_cm=size, reflectance=card.reflectance, at_cm=place.at_cm, facing=(x, y, z)
     )
 

@@ -55,10 +55,14 @@ distance_cm = 20
 [room]
 lux = "evening lamp"
 kelvin = 2900
+[room.clear_cm]
+left = 60
+above = 90
 [[lamps]]
 name = "key"
 preset = "desk panel"
 dimmer = 0.8
+nearest_cm = 20
 at_cm = [-30, -30, 30]
 aim_cm = [0, 0, 5]
 grid_deg = 40
@@ -76,6 +80,9 @@ colour = "#e0d0c0"
 at_cm = [25, 0, 10]
 facing = [-1, 0, 0]
 trifold = {wing_cm = 5, open_deg = 120}
+[[cards]]
+size_cm = [21, 29.7]
+reflectance = "white paper"
 [[meters]]
 name = "face"
 at_cm = [0, -6, 5]

@@ -57,6 +57,12 @@ def test_a_room_is_called_by_a_word_or_by_its_lux(word: str, lux: float) -> None
     assert arranged(room={"lux": word}) == arranged(room={"lux": lux})
 
 
+def test_a_room_is_clear_as_far_as_it_says_and_without_limit_elsewhere() -> None:
+    clear = arranged(room={"clear_cm": {"left": 60, "above": 70.5}}).room.clear_cm
+    assert clear.model_dump() == {"left": 60, "right": None, "behind": None, "front": None, "above": 70.5}
+    assert arranged().room.clear_cm.model_dump(exclude_none=True) == {}
+
+
 def test_whole_numbers_stand_for_their_decimals() -> None:
     assert arranged(camera={"distance_cm": 70}) == arranged(camera={"distance_cm": 70.0})
 

@@ -62,7 +62,7 @@ REFUSED = {
     ),
     "a key like no other": (
         "[room]\nzzz = 1",
-        "unknown key 'room.zzz' (there are: kelvin, lux)",
+        "unknown key 'room.zzz' (there are: clear_cm, kelvin, lux)",
     ),
     "words for a number": (
         '[camera]\ndistance_cm = "far"',

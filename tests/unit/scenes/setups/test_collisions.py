@@ -12,7 +12,7 @@ from scenes.setups.collisions import Body, card_body, collisions, lamp_body
 from scenes.setups.place import Place
 from scenes.setups.placed import PlacedSetup
 from tests.support.arrangements import lamp
-from tests.unit.scenes.arrangement.test_card_model import card
+from tests.unit.scenes.arrangement.test_placed_card import unfolded
 
 from .test_placed import BULB, PANEL, placed_by_hand
 
@@ -87,7 +87,7 @@ def test_the_sentence_names_both_and_the_place() -> None:
 
 
 def test_cards_may_meet() -> None:
-    assert list(collisions([], list(map(card_body, card(trifold={"wing_cm": 9}).unfolded())))) == []
+    assert list(collisions([], list(map(card_body, unfolded(trifold={"wing_cm": 9}))))) == []
 
 
 def test_a_lamp_takes_up_what_shines_of_it_and_a_bulb_all_round() -> None:

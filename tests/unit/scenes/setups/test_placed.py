@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 
 from scenes.arrangement.arrangement import Arrangement
+from scenes.arrangement.placed_card import placed_cards
 from scenes.arrangement.reading import fill_model
 from scenes.arrangement.subject_model import SubjectModel
 from scenes.errors import InputError
@@ -240,7 +241,7 @@ def test_the_cards_of_the_arrangement_stay_in_every_setup() -> None:
     card = {"name": "mine", "size_cm": [21, 29.7], "at_cm": [0, -12, 0.5], "facing": [0, 0, 1]}
     arrangement = arranged(cards=[card], lamps=[PANEL])
     for name in ("loop", "butterfly-card", AS_PLACED):
-        assert place(name, arrangement, figure()).cards[0] == arrangement.cards[0]
+        assert place(name, arrangement, figure()).cards[:1] == placed_cards(arrangement.cards)
 
 
 def test_the_backdrop_of_the_arrangement_stands_behind_a_setup_without_its_own() -> None:

@@ -9,7 +9,8 @@ from numpy.typing import NDArray
 
 from materials.arrays import Image, Mask
 from render.camera.denoise import denoise
-from render.camera.exposure import Exposure, develop, encode
+from render.camera.development import develop, encode
+from render.camera.exposure import Exposure
 from render.camera.lamp_bodies import camera_rays
 from render.camera.locked_exposure import LockedExposure
 from render.camera.visibility import visible_mask
@@ -60,7 +61,7 @@ def _readings(light: ShotLight, linear: Image, exposure: Exposure) -> Readings:
     """Return the readings of a frame; `linear` is its denoised linear sRGB, (height, width, 3)."""
     shot, subject, backdrop = light.shot, light.subject_mask, light.backdrop_mask
     relative = highlights.relative_luminance(linear)
-    luminance = relative * exposure.saturation_cd_m2
+    luminance = relative * exposure.white_cd_m2
     whole = (light.features.subject > 0.99) & ~light.lamp_bodies
     over_body = highlights.stops_over_body(luminance, light.features.albedo, whole)
     by_emitter = light.direct_lux + light.indirect_lux

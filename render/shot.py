@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from materials.arrays import Mask
 from materials.light.spectra import Spectrum, xyz
-from render.camera.exposure import choose_exposure
+from render.camera.exposure import INCIDENT, LENS, WHITE, choose_exposure
 from render.camera.lamp_bodies import visible_body
 from render.camera.locked_exposure import LockedExposure, WhitePoint, white_point
 from render.description.lit_emitter import LitEmitter, lit_emitters
@@ -95,7 +95,8 @@ class ShotLight:
     def metered_exposure(self) -> LockedExposure:
         """The exposure and the white balance metered for this shot alone."""
         share = np.where(self.lamp_bodies, 0.0, self.features.subject).astype(np.float32)
-        return LockedExposure(choose_exposure(self.shot.camera, self.xyz[..., 1], share), self.white)
+        lux = INCIDENT * LENS / WHITE * _metered_white(self.xyz[..., 1], share)
+        return LockedExposure(choose_exposure(self.shot.camera, lux, 0.0, 0.0).exposure, self.white)
 
     @property
     def subject_mask(self) -> Mask:
@@ -137,6 +138,12 @@ def hero_lux(shot: Shot, tracing: Tracing) -> NDArray[np.float64]:
     irradiance = tracing.irradiance(shot.geometry, shot.emitter_shapes, (shot.hero_meter,))[:, :, :, 0]
     pairs = zip(irradiance, shot.lit_emitters, strict=True)
     return np.array([lux(by_band, emitter.radiance) for by_band, emitter in pairs])
+
+
+def _metered_white(luminance: NDArray[np.float32], subject: NDArray[np.float32]) -> float:
+    """Return the luminance that becomes white, cd/m2, by the bright part of the subject; temporary, until the key."""
+    metered = luminance[subject > 0.5] if (subject > 0.5).any() else luminance.ravel()
+    return max(float(np.percentile(metered, 95)) / 0.6, float(np.percentile(metered, 98)))
 
 
 def _subject_mask(features: Features, lamp_bodies: Mask) -> Mask:

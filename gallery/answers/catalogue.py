@@ -83,6 +83,7 @@ def _preset(name: str) -> str:
 
 
 def _cameras() -> dict[str, str]:
-    from scenes.stage.cameras import camera_kinds
+    from gallery.captions.camera import body_line
+    from scenes.stage.cameras import camera_bodies
 
-    return {name: f"f/{kind.f_number:g}, ISO {kind.iso:g}: {kind.description}" for name, kind in camera_kinds().items()}
+    return {name: body_line(body) for name, body in camera_bodies().items()}

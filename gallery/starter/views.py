@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from PIL import Image, ImageDraw, ImageFont
 
 from materials.arrays import Vector
-from render.camera.exposure import encode
+from render.camera.development import encode
 from render.description.scene import Camera, Geometry, setup_geometry
 from render.kernel.trace import Tracer
 from scenes.arrangement.resolving import ResolvedArrangement

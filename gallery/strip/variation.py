@@ -20,6 +20,11 @@ from .arrangement_fields import set_value, vary
 from .field import TOPCOAT, Field, Value
 from .lamp_fields import PLACEMENT_KEYS, vary_lamp
 
+DEVELOPMENT_KEYS = (
+    "kind", "focal_mm", "f_number", "exposure", "stops", "support", "shutter_s", "iso", "white_balance"
+)  # fmt: skip
+"""Of the camera, what moves nothing."""
+
 
 @dataclass(frozen=True, eq=False)
 class Strip:
@@ -96,8 +101,7 @@ def _shot_at(request: StripRequest, base: Shot, field: Field, value: Value) -> S
 def _placement(arrangement: Arrangement) -> Arrangement:
     """Return an arrangement without the keys that move nothing: finishes, exposure, the room's light."""
     camera = arrangement.camera.model_copy(
-        update={key: CameraModel.model_fields[key].default for key in ("kind", "iso", "shutter_s", "f_number")}
-        | {"white_balance": "auto"}
+        update={key: CameraModel.model_fields[key].default for key in DEVELOPMENT_KEYS}
     )
     subject = arrangement.subject and arrangement.subject.model_copy(
         update={"topcoat": None, "no_topcoat": (), "parts": (), "wash": None}

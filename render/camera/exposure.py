@@ -1,95 +1,143 @@
-"""Exposure, development and sRGB encoding, in absolute units.
+"""Exposure, in absolute units, and the one that a camera takes for an illuminance.
 
-Exposure by ISO 12232: a pixel saturates at the luminance L where q L t S / N2 = 78, q = 0.65; t is the shutter time
-in s, S the ISO speed, N the f-number.
+By ISO 12232 the sensor is exposed to H = q L t / N2, q = 0.65; L is the luminance, t the shutter time in s, S the ISO
+speed, N the f-number, focused near by the magnification m the effective one, N (1 + m). The standard output sensitivity
+(SOS) puts an 18 % card at S H = 10, and so the frame's white at 10/.18 = 55.6.
 """
 
 from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import Final
 
-import numpy as np
-from numpy.typing import NDArray
-
-from materials.colour.adaptation import bradford_matrix
-from materials.colour.srgb import XYZ_TO_LINEAR_SRGB, srgb_encode
-from materials.light.observer import D65_XYZ
 from scenes.arrangement.arrangement import CameraModel
-from scenes.stage.cameras import camera_kinds
+from scenes.units import ratio
+from scenes.units import stops as in_stops
 
-SATURATION = 78.0  # lx s at ISO 1, ISO 12232:2006
-INCIDENT = 250.0  # lx s at ISO 1, ISO 2720
-LENS = 0.65  # q of ISO 12232: the exposure of the film is q L t / N2
-BRIGHT_PERCENTILE, BRIGHT_LEVEL = (
-    95.0,
-    0.6,
-)  # of the subject's luminance, relative to saturation: headroom for highlights
-PEAK_PERCENTILE, PEAK_LEVEL = 98.0, 1.0  # limits the part of the subject that clips
-STOP_FRACTION = 3  # cameras step in thirds of a stop
+from .steps import iso_name, nearest_step, shutter_name, step_value
+
+SATURATION: Final = 78.0
+"""lx s at ISO 1 where the sensor saturates, ISO 12232."""
+WHITE: Final = 10.0 / 0.18
+"""lx s at ISO 1 where the frame is white, by the SOS of ISO 12232."""
+INCIDENT: Final = 250.0
+"""C of ISO 2720 for a flat receptor, lx s at ISO 1."""
+LENS: Final = 0.65
+"""q of ISO 12232."""
+BASE_ISO: Final = 100.0
+"""The ISO that steps are counted from."""
+LONGEST_BY_HAND_S: Final = 1 / 60
+"""Common practice, no source."""
+NO_LIGHT: Final = "no light reaches the subject"
 
 
 @dataclass(frozen=True)
 class Exposure:
-    """Shutter in s, ISO, f-number."""
+    """Shutter in s, ISO, f-number, and the magnification that the lens is focused for."""
 
     shutter_s: float
     iso: float
     f_number: float
+    magnification: float = 0.0
+
+    @property
+    def effective_f_number(self) -> float:
+        """The f-number that the light of a near subject meets: N (1 + m), for a symmetrical lens."""
+        return self.f_number * (1.0 + self.magnification)
+
+    @property
+    def white_cd_m2(self) -> float:
+        """The luminance that is rendered as the frame's white, cd/m2."""
+        return WHITE / LENS * self._demand
 
     @property
     def saturation_cd_m2(self) -> float:
-        """The luminance at which a pixel saturates, cd/m2."""
-        return SATURATION * self.f_number**2 / (LENS * self.shutter_s * self.iso)
+        """The luminance at which the sensor saturates, cd/m2: half a stop above the frame's white."""
+        return SATURATION / LENS * self._demand
 
     @property
     def ev100(self) -> float:
-        """The exposure value at ISO 100: log2(100 N2 / (t S))."""
+        """The exposure value of the settings at ISO 100: log2(100 N2 / (t S))."""
         return math.log2(100.0 * self.f_number**2 / (self.shutter_s * self.iso))
 
     @property
     def incident_lux(self) -> float:
         """The reading of an incident light meter that asks for this exposure, lx (ISO 2720, C = 250)."""
-        return INCIDENT * self.f_number**2 / (self.shutter_s * self.iso)
+        return INCIDENT * self._demand
+
+    @property
+    def _demand(self) -> float:
+        """N2 / (t S), 1/s: what the exposure asks of the light."""
+        return self.effective_f_number**2 / (self.shutter_s * self.iso)
 
 
-def choose_exposure(camera: CameraModel, luminance: NDArray[np.float32], subject: NDArray[np.float32]) -> Exposure:
-    """Return the exposure that the arrangement fixes, or an automatic one, metered on the subject.
-
-    The automatic one brings the 95th percentile of the subject's luminance to 60 % of saturation, or less where more
-    than 2 % of the subject would clip, in thirds of a stop. An empty subject is replaced by the whole frame.
+@dataclass(frozen=True)
+class ChosenExposure:
+    """An exposure, and how far it is from what the light asks for.
 
     Parameters
     ----------
-    luminance : (height, width)
-        cd/m2.
-    subject : (height, width)
-        Fraction of each pixel that the subject covers.
+    short_stops
+        Too dark by so many stops, too bright where negative, 0 within the camera's reach; infinite without any light.
+    remedy
+        Out of reach, a sentence on what would mend it.
     """
-    kind = camera_kinds()[camera.kind]
-    f_number = camera.f_number or kind.f_number
+
+    exposure: Exposure
+    short_stops: float = 0.0
+    remedy: str | None = None
+
+
+def choose_exposure(camera: CameraModel, lux: float, stops: float, magnification: float) -> ChosenExposure:
+    """Return the exposure that the arrangement fixes, or the one for an illuminance E: N2 / (t S) = E / 250.
+
+    On a tripod the shutter opens as long as it can at the base ISO, then the ISO rises; by hand it opens for 1/60 s at
+    most. The f-number is never chosen. Settings are in thirds of a stop.
+
+    Parameters
+    ----------
+    lux
+        What an incident meter reads; a reflected reading of luminance L counts as 250 / 12.5 L.
+    stops
+        Brighter than metered by so much.
+    magnification
+        Of the subject, for the effective f-number.
+    """
     if camera.shutter_s is not None and camera.iso is not None:
-        return Exposure(camera.shutter_s, camera.iso, f_number)
-    metered = luminance[subject > 0.5] if (subject > 0.5).any() else luminance.ravel()
-    bright = float(np.percentile(metered, BRIGHT_PERCENTILE)) / BRIGHT_LEVEL
-    peak = float(np.percentile(metered, PEAK_PERCENTILE)) / PEAK_LEVEL
-    saturation = max(bright, peak, 1e-3)
-    ev = math.log2(saturation * LENS / SATURATION * 100.0)
-    ev = math.ceil(ev * STOP_FRACTION) / STOP_FRACTION
-    return Exposure(100.0 * f_number**2 / (kind.iso * 2.0**ev), kind.iso, f_number)
+        return ChosenExposure(Exposure(camera.shutter_s, camera.iso, camera.aperture, magnification))
+    shortest, longest = _shutter_steps(camera)
+    base, highest = (nearest_step(iso, BASE_ISO) for iso in camera.body.isos)
+
+    def at(shutter: int, iso: int) -> Exposure:
+        return Exposure(step_value(shutter), step_value(iso, BASE_ISO), camera.aperture, magnification)
+
+    if lux <= 0:
+        return ChosenExposure(at(longest, base), math.inf, NO_LIGHT)
+    step = nearest_step(at(0, 0).incident_lux * ratio(stops) / lux)  # over 1 s at ISO 100
+    shutter = min(max(step - base, shortest), longest)
+    iso = min(max(step - shutter, base), highest)
+    exposure = at(shutter, iso)
+    if step == shutter + iso:
+        return ChosenExposure(exposure)
+    short = in_stops(exposure.incident_lux * ratio(stops) / lux)
+    return ChosenExposure(exposure, short, _remedy(camera, exposure, short))
 
 
-def develop(xyz: NDArray[np.float32], exposure: Exposure, white_xyz: NDArray[np.float64]) -> NDArray[np.float32]:
-    """Return linear sRGB, 1 where the sensor saturates, of XYZ in cd/m2; both (height, width, 3).
-
-    `white_xyz` (3,) is adapted to D65 (Bradford) and so rendered neutral.
-    """
-    to_rgb = XYZ_TO_LINEAR_SRGB @ bradford_matrix(white_xyz / white_xyz[1], D65_XYZ)
-    linear: NDArray[np.float32] = xyz @ (to_rgb.T / exposure.saturation_cd_m2).astype(np.float32)
-    return linear
+def _shutter_steps(camera: CameraModel) -> tuple[int, int]:
+    """Return the shortest and the longest shutter of a camera on its support, in thirds of a stop over 1 s."""
+    shortest, longest = (nearest_step(seconds) for seconds in camera.body.shutters_s)
+    return shortest, min(longest, nearest_step(LONGEST_BY_HAND_S)) if camera.support == "hand" else longest
 
 
-def encode(linear: NDArray[np.float32]) -> NDArray[np.uint8]:
-    """Return 8-bit sRGB (IEC 61966-2-1) of linear sRGB, clipped to 0 to 1."""
-    encoded: NDArray[np.uint8] = np.round(255.0 * srgb_encode(np.clip(linear, 0.0, 1.0))).astype(np.uint8)
-    return encoded
+def _remedy(camera: CameraModel, exposure: Exposure, short_stops: float) -> str:
+    """Return what would mend an exposure at the end of a camera's reach."""
+    widest, smallest = camera.body.f_numbers
+    if short_stops > 0:
+        ways = ["a tripod"] if camera.support == "hand" else []
+        ways += ["nearer or stronger lamps"] + (["a wider aperture"] if widest < min(camera.aperture, smallest) else [])
+    else:
+        ways = ["farther or dimmed lamps"] + (["a smaller aperture"] if camera.aperture < smallest > widest else [])
+    settings = f"{shutter_name(exposure.shutter_s)}, {iso_name(exposure.iso)}"
+    amount = f"{abs(short_stops):.1f} stops too {'dark' if short_stops > 0 else 'bright'}"
+    return f"{amount} at {settings}: {', or '.join(ways)}"

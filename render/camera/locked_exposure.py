@@ -51,7 +51,7 @@ def white_point(camera: CameraModel, radiance: Sequence[Spectrum], weights: Sequ
 
 def shortest_exposure(exposures: Sequence[Exposure]) -> Exposure:
     """Return the shortest of several exposures, so that no frame clips more than under its own."""
-    return max(exposures, key=lambda exposure: exposure.saturation_cd_m2)
+    return max(exposures, key=lambda exposure: exposure.white_cd_m2)
 
 
 def bracket_exposures(metered: Exposure, setting: str, values: Sequence[float], fixed: bool) -> list[Exposure]:
@@ -64,6 +64,6 @@ def bracket_exposures(metered: Exposure, setting: str, values: Sequence[float], 
     brightest = replace(metered, **{setting: brightest_value})
     if not fixed:
         other = "iso" if setting == "shutter_s" else "shutter_s"
-        factor = brightest.saturation_cd_m2 / metered.saturation_cd_m2
+        factor = brightest.white_cd_m2 / metered.white_cd_m2
         brightest = replace(brightest, **{other: getattr(metered, other) * factor})
     return [replace(brightest, **{setting: value}) for value in values]

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any, Literal
 
-from pydantic import Field, field_validator, model_validator
+from pydantic import Field, ValidationInfo, field_validator, model_validator
 
 from materials.colour.upsampling import reflectance_from_hex
 from materials.surface.boards import board_finish, board_name
@@ -12,9 +13,10 @@ from materials.surface.finish import Finish
 from scenes.arrangement.card_model import CardModel, MattBoard
 from scenes.arrangement.lamp_model import LampModel, names_differ
 from scenes.errors import nearest
+from scenes.stage.cameras import CameraBody, camera_bodies
 
 from .subject_model import SubjectModel
-from .value_types import MOST_THINGS, BoardSize, Direction, HexColour, Kelvin, Length, Model, Name, Point
+from .value_types import MOST_THINGS, BoardSize, Direction, HexColour, Kelvin, Length, Millimetres, Model, Name, Point
 
 ROOM_LUX = {"dark": 0.0, "evening lamp": 40.0, "lit room": 200.0, "window": 1000.0}
 
@@ -22,21 +24,49 @@ ROOM_LUX = {"dark": 0.0, "evening lamp": 40.0, "lit room": 200.0, "window": 1000
 class CameraModel(Model):
     """The camera: position, framing and exposure."""
 
-    kind: Literal["phone", "camera"] = "phone"
+    kind: Literal["phone", "phone-tele", "camera", "aps-c"] = "phone"
     distance_cm: Length | None = Field(None, description="from the centre mark; else 3.9 subject sizes")
     height_cm: Length | None = None
     fill_frame: float = Field(0.7, ge=0.1, le=1.0)
-    f_number: float | None = Field(None, gt=0.5, le=64, description="else that of its kind; the shutter follows")
-    exposure: Literal["auto"] = "auto"
+    sensor_mm: tuple[Millimetres, Millimetres] | None = Field(None, description="its sides; else those of its kind")
+    focal_mm: Millimetres | tuple[Millimetres, Millimetres] | None = Field(
+        None, description="of the lens, or shortest and longest; else that of its kind"
+    )
+    f_number: float | None = Field(None, gt=0.5, le=64, description="else that of its kind; exposure never changes it")
+    exposure: Literal["key", "card", "scene"] = Field("key", description="what the exposure is metered by")
+    stops: float = Field(0.0, ge=-5, le=5, description="brighter than metered; darker where negative")
+    support: Literal["tripod", "hand"] = "tripod"
     shutter_s: float | None = Field(None, gt=0, le=3600)
     iso: float | None = Field(None, ge=6, le=409600)
     white_balance: Literal["auto"] | Kelvin = "auto"
+
+    @field_validator("f_number")
+    @classmethod
+    def _within_its_lens(cls, value: float | None, info: ValidationInfo) -> float | None:
+        body = camera_bodies()[info.data["kind"]] if "kind" in info.data else None
+        if value is not None and body is not None and not body.accepts(value):
+            raise ValueError(f"{body.description} has {body.apertures}")
+        return value
 
     @model_validator(mode="after")
     def _shutter_and_iso_together(self) -> CameraModel:
         if (self.shutter_s is None) != (self.iso is None):
             raise ValueError("shutter_s and iso fix the exposure together: give both, or neither")
         return self
+
+    @property
+    def body(self) -> CameraBody:
+        """Its kind's body, with the sensor and the focal lengths given here."""
+        body = camera_bodies()[self.kind]
+        focal = self.focal_mm or body.focal_mm
+        shortest, longest = focal if isinstance(focal, tuple) else (focal, focal)
+        long, short = sorted(self.sensor_mm or body.sensor_mm, reverse=True)
+        return replace(body, sensor_mm=(long, short), focal_mm=(min(shortest, longest), max(shortest, longest)))
+
+    @property
+    def aperture(self) -> float:
+        """The f-number in use."""
+        return self.f_number or self.body.f_number
 
 
 class BackdropModel(Model):

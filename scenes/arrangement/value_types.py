@@ -38,6 +38,8 @@ Name: TypeAlias = Annotated[str, Field(max_length=300), AfterValidator(_one_line
 Pattern: TypeAlias = Annotated[str, Field(max_length=300)]
 """A part's name or its material's, with ``*`` and ``?`` as wildcards."""
 Length: TypeAlias = Annotated[float, Field(ge=0.01, le=2000, allow_inf_nan=False)]
+Millimetres: TypeAlias = Annotated[float, Field(ge=0.5, le=2000)]
+"""A sensor's side or a focal length."""
 Coordinate: TypeAlias = Annotated[float, Field(ge=-REACH_CM, le=REACH_CM)]
 Point: TypeAlias = Annotated[tuple[Coordinate, Coordinate, Coordinate], Field(description="cm: camera right, away, up")]
 Direction: TypeAlias = Annotated[tuple[Coordinate, Coordinate, Coordinate], AfterValidator(_direction)]

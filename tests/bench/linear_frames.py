@@ -16,7 +16,8 @@ from numpy.typing import NDArray
 from materials.light.spectra import Spectrum
 from render import frame as frames
 from render.camera.denoise import denoise
-from render.camera.exposure import Exposure, develop
+from render.camera.development import develop
+from render.camera.exposure import Exposure
 from render.description.lit_emitter import lit_emitters
 from render.frame import Frame
 from render.images.jobs import take_frames

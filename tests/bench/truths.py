@@ -37,7 +37,7 @@ class Reference:
     def developed_as(self, linear: LinearFrame) -> Truth:
         """Return the truth that a frame, or a picture developed as it was, is held against."""
         first, second = map(linear.develop, self.xyz)
-        brighter = self.guide.exposure.saturation_cd_m2 / linear.exposure.saturation_cd_m2
+        brighter = self.guide.exposure.white_cd_m2 / linear.exposure.white_cd_m2
         return Truth((first, second), self.guide.clean * np.float32(brighter))
 
 

@@ -6,7 +6,8 @@ import numpy as np
 import pytest
 
 from materials.colour.srgb import srgb_decode
-from render.camera.exposure import Exposure, develop, encode
+from render.camera.development import develop, encode
+from render.camera.exposure import Exposure
 from scenes.units import mired
 from tests.support.report import absolute, relative, report
 
@@ -58,7 +59,7 @@ def test_a_reflected_light_meter_puts_what_it_reads_at_an_eighth_of_saturation(e
 
 def test_middle_grey_is_118() -> None:
     exposure = Exposure(1 / 60, 100, 8)
-    grey = np.full((1, 1, 3), 0.18) * D65 * exposure.saturation_cd_m2
+    grey = np.full((1, 1, 3), 0.18) * D65 * exposure.white_cd_m2
     for channel, got in zip("RGB", encode(develop(grey.astype(np.float32), exposure, D65))[0, 0], strict=True):
         report(f"18 % grey in sRGB, {channel}", SRGB, 118, float(got), absolute(0))
 

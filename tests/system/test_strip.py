@@ -26,6 +26,8 @@ mesh = "pill.stl"
 height_cm = 9
 [[subject.parts]]
 base = "#d8d2c4"
+[camera]
+kind = "camera"
 [room]
 lux = 20
 [[lamps]]
@@ -71,7 +73,7 @@ def mean(frame: Frame) -> float:
 
 FREE = {
     "lamps.key.dimmer=1,0.5,0.1": "falls", "lamps.key.kelvin=2700,4000,6500": "varies",
-    "lamps.fill.stops_under_key=1,2,4": "falls", "camera.f_number=2.8,4,8": "falls", "camera.iso=50,100,200": "rises",
+    "lamps.fill.stops_under_key=1,2,4": "falls", "camera.f_number=4,8,16": "falls", "camera.iso=50,100,200": "rises",
     "camera.shutter_s=0.01,0.1": "rises", "camera.white_balance=2700,4000,6500": "varies",
     "room.lux=10,4000": "rises", "lamps.desk.lumens=300,900": "rises",
 }  # fmt: skip

@@ -195,5 +195,5 @@ def test_a_lamp_in_frame_shows_its_own_luminance_and_nothing_of_what_is_behind_i
     monkeypatch.setattr(frames, "denoise", lambda linear, *_: linear)
     frame = take_frame(seen, Tracing(Store(tmp_path)), 2)
     luminance = 200 / (np.pi * 0.20 * 0.14)  # flux / (pi area)
-    shown = srgb_decode(frame.rgb[HEIGHT // 2, WIDTH // 2] / 255) * frame.exposure.saturation_cd_m2
+    shown = srgb_decode(frame.rgb[HEIGHT // 2, WIDTH // 2] / 255) * frame.exposure.white_cd_m2
     np.testing.assert_allclose(shown, luminance, rtol=0.02)

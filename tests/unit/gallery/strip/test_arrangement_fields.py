@@ -18,7 +18,8 @@ from tests.support.strips import arranged
 )
 def test_a_key_is_varied_by_its_path(text: str, key: str, values: list[float]) -> None:
     field = read_field(text)
-    assert [getattr(vary(arranged(), field, value).camera, key) for value in field.values] == values
+    arrangement = arranged(camera={"kind": "camera"})
+    assert [getattr(vary(arrangement, field, value).camera, key) for value in field.values] == values
 
 
 def test_a_member_of_a_list_is_named_by_its_match_or_by_its_number() -> None:

@@ -47,7 +47,7 @@ def test_a_setting_that_is_varied_moves_and_the_others_are_held() -> None:
 
 
 def test_an_exposure_that_the_arrangement_fixes_is_the_one_that_is_held() -> None:
-    taken = strip("camera.f_number=4,8", camera={"shutter_s": 0.5, "iso": 100})
+    taken = strip("camera.f_number=4,8", camera={"kind": "camera", "shutter_s": 0.5, "iso": 100})
     wanted = [LockedExposure(Exposure(0.5, 100, shot.camera.f_number or 0), WHITE) for shot in taken.shots]
     assert [each.exposure for each in lock_exposures(taken, wanted, WHITE)] == [
         Exposure(0.5, 100, 4),

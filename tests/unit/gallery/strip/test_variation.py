@@ -71,7 +71,7 @@ LIGHT = (
 
 @pytest.mark.parametrize("text", LIGHT)
 def test_light_and_camera_are_varied_over_one_geometry_and_the_same_lamps(text: str) -> None:
-    taken = strip(text, "three-point", room={"lux": 20})
+    taken = strip(text, "three-point", camera={"kind": "camera"}, room={"lux": 20})
     assert all(shot.geometry is taken.base.geometry for shot in taken.shots)
     assert len({shot.emitter_shapes for shot in (taken.base, *taken.shots)}) == 1
 

@@ -373,7 +373,7 @@ kind = "phone"
 distance_cm = 70
 height_cm = 15
 fill_frame = 0.7
-exposure = "auto"
+exposure = "key"
 white_balance = "auto"
 
 [backdrop]

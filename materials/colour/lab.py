@@ -8,7 +8,8 @@ from typing import Final
 import numpy as np
 
 from materials.arrays import Array
-from materials.light.observer import D65_XYZ
+from materials.light.observer import COLOUR_MATCHING, D65, D65_XYZ
+from materials.light.spectra import Spectrum
 
 _EDGE: Final = 6 / 29
 """Below this cube root of Y the curve is a straight line."""
@@ -29,3 +30,8 @@ def xyz_to_lab(xyz: Array) -> Array:
     ratio = xyz / D65_XYZ
     x, y, z = np.where(ratio > _EDGE**3, np.cbrt(ratio), ratio / (3 * _EDGE**2) + 4 / 29)
     return np.array([116 * y - 16, 500 * (x - y), 200 * (y - z)])
+
+
+def reflectance_to_lab(reflectance: Spectrum) -> Array:
+    """Return Lab, (3,), of a (351,) reflectance under D65."""
+    return xyz_to_lab(COLOUR_MATCHING @ (D65 * reflectance) / (COLOUR_MATCHING[1] @ D65))

@@ -74,3 +74,9 @@ class CardModel(Model):
     def board(self) -> str:
         """What it is made of, by name."""
         return board_name(self.reflectance, self.colour)
+
+    @property
+    def flat_size_cm(self) -> tuple[float, float]:
+        """Width and height of the card, cm; of a trifold laid flat."""
+        width, height = self.size_cm
+        return (width + 2 * self.trifold.wing_cm, height) if self.trifold else (width, height)

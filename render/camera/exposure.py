@@ -23,6 +23,8 @@ WHITE: Final = 10.0 / 0.18
 """lx s at ISO 1 where the frame is white, by the SOS of ISO 12232."""
 INCIDENT: Final = 250.0
 """C of ISO 2720 for a flat receptor, lx s at ISO 1."""
+REFLECTED: Final = 12.5
+"""K of ISO 2720, cd s/m2 at ISO 1."""
 LENS: Final = 0.65
 """q of ISO 12232."""
 BASE_ISO: Final = 100.0

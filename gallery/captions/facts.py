@@ -9,7 +9,7 @@ from typing import Any
 from gallery.frames.close_up import detail_facts
 from render.frame import Frame
 from scenes.setups.placed import PlacedLamp
-from scenes.setups.placement_words import placement_words
+from scenes.setups.placement.facts import placement_facts
 
 from .lamp import light_facts
 
@@ -18,14 +18,15 @@ FORMAT = 1
 
 
 def frame_facts(frame: Frame) -> dict[str, Any]:
-    """Return a frame as plain data: its setup, lamps, cards, camera and readings."""
-    exposure = frame.exposure
+    """Return a frame as plain data: its setup, lamps, cards, camera, placement and readings."""
+    exposure, placement = frame.exposure, placement_facts(frame.setup)
+    places = zip(frame.setup.lamps, placement["lamps"], strict=True)
     return {
         "setup": frame.setup.name,
         "finish": frame.shot.finish,
         "reads_as": frame.setup.reads_as,
         "lacks": list(frame.setup.shortfalls),
-        "lamps": [_lamp_facts(lamp) for lamp in frame.setup.lamps],
+        "lamps": [_lamp_facts(lamp, place["words"]) for lamp, place in places],
         "cards": [card.model_dump(mode="json") for card in frame.setup.cards],
         "camera": {
             "iso": _rounded(exposure.iso),
@@ -36,6 +37,7 @@ def frame_facts(frame: Frame) -> dict[str, Any]:
             "at_cm": [round(v, 1) for v in frame.setup.view.at_cm],
         },
         **({"detail": detail} if (detail := detail_facts(frame)) else {}),
+        "placement": placement,
         "readings": {name: _rounded(value) for name, value in asdict(frame.readings).items()},
     }
 
@@ -45,13 +47,13 @@ def sheet_facts(title: str, frames: Sequence[Frame]) -> dict[str, Any]:
     return {"format": FORMAT, "title": title, "frames": [frame_facts(frame) for frame in frames]}
 
 
-def _lamp_facts(lamp: PlacedLamp) -> dict[str, Any]:
+def _lamp_facts(lamp: PlacedLamp, words: str) -> dict[str, Any]:
     return {
         "name": lamp.name,
         "role": lamp.role,
         "at_cm": list(lamp.place.at_cm),
         "aim_cm": list(lamp.place.aim_cm),
-        "words": placement_words(lamp.role, lamp.place),
+        "words": words,
         **{name: _rounded(value) for name, value in light_facts(lamp.lamp).items()},
         "dimmer": round(lamp.dimmer, 4),
     }

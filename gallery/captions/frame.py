@@ -1,15 +1,11 @@
-"""Lines that stand under a frame: its readings, its exposure, where its lamps stand."""
+"""Lines that stand under a frame: its exposure and its readings."""
 
 from __future__ import annotations
 
-import numpy as np
-
 from gallery.frames.close_up import detail_facts, detail_lines
 from render.frame import Frame
-from scenes.setups.placement_words import placement_words
 
 from .exposure import exposure_caption
-from .lamp import format_dimmer
 
 
 def frame_lines(frame: Frame) -> list[str]:
@@ -17,20 +13,6 @@ def frame_lines(frame: Frame) -> list[str]:
     return [
         exposure_caption(frame), *reading_lines(frame), *highlight_lines(frame), *detail_lines(detail_facts(frame))
     ]  # fmt: skip
-
-
-def placement_lines(frame: Frame) -> list[str]:
-    """Return where each lamp and card stands, a line each."""
-    lamps = [
-        f"{placement_words(lamp.role, lamp.place)}, {lamp.name} at {format_dimmer(lamp.dimmer)}"
-        for lamp in frame.setup.lamps
-    ]
-    cards = [
-        f"{card.name}: a card {card.size_cm[0]:.0f} x {card.size_cm[1]:.0f} cm, its centre at "
-        f"{', '.join(f'{v + 0.0:.0f}' for v in np.round(card.at_cm))} cm (right, away, up)"
-        for card in frame.setup.cards
-    ]
-    return lamps + cards
 
 
 def reading_lines(frame: Frame) -> list[str]:

@@ -21,8 +21,10 @@ def light_facts(lamp: Lamp) -> dict[str, float | None]:
 
 
 def lamp_caption(lamp: PlacedLamp) -> str:
-    """Return a placed lamp in a few words: `key 4000 K 100 %`."""
-    return f"{lamp.role} {_format_kelvin(light_facts(lamp.lamp)['kelvin'])} {format_dimmer(lamp.dimmer)}"
+    """Return a placed lamp in a few words: `key 4000 K 100 %`, `fill off`."""
+    if not lamp.dimmer:
+        return f"{lamp.role} off"
+    return f"{lamp.role} {_format_kelvin(light_facts(lamp.lamp)['kelvin'])} {100 * lamp.dimmer:.0f} %"
 
 
 def lamp_line(lamp: Lamp) -> str:
@@ -33,11 +35,6 @@ def lamp_line(lamp: Lamp) -> str:
         items[-1] += f" (Duv {round(facts['duv'], 4) + 0.0:+.4f})"
         items.append(f"Ra {facts['ra']:.0f}")
     return ", ".join([*items, f"{facts['lumens_per_optical_watt']:.0f} lm per optical watt"])
-
-
-def format_dimmer(dimmer: float) -> str:
-    """Return a dimmer as a percentage."""
-    return f"{100 * dimmer:.0f} %"
 
 
 def _format_kelvin(kelvin: float | None) -> str:

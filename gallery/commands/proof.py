@@ -22,13 +22,14 @@ def proof(
 ) -> None:  # fmt: skip
     """Take one quick frame of one setup."""
     from gallery.captions.facts import frame_facts
-    from gallery.captions.frame import frame_lines, placement_lines
+    from gallery.captions.frame import frame_lines
     from gallery.checks.arrangement import unmatched_patterns
     from gallery.checks.setup import setup_warnings
     from gallery.files.pictures import write_picture
     from gallery.frames.shots import shots_of
     from gallery.frames.taking import take_with_progress
     from gallery.sheet.contact_sheet import frame_name
+    from scenes.setups.placement.facts import placement_facts, placement_lines
 
     arrangement = open_arrangement(file, sizing)
     shots = shots_of(arrangement, [setup], [finish], pixels(size), detail)
@@ -40,4 +41,4 @@ def proof(
         print_json(frame_facts(frame))
         return
     warnings = dict.fromkeys([*unmatched_patterns(arrangement), *setup_warnings(frame.setup)])
-    print_lines(str(path), *placement_lines(frame), *frame_lines(frame), *warnings)
+    print_lines(str(path), *placement_lines(placement_facts(frame.setup)), *frame_lines(frame), *warnings)

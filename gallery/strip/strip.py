@@ -101,7 +101,7 @@ def _common_caption(frames: Sequence[Frame]) -> list[TextLine]:
     """Return the lamps and the camera settings that are the same in all frames, a line each."""
     lamps = " + ".join(_common([[lamp_caption(lamp) for lamp in frame.setup.lamps] for frame in frames]))
     settings = _common([[exposure_caption(frame)] for frame in frames])
-    return [TextLine(f"held: {line}", SOFT_INK) for line in (*([lamps] if lamps else ()), *settings)]
+    return [TextLine(f"the same in all: {line}", SOFT_INK) for line in (*([lamps] if lamps else ()), *settings)]
 
 
 def _common(rows: Sequence[Sequence[T]]) -> list[T]:

@@ -1,0 +1,73 @@
+"""A card's place as facts and in words: centre, lean, facing, lower edge, board and size."""
+
+from __future__ import annotations
+
+from typing import Any, Final
+
+import numpy as np
+
+from materials.arrays import Vector
+from scenes.arrangement.card_model import CardModel
+from scenes.geometry import axes_facing, round_and_rise
+
+from .tape import format_cm, format_degrees, ground_words, height_words
+
+FLAT_DEG: Final = 85.0
+"""Facing higher or lower than this, a card lies flat."""
+TOWARDS_DEG: Final = 15.0
+"""A card that faces within this of a direction is said to face it."""
+ON_TABLE_CM: Final = 1.0
+"""An edge this low stands on the table."""
+
+
+def card_facts(card: CardModel, around: str) -> dict[str, Any]:
+    """Return the place of a card; lengths in cm, a positive lean is back.
+
+    `around` is what stands on the centre mark, `the model`.
+    """
+    at, (width, height) = np.asarray(card.at_cm), card.size_cm
+    lower_edge = at - axes_facing(card.facing)[:, 1] * height / 2
+    lean_deg = round_and_rise(card.facing)[1]
+    is_flat = abs(lean_deg) > FLAT_DEG
+    return {
+        "name": card.name,
+        "board": card.board,
+        "size_cm": list(card.size_cm),
+        "at_cm": [round(float(v), 1) + 0.0 for v in at],
+        "lean_deg": round(lean_deg, 1) + 0.0,
+        "lower_edge_cm": [round(float(v), 1) + 0.0 for v in lower_edge],
+        "words": f"{card.name}: {ground_words(card.at_cm)}, card centre {height_words(float(at[2]))}, "
+        + (_flat_words(card) if is_flat else f"{_lean_words(card, around)}, {_edge_words(lower_edge)}")
+        + f"; {card.board}, {format_cm(width)} wide, {format_cm(height)} {'deep' if is_flat else 'high'}",
+    }
+
+
+def _flat_words(card: CardModel) -> str:
+    if card.facing[2] < 0:
+        return "level, facing down"
+    return "flat on the table" if card.at_cm[2] < ON_TABLE_CM else "level, facing up"
+
+
+def _lean_words(card: CardModel, around: str) -> str:
+    round_deg, lean_deg = round_and_rise(card.facing)
+    lean = "upright"
+    if round(lean_deg):
+        lean = f"leaning {'back' if lean_deg > 0 else 'forward'} {format_degrees(abs(lean_deg))}"
+    return f"{lean}, {_facing_words(round_deg, card.at_cm, around)}"
+
+
+def _facing_words(round_deg: float, at_cm: tuple[float, float, float], around: str) -> str:
+    """Return what a card faces, seen from above."""
+    known = {"the camera": 0.0, "the wall": 180.0, "camera right": 90.0, "camera left": -90.0}
+    if np.hypot(*at_cm[:2]) >= ON_TABLE_CM:
+        known = {around: round_and_rise((-at_cm[0], -at_cm[1], 0.0))[0], **known}
+    for name, direction in known.items():
+        if abs((round_deg - direction + 180) % 360 - 180) < TOWARDS_DEG:
+            return f"facing {name}"
+    return f"facing {format_degrees(abs(round_deg))} from the camera to the {'right' if round_deg > 0 else 'left'}"
+
+
+def _edge_words(edge_cm: Vector) -> str:
+    if edge_cm[2] < ON_TABLE_CM:
+        return f"lower edge on the table {ground_words(edge_cm)}"
+    return f"lower edge {height_words(float(edge_cm[2]))}"

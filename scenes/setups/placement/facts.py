@@ -1,0 +1,29 @@
+"""The complete placement of a setup: facts with a sentence for each thing, the same wherever it is shown."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from scenes.setups.placed import PlacedSetup
+
+from .card import card_facts
+from .lamp import lamp_facts
+from .stage import backdrop_facts, camera_facts, model_facts
+
+
+def placement_facts(setup: PlacedSetup) -> dict[str, Any]:
+    """Return where everything of a setup stands, in the order in which it is set up; the sentences are `words`."""
+    around = "the centre mark" if setup.subject is None else "the model"
+    return {
+        "backdrop": backdrop_facts(setup.sweep, setup.backdrop_board),
+        "model": model_facts(setup),
+        "camera": camera_facts(setup.view),
+        "lamps": [lamp_facts(lamp, setup) for lamp in setup.lamps],
+        "cards": [card_facts(card, around) for card in setup.cards],
+    }
+
+
+def placement_lines(facts: dict[str, Any]) -> list[str]:
+    """Return the sentences of a placement, one for each thing that is there."""
+    stage = [facts[name] for name in ("backdrop", "model", "camera")]
+    return [thing["words"] for thing in (*stage, *facts["lamps"], *facts["cards"]) if thing is not None]

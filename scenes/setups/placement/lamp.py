@@ -1,0 +1,92 @@
+"""A lamp's place as facts and in words: centre, aim, string to the hero, tilt, how it is mounted, dimmer."""
+
+from __future__ import annotations
+
+from typing import Any, Final
+
+import numpy as np
+
+from materials.arrays import Vector
+from scenes.geometry import axes_facing, round_and_rise
+from scenes.setups.placed import PlacedLamp, PlacedSetup
+
+from .tape import format_cm, ground_words, height_words, tilt_words
+
+SAME_POINT_CM: Final = 0.5
+"""An aim this near to the hero, the model's middle or the centre mark is called so."""
+STEEP_DEG: Final = 75.0
+"""A panel tilted more than this has no upright side."""
+
+
+def lamp_facts(lamp: PlacedLamp, setup: PlacedSetup) -> dict[str, Any]:
+    """Return the place of a lamp of a setup; lengths in cm, a positive tilt is up.
+
+    `tilt_deg` is None of a lamp that shines all round, `long_side` of what has none, `dimmer` where it is to be solved.
+    """
+    place = lamp.place
+    string = float(np.linalg.norm(np.subtract(place.at_cm, setup.hero_cm)))
+    tilt_deg = None if _shines_all_round(lamp) else round_and_rise(place.facing)[1]
+    side = _long_side(lamp)
+    return {
+        "role": lamp.role,
+        "name": lamp.name,
+        "at_cm": list(place.at_cm),
+        "aim_cm": list(place.aim_cm),
+        "string_cm": round(string, 1),
+        "tilt_deg": None if tilt_deg is None else round(tilt_deg, 1) + 0.0,
+        "long_side": side,
+        "hangs": lamp.hangs,
+        "dimmer": round(lamp.dimmer, 4) if lamp.stops_under_key is None else None,
+        "words": "; ".join(
+            [
+                f"{lamp.role}: {ground_words(place.at_cm)}, lamp centre {height_words(place.at_cm[2])}"
+                + ("" if tilt_deg is None else f", {tilt_words(tilt_deg)}"),
+                _aim_words(lamp, setup, f"{format_cm(string)} away along a string"),
+                *([f"longer side {side}"] if side else []),
+                *(["hang it from an arm"] if lamp.hangs else []),
+                f"{lamp.name} {dimmer_words(lamp)}",
+            ]
+        ),
+    }
+
+
+def dimmer_words(lamp: PlacedLamp) -> str:
+    """Return how far a lamp is dimmed: `at 25 %`, `off`; of a dimmer to be solved `dimmed to 2 stops under the key`."""
+    if lamp.stops_under_key is not None:
+        return f"dimmed to {lamp.stops_under_key:g} stop{'' if lamp.stops_under_key == 1 else 's'} under the key"
+    return f"at {100 * lamp.dimmer:.0f} %" if lamp.dimmer else "off"
+
+
+def _aim_words(lamp: PlacedLamp, setup: PlacedSetup, string: str) -> str:
+    """Return what a lamp aims at, and how far the hero is."""
+    hero = "the centre mark" if setup.subject is None else "the hero"
+    if _shines_all_round(lamp):
+        return f"{hero} {string}"
+    aim = np.asarray(lamp.place.aim_cm)
+    if np.linalg.norm(aim - setup.hero_cm) < SAME_POINT_CM:
+        return f"aimed at {hero}, {string}"
+    return f"aimed at {_point_words(aim, setup)}, {hero} {string}"
+
+
+def _point_words(point_cm: Vector, setup: PlacedSetup) -> str:
+    height = height_words(float(point_cm[2]))
+    if np.linalg.norm(point_cm) < SAME_POINT_CM:
+        return "the centre mark"
+    if setup.subject is not None and np.linalg.norm(point_cm - setup.subject.bounds_cm.mean(axis=0)) < SAME_POINT_CM:
+        return f"the model's middle, {height}"
+    return f"a point {ground_words(point_cm)}, {height}"
+
+
+def _long_side(lamp: PlacedLamp) -> str | None:
+    """Return how the longer side of a panel runs; None where its sides are equal, and of other lamps."""
+    model, (width, height) = lamp.lamp.model, lamp.lamp.extent_cm
+    if model.kind != "panel" or model.snoot is not None or width == height:
+        return None
+    if abs(round_and_rise(lamp.place.facing)[1]) < STEEP_DEG:
+        return "level" if width > height else "upright"
+    x, y, _ = np.abs(axes_facing(lamp.place.facing)[:, 0 if width > height else 1])
+    return "left to right" if x >= y else "front to back"
+
+
+def _shines_all_round(lamp: PlacedLamp) -> bool:
+    return lamp.lamp.model.kind == "bulb" and lamp.lamp.distribution is None

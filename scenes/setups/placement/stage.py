@@ -1,0 +1,77 @@
+"""Backdrop, model and camera of a setup as facts and in words."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+
+from scenes.geometry import round_and_rise
+from scenes.setups.placed import PlacedSetup
+from scenes.stage.backdrop import Sweep
+from scenes.stage.viewpoint import Viewpoint
+from scenes.subject.subject import Subject
+
+from .tape import format_cm, format_degrees, ground_words, height_words, tilt_words
+
+
+def backdrop_facts(sweep: Sweep | None, board: str) -> dict[str, Any] | None:
+    """Return sheet, wall, bend and front edge of a backdrop, cm from the centre mark; None without one."""
+    if sweep is None:
+        return None
+    width, length = round(sweep.width_cm, 1), round(sweep.length_cm, 1)
+    return {
+        "board": board,
+        "sheet_cm": [width, length],
+        "wall_cm": round(sweep.wall_cm, 1),
+        "bend_radius_cm": round(sweep.radius_cm, 1),
+        "front_edge_cm": round(sweep.front_cm, 1),
+        "words": f"backdrop: {board}, {width:.0f} x {length:.0f} cm; wall {format_cm(sweep.wall_cm)} behind the "
+        f"centre mark, bend radius {format_cm(sweep.radius_cm)}, front edge {format_cm(sweep.front_cm)} in front of "
+        "the mark",
+    }
+
+
+def model_facts(setup: PlacedSetup) -> dict[str, Any] | None:
+    """Return how the model is turned, where it stands on the centre mark, and its hero; None for an empty table."""
+    if setup.subject is None:
+        return None
+    nearest = _nearest_cm(setup.subject)
+    return {
+        "facing_deg": round(setup.facing_deg, 1),
+        "nearest_cm": round(nearest, 1),
+        "hero_cm": [round(v, 1) + 0.0 for v in setup.hero_cm],
+        "words": f"model: {_turn_words(setup.facing_deg)}; the centre mark under the middle of its outline, "
+        f"{format_cm(nearest)} behind its point nearest the camera; hero {ground_words(setup.hero_cm)}, "
+        f"{height_words(setup.hero_cm[2])}",
+    }
+
+
+def camera_facts(view: Viewpoint) -> dict[str, Any]:
+    """Return where the lens is and how it is tilted: distance from the centre mark in cm, positive tilt is up."""
+    x, y, z = view.at_cm
+    distance, along = float(np.linalg.norm(view.at_cm)), float(np.hypot(x, y))
+    tilt_deg = round_and_rise(np.subtract(view.aim_cm, view.at_cm))[1]
+    return {
+        "at_cm": [round(v, 1) + 0.0 for v in view.at_cm],
+        "distance_cm": round(distance, 1),
+        "along_table_cm": round(along, 1),
+        "height_cm": round(z, 1),
+        "tilt_deg": round(tilt_deg, 1) + 0.0,
+        "words": f"camera: {ground_words((x, y))}, lens {height_words(z)}, {format_cm(distance)} from lens to mark "
+        f"in a straight line, {tilt_words(tilt_deg)}",
+    }
+
+
+def _nearest_cm(subject: Subject) -> float:
+    """Return how far in front of the centre mark the subject's point nearest the camera lies, cm."""
+    return -float(subject.bounds_cm[0][1])
+
+
+def _turn_words(facing_deg: float) -> str:
+    turn = (facing_deg + 180) % 360 - 180
+    if not round(turn):
+        return "faces the camera"
+    if round(abs(turn)) == 180:
+        return "faces away from the camera"
+    return f"turned {format_degrees(abs(turn))} to camera {'right' if turn > 0 else 'left'}"

@@ -50,8 +50,12 @@ def check_lines(facts: dict[str, Any]) -> list[str]:
             f"{len(facts['parts'])} part{'s' if len(facts['parts']) > 1 else ''}"
         )
         lines += _part_lines(facts["part_sizes"])
-    lines += [f"- {warning}" for warning in facts["doubts"]] or ["nothing to mend"]
-    return lines
+    return [*lines, *doubt_lines(facts)]
+
+
+def doubt_lines(facts: dict[str, Any]) -> list[str]:
+    """Return the warnings among facts as lines of a list."""
+    return [f"- {warning}" for warning in facts["doubts"]] or ["nothing to mend"]
 
 
 def unmatched_patterns(arrangement: ResolvedArrangement) -> list[str]:

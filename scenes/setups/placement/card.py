@@ -7,7 +7,7 @@ from typing import Any, Final
 import numpy as np
 
 from materials.arrays import Vector
-from scenes.arrangement.card_model import CardModel
+from scenes.arrangement.placed_card import PlacedCard
 from scenes.geometry import axes_facing, round_and_rise
 
 from .tape import format_cm, format_degrees, ground_words, height_words
@@ -20,7 +20,7 @@ ON_TABLE_CM: Final = 1.0
 """An edge this low stands on the table."""
 
 
-def card_facts(card: CardModel, around: str) -> dict[str, Any]:
+def card_facts(card: PlacedCard, around: str) -> dict[str, Any]:
     """Return the place of a card; lengths in cm, a positive lean is back.
 
     `around` is what stands on the centre mark, `the model`.
@@ -42,13 +42,13 @@ def card_facts(card: CardModel, around: str) -> dict[str, Any]:
     }
 
 
-def _flat_words(card: CardModel) -> str:
+def _flat_words(card: PlacedCard) -> str:
     if card.facing[2] < 0:
         return "level, facing down"
     return "flat on the table" if card.at_cm[2] < ON_TABLE_CM else "level, facing up"
 
 
-def _lean_words(card: CardModel, around: str) -> str:
+def _lean_words(card: PlacedCard, around: str) -> str:
     round_deg, lean_deg = round_and_rise(card.facing)
     lean = "upright"
     if round(lean_deg):

@@ -59,15 +59,15 @@ def reopened(arrangement: ResolvedArrangement, declared: Arrangement) -> Resolve
 
 def with_recesses(arrangement: ResolvedArrangement, progress: Progress = no_progress) -> ResolvedArrangement:
     """Return an arrangement with the recesses of its subject measured, where it declares a wash."""
-    subject, declared = arrangement.subject, arrangement.declared.subject
+    model, declared = arrangement.model, arrangement.declared.subject
     wash = declared.wash if declared else None
-    if subject is None or wash is None or subject.parts[0].recess is not None:
+    if model is None or wash is None or model.parts[0].recess is not None:
         return arrangement
     from render.images.store import Store
     from render.recesses import with_recesses as measured
 
     progress("looking for recesses")
-    return replace(arrangement, subject=measured(subject, wash.width_mm, Store()))
+    return replace(arrangement, model=measured(model, wash.width_mm, Store()))
 
 
 def size_line(arrangement: ResolvedArrangement) -> str:

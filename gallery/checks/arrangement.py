@@ -27,6 +27,8 @@ def check_facts(arrangement: ResolvedArrangement) -> dict[str, Any]:
     warnings: list[str] = []
     if subject is not None:
         facts["size_cm"] = [round(v, 2) for v in arrangement.dimensions_cm or ()]
+        facts["kind"], facts["faces_deg"] = arrangement.kind, arrangement.faces_deg
+        facts["kind_is_guessed"] = arrangement.kind_is_guessed
         facts["triangles"] = sum(len(part.faces) for part in subject.parts)
         facts["parts"] = [part.name for part in subject.parts]
         facts["part_sizes"] = [_part_facts(part) for part in subject.parts]
@@ -49,13 +51,22 @@ def check_lines(facts: dict[str, Any]) -> list[str]:
             f"{width:g} cm wide, {length:g} cm long, {height:g} cm tall; {facts['triangles']} triangles in "
             f"{len(facts['parts'])} part{'s' if len(facts['parts']) > 1 else ''}"
         )
-        lines += _part_lines(facts["part_sizes"])
+        lines += [*_kind_lines(facts), *_part_lines(facts["part_sizes"])]
     return [*lines, *doubt_lines(facts)]
 
 
 def doubt_lines(facts: dict[str, Any]) -> list[str]:
     """Return the warnings among facts as lines of a list."""
     return [f"- {warning}" for warning in facts["doubts"]] or ["nothing to mend"]
+
+
+def _kind_lines(facts: dict[str, Any]) -> list[str]:
+    """Return what kind of subject was guessed and how it stands therefore, in a line; none where the kind is stated."""
+    if not facts["kind_is_guessed"]:
+        return []
+    article = "an" if facts["kind"] == "object" else "a"
+    way = f"turned {facts['faces_deg']:g} degrees" if facts["faces_deg"] else "facing the camera"
+    return [f'taken for {article} {facts["kind"]}: it stands {way}; kind = "..." or faces_deg says otherwise']
 
 
 def unmatched_patterns(arrangement: ResolvedArrangement) -> list[str]:

@@ -46,6 +46,7 @@ SIZING: dict[str, Any] = {
     "real_width_m": Annotated[float | None, typer.Option("--real-width-m", help="how wide the real thing is")],
     "up": Annotated[str | None, typer.Option("--up", help="the mesh file's axis that points up: x, y, z, -x, ...")],
     "front": Annotated[str | None, typer.Option("--front", help="the mesh file's axis that the face looks along")],
+    "kind": Annotated[str | None, typer.Option("--kind", help="figure, bust, vehicle, aircraft, ship or object")],
     "faces_deg": Annotated[float | None, typer.Option("--faces-deg", help="0 looks at the camera, + to camera right")],
 }
 Setup = Annotated[str, typer.Option("--setup", help="a setup's name or .toml, or as-placed")]

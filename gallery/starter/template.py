@@ -31,8 +31,15 @@ def starter_text(mesh: Path, arrangement: ResolvedArrangement, sizing: dict[str,
     optional = "".join(f"{key} = {_toml(given[key])}\n" for key in ("up", "front") if key in given)
     return TEMPLATE.format(
         title=_toml(printable(subject.name)), mesh=_toml(mesh.name), size=size, value=value, optional=optional,
-        faces=given.get("faces_deg", 0), parts=parts, first=_toml(subject.parts[0].name),
+        kind=_optional_key(arrangement, "kind", _toml(arrangement.kind)),
+        faces=_optional_key(arrangement, "faces_deg", f"{arrangement.faces_deg:g}"),
+        parts=parts, first=_toml(subject.parts[0].name),
     )  # fmt: skip
+
+
+def _optional_key(arrangement: ResolvedArrangement, key: str, value: str) -> str:
+    """Return a key of the subject with its value, as a comment where it is not declared."""
+    return f"{'' if getattr(arrangement.declared.subject, key) is not None else '# '}{key} = {value}"
 
 
 def _toml(text: str) -> str:
@@ -50,7 +57,8 @@ title = {title}
 [subject]
 mesh = {mesh}
 {size} = {value}            # what the real model measures; height_cm, length_cm or width_cm
-{optional}faces_deg = {faces}             # 0 looks at the camera, + turns it to camera right
+{optional}{kind:27} # figure, bust, vehicle, aircraft, ship, object: how it stands, and what setups turn
+{faces:27} # 0 looks at the camera, + turns it to camera right
 # up = "z"                  # the file's axis that points up, if the views show it lying down
 # front = "-y"              # the file's axis that the face looks along, if the views show another side
 # hero = {first}            # the part that lamps aim at; without it the upper part

@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from functools import partial
+from functools import cached_property, partial
 from importlib import resources
 from pathlib import Path
 from typing import Final
 
 from materials.colour.notation import is_reflectance_file, reflectance_from
 from materials.light.spectra import Spectrum, blackbody
-from scenes.builtin.standin import usual_faces_deg, usual_parts
+from scenes.builtin.standin import standin_kind, usual_parts
 from scenes.errors import InputError
 from scenes.lamps.emitter_shape import ROOM
 from scenes.lamps.lamp import Lamp
 from scenes.progress import Progress, no_progress
+from scenes.subject.kind import SubjectKind, guessed_kind, usual_faces_deg
 from scenes.subject.part_finishes import PartFinishes, part_finishes
 from scenes.subject.subject import Subject
 
@@ -26,7 +27,7 @@ from .reading import read_model
 from .subject_model import SubjectModel
 
 FINISH_KEYS: Final = {"topcoat", "no_topcoat", "parts", "wash"}
-MESH_KEYS: Final = frozenset(SubjectModel.model_fields) - FINISH_KEYS - {"hero", "faces_deg"}
+MESH_KEYS: Final = frozenset(SubjectModel.model_fields) - FINISH_KEYS - {"hero", "kind", "faces_deg"}
 """The keys of a subject that its loaded mesh depends on; so does the width of a wash."""
 
 
@@ -40,30 +41,66 @@ class ResolvedArrangement:
         The arrangement as written.
     folder
         The folder of its files, and its name in messages.
-    subject
-        The model on the table, turned by `faces_deg`; None where none is declared.
+    model
+        The model on the table, its front to the camera; None where none is declared.
     finishes
         The finishes of its parts.
     lamps
         The lamps owned, in order.
     room : (351,), optional
         Radiance of the room's light, W/(m2 sr nm); None in the dark.
-    faces_deg
-        The direction that the subject faces: declared, or usual of a stand-in.
     """
 
     declared: Arrangement
     folder: Folder
-    subject: Subject | None
+    model: Subject | None
     finishes: PartFinishes
     lamps: tuple[Lamp, ...]
     room: Spectrum | None
-    faces_deg: float
+
+    @property
+    def kind(self) -> SubjectKind:
+        """The kind of its subject: declared, known of a stand-in, or guessed from the model's dimensions."""
+        return self._named_kind or (guessed_kind(self.dimensions_cm) if self.dimensions_cm else "object")
+
+    @property
+    def _named_kind(self) -> SubjectKind | None:
+        declared = self.declared.subject
+        return None if declared is None else declared.kind or standin_kind(declared.mesh)
+
+    @property
+    def kind_is_guessed(self) -> bool:
+        """Whether its kind comes from the model's dimensions."""
+        return self.model is not None and self._named_kind is None
+
+    @property
+    def faces_deg(self) -> float:
+        """The direction that its subject faces: declared, or usual of its kind."""
+        declared = self.declared.subject
+        return usual_faces_deg(self.kind) if declared is None or declared.faces_deg is None else declared.faces_deg
+
+    @property
+    def subject(self) -> Subject | None:
+        """The model as it stands, turned by `faces_deg`; None where none is declared."""
+        return self.model and self.turned_model(self.faces_deg)
+
+    def turned_model(self, facing_deg: float) -> Subject:
+        """Return the model turned to face a direction: the same object each time, so that what it computes is kept."""
+        if self.model is None:
+            raise ValueError("an empty table has no model to turn")
+        if facing_deg not in self._turned:
+            self._turned[facing_deg] = self.model.turned(facing_deg)
+        return self._turned[facing_deg]
+
+    @cached_property
+    def _turned(self) -> dict[float, Subject]:
+        """The turned models so far, by the direction that each faces."""
+        return {}
 
     @property
     def title(self) -> str:
         """What it is called, as a heading."""
-        return self.declared.title or (self.subject.name if self.subject else "An empty table")
+        return self.declared.title or (self.model.name if self.model else "An empty table")
 
     @property
     def hero(self) -> str | None:
@@ -78,14 +115,14 @@ class ResolvedArrangement:
     @property
     def dimensions_cm(self) -> tuple[float, float, float] | None:
         """Width, length and height of the model itself, cm, along its own axes."""
-        if self.subject is None:
+        if self.model is None:
             return None
-        low, high = self.subject.turned(-self.faces_deg).model_bounds_cm
+        low, high = self.model.model_bounds_cm
         width, length, height = (float(v) for v in high - low)
         return width, length, height
 
     def changed(self, declared: Arrangement) -> ResolvedArrangement:
-        """Return another arrangement of the same folder, resolved; the subject is reused where its mesh is the same.
+        """Return another arrangement of the same folder, resolved; the model is reused where its mesh is the same.
 
         Raises
         ------
@@ -93,10 +130,9 @@ class ResolvedArrangement:
             As `resolve` does.
         """
         now, then = declared.subject, self.declared.subject
-        if self.subject is None or now is None or then is None or not _same_mesh(now, then):
+        if self.model is None or now is None or then is None or not _same_mesh(now, then):
             return resolve(declared, self.folder)
-        resolved = resolve_values(declared, self.folder)
-        return replace(resolved, subject=self.subject.turned(resolved.faces_deg - self.faces_deg))
+        return replace(resolve_values(declared, self.folder), model=self.model)
 
 
 def read_arrangement(path: Path) -> Arrangement:
@@ -129,26 +165,21 @@ def resolve(declared: Arrangement, folder: Folder, *, progress: Progress = no_pr
     resolved = resolve_values(declared, folder)
     if declared.subject is None:
         return resolved
-    facing = declared.subject.model_copy(update={"faces_deg": resolved.faces_deg})
-    return replace(resolved, subject=load_declared(facing, folder, progress))
+    return replace(resolved, model=load_declared(declared.subject, folder, progress))
 
 
 def resolve_values(declared: Arrangement, folder: Folder) -> ResolvedArrangement:
-    """Return an arrangement resolved but for its subject."""
-    subject = declared.subject
-    finishes, faces_deg = PartFinishes(), 0.0
+    """Return an arrangement resolved but for its model."""
+    subject, finishes = declared.subject, PartFinishes()
     if subject is not None:
         finishes = part_finishes(subject, partial(_reflectance, folder), usual_parts(subject.mesh))
-        is_stated = "faces_deg" in subject.model_fields_set
-        faces_deg = subject.faces_deg if is_stated else usual_faces_deg(subject.mesh)
     return ResolvedArrangement(
         declared=declared,
         folder=folder,
-        subject=None,
+        model=None,
         finishes=finishes,
         lamps=owned_lamps(declared, folder),
         room=room_radiance(declared.room),
-        faces_deg=faces_deg,
     )
 
 

@@ -10,6 +10,7 @@ from materials.colour.notation import COLOUR_NOTATIONS, is_colour, is_reflectanc
 from materials.surface.metals import named_metals
 from materials.surface.named_finishes import named_finishes
 from scenes.errors import nearest
+from scenes.subject.kind import SubjectKind
 
 from .sizing_model import Sizing
 from .value_types import MOST_NAMES, GlossUnits, HexColour, Model, Pattern
@@ -99,7 +100,10 @@ class SubjectModel(Sizing):
     )
     up: Axis | None = Field(None, description="the file's own up")
     front: Axis | None = Field(None, description="the file's axis that the model faces")
-    faces_deg: float = Field(0.0, ge=-180, le=180, description="0 looks at the camera, + to camera right")
+    kind: SubjectKind | None = Field(None, description="else guessed, but a bust, an aircraft and a ship are named")
+    faces_deg: float | None = Field(
+        None, ge=-180, le=180, description="0 looks at the camera, + to camera right; else as is usual of its kind"
+    )
     hero: Pattern | None = Field(None, description="the part that setups aim at, with wildcards")
     topcoat: GlossUnits | None = Field(None, description="a named finish or gloss units, but for no_topcoat")
     no_topcoat: tuple[Pattern, ...] = Field((), max_length=MOST_NAMES, description="parts that the topcoat leaves out")

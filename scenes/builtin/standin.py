@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any
+from typing import Any, cast
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,6 +19,7 @@ from scenes.builtin.standins.ship import ship
 from scenes.builtin.standins.spoon import spoon
 from scenes.builtin.standins.tank import tank
 from scenes.errors import InputError, nearest
+from scenes.subject.kind import SubjectKind
 
 _MADE: dict[str, Callable[[], dict[str, Mesh]]] = {
     "figure": figure, "bust": bust, "aircraft": aircraft, "tank": tank, "car": car, "ship": ship, "spoon": spoon,
@@ -63,10 +64,10 @@ def usual_parts(mesh: str | tuple[str, ...]) -> tuple[PartFinish, ...]:
     return tuple(PartFinish.model_validate(part) for part in _TABLE[name]["parts"]) if name else ()
 
 
-def usual_faces_deg(mesh: str | tuple[str, ...]) -> float:
-    """Return the usual `faces_deg` of a stand-in, long ones showing their flank; 0 where `mesh` names files."""
+def standin_kind(mesh: str | tuple[str, ...]) -> SubjectKind | None:
+    """Return the kind of a stand-in, or None where `mesh` names files."""
     name = standin_name(mesh)
-    return float(_TABLE[name].get("faces_deg", 0.0)) if name else 0.0
+    return cast(SubjectKind, _TABLE[name]["kind"]) if name else None
 
 
 def standin_words(name: str) -> str:

@@ -35,7 +35,7 @@ def place_fixed_lamps(arrangement: ResolvedArrangement, aspect: float | None) ->
         raise InputError("setup 'as-placed' needs a lamp with at_cm and aim_cm in the arrangement")
     subject, declared = arrangement.subject, arrangement.declared
     if subject is not None:
-        stage = stage_of(arrangement, subject, aspect, 0.0)
+        stage = stage_of(arrangement, arrangement.faces_deg, aspect)
         view, sweep, hero = stage.view, stage.sweep, stage.hero_cm
     else:
         view = look_over_table(declared.camera, aspect)
@@ -53,6 +53,7 @@ def place_fixed_lamps(arrangement: ResolvedArrangement, aspect: float | None) ->
         AS_PLACED, "your own lamps where you put them", subject, view, sweep,
         declared.backdrop.finish, hero, tuple(lamps), cards, (), facing_deg=arrangement.faces_deg,
         backdrop_board=declared.backdrop.board,
+        kind=arrangement.kind,
     )  # fmt: skip
 
 

@@ -13,6 +13,7 @@ from materials.arrays import Vector
 from scenes.geometry import corners, unit
 from scenes.stage.backdrop import Sweep
 from scenes.stage.viewpoint import Viewpoint
+from scenes.subject.kind import SubjectKind, has_face
 from scenes.subject.subject import Subject
 
 FRAME_MARGIN = 1.04  # a lamp leaves the frame by this much of its half size
@@ -48,6 +49,12 @@ class Stage:
     sweep: Sweep | None
     facing_deg: float
     hero_cm: tuple[float, float, float]
+    kind: SubjectKind
+
+    @property
+    def base_deg(self) -> float:
+        """The direction that a setup's `round_deg` counts from: the front of what has a face, else the camera."""
+        return self.facing_deg if has_face(self.kind) else 0.0
 
     def aim(self, at: str) -> Vector:
         """Return the point (3,), cm, of an aim: "hero", "middle", "base" or "wall"."""

@@ -11,8 +11,8 @@ from scenes.arrangement.placed_card import placed_cards
 from scenes.arrangement.resolving import ResolvedArrangement
 from scenes.errors import ArrangementError, InputError
 from scenes.setups.lamp_choice import LampChoice, choose_lamps
-from scenes.subject.subject import Subject
 
+from .facing import applied_setup, facing_deg
 from .fixed_lamps import place_fixed_lamps
 from .place import Stage, is_hidden
 from .placed import AS_PLACED, PlacedLamp, PlacedSetup
@@ -45,10 +45,10 @@ def place_loaded_setup(
     setup: Setup, name: str, arrangement: ResolvedArrangement, aspect: float | None = None
 ) -> PlacedSetup:
     """Return a loaded setup under a name, placed round the subject of an arrangement; errors as for `place_setup`."""
-    if arrangement.subject is None:
+    if arrangement.model is None:
         raise InputError(f"setup '{name}' needs a subject to stand round; an empty table takes lamps with at_cm")
     try:
-        return _placed_setup(setup, name, arrangement, arrangement.subject, aspect)
+        return _placed_setup(setup, name, arrangement, aspect)
     except ArrangementError as error:
         raise _with_source(arrangement, error) from None
 
@@ -57,22 +57,15 @@ def _with_source(arrangement: ResolvedArrangement, error: ArrangementError) -> I
     return InputError(f"{arrangement.folder.source}: {error}")
 
 
-def _placed_setup(
-    setup: Setup, name: str, arrangement: ResolvedArrangement, subject: Subject, aspect: float | None
-) -> PlacedSetup:
-    turn_deg = 0.0
-    if setup.turn_deg:
-        # a subject that already faces one side is turned farther to it, not back to the camera
-        setup = setup.mirrored() if arrangement.faces_deg < 0 else setup
-        turn_deg = setup.turn_deg - arrangement.faces_deg
+def _placed_setup(setup: Setup, name: str, arrangement: ResolvedArrangement, aspect: float | None) -> PlacedSetup:
+    setup = applied_setup(setup, arrangement.kind, arrangement.faces_deg)
     choices = choose_lamps(setup.lamps, arrangement.lamps)
-    turned = subject.turned(turn_deg)
-    stage = stage_of(arrangement, turned, aspect, turn_deg)
+    stage = stage_of(arrangement, facing_deg(setup, arrangement.faces_deg), aspect)
     lamps = tuple(_placed_lamp(choice, stage) for choice in choices)
     return PlacedSetup(
         name=name,
         reads_as=setup.reads_as,
-        subject=turned,
+        subject=stage.subject,
         view=stage.view,
         sweep=stage.sweep,
         backdrop=_backdrop(setup, arrangement),
@@ -86,6 +79,7 @@ def _placed_setup(
         ),
         facing_deg=stage.facing_deg,
         backdrop_board=(setup.backdrop or arrangement.declared.backdrop).board,
+        kind=stage.kind,
         meter=setup.meter,
         exposure_stops=setup.exposure_stops,
     )

@@ -10,6 +10,7 @@ from scenes.arrangement.placed_card import PlacedCard
 from scenes.lamps.lamp import Lamp
 from scenes.stage.backdrop import Sweep
 from scenes.stage.viewpoint import Viewpoint
+from scenes.subject.kind import SubjectKind
 from scenes.subject.subject import Subject
 
 from .place import Place
@@ -47,9 +48,10 @@ class PlacedLamp:
 class PlacedSetup:
     """A setup on the table, in cm.
 
-    `facing_deg` is the direction of the subject's front: 0 at the camera, positive to camera right. `backdrop_board`
-    names what the backdrop is made of. `meter` and `exposure_stops` are the setup's own exposure. `shortfalls` are
-    sentences on what the setup asks for and does not get; `detail` names the parts of a close-up.
+    `facing_deg` is the direction of the subject's front: 0 at the camera, positive to camera right; its `kind` says
+    whether setups count from it. `backdrop_board` names what the backdrop is made of. `meter` and `exposure_stops` are
+    the setup's own exposure. `shortfalls` are sentences on what the setup asks for and does not get; `detail` names the
+    parts of a close-up.
     """
 
     name: str
@@ -64,6 +66,7 @@ class PlacedSetup:
     shortfalls: tuple[str, ...]
     detail: str | None = None
     facing_deg: float = 0.0
+    kind: SubjectKind = "object"
     backdrop_board: str = ""
     meter: Literal["key", "card"] = "key"
     exposure_stops: float = 0.0

@@ -59,7 +59,7 @@ def deviation_deg(placement: RelativePlacement, place: Place, stage: Stage) -> f
     if placement.out_of_frame == "below":
         return 0.0
     aim = stage.aim(placement.aim)
-    base = 0.0 if placement.from_camera else stage.facing_deg
+    base = 0.0 if placement.from_camera else stage.base_deg
     asked, actual = direction_round(base + placement.round_deg, placement.rise_deg), np.subtract(place.at_cm, aim)
     cosine = float(asked @ actual) / max(float(np.linalg.norm(actual)), 1e-9)
     off = float(np.degrees(np.arccos(np.clip(cosine, -1.0, 1.0))))
@@ -83,7 +83,7 @@ def _cleared(placement: RelativePlacement, size_cm: tuple[float, float], stage: 
     A board that the table stops under the subject never clears it.
     """
     aim = stage.aim(placement.aim)
-    base = 0.0 if placement.from_camera else stage.facing_deg
+    base = 0.0 if placement.from_camera else stage.base_deg
     outward = direction_round(base + placement.round_deg, placement.rise_deg)
     distance = placement.distance * stage.subject.size_cm
     steps = 0

@@ -16,14 +16,15 @@ CAMERA_GAP_CM: Final = 1.0
 """The least distance in depth between the camera and the subject."""
 
 
-def stage_of(arrangement: ResolvedArrangement, subject: Subject, aspect: float | None, turn_deg: float) -> Stage:
-    """Return the stage of a subject that a setup turned by `turn_deg`, seen in a frame of an aspect ratio.
+def stage_of(arrangement: ResolvedArrangement, facing_deg: float, aspect: float | None) -> Stage:
+    """Return the stage of an arrangement's subject as it faces a direction, seen in a frame of an aspect ratio.
 
     Raises
     ------
     ArrangementError
         Where the camera or the wall stands inside the subject, or the backdrop is too short.
     """
+    subject = arrangement.turned_model(facing_deg)
     view = look_at(subject, arrangement.declared.camera, aspect)
     _refuse_camera_inside(view, subject)
     sweep = lay_sweep(arrangement.declared.backdrop, subject.size_cm, view)
@@ -33,8 +34,9 @@ def stage_of(arrangement: ResolvedArrangement, subject: Subject, aspect: float |
         subject=subject,
         view=view,
         sweep=sweep,
-        facing_deg=arrangement.faces_deg + turn_deg,
+        facing_deg=facing_deg,
         hero_cm=(float(hero[0]), float(hero[1]), float(hero[2])),
+        kind=arrangement.kind,
     )
 
 

@@ -77,7 +77,7 @@ def load_subject(paths: Sequence[Path], declared: SubjectModel, *, progress: Pro
     )
     if lying := lying_note(subject, rotation):
         subject = replace(subject, notes=(*subject.notes, lying))
-    return flattened(subject, declared.flatten).turned(declared.faces_deg)
+    return flattened(subject, declared.flatten)
 
 
 def subject_from_parts(
@@ -98,8 +98,7 @@ def subject_from_parts(
         extents = np.ptp(bounds(piece.vertices for piece in pieces), axis=0)
         factor, _ = cm_per_file_unit(name, "cm", declared, extents)
         pieces = [replace(piece, vertices=piece.vertices * np.float32(factor)) for piece in pieces]
-    subject = seated(name, pieces, [*notes, *simplifying_notes], name, plinth=declared.plinth, progress=progress)
-    return subject.turned(declared.faces_deg)
+    return seated(name, pieces, [*notes, *simplifying_notes], name, plinth=declared.plinth, progress=progress)
 
 
 def _joined(paths: Sequence[Path], meshes: Sequence[MeshFile]) -> MeshFile:

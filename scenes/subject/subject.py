@@ -49,12 +49,14 @@ class Subject:
     """A model on the table: origin under its centre, x to camera right, y away from the camera, z up, in cm.
 
     ``notes`` are sentences on what was repaired or is doubtful. ``on_plinth`` says whether the part "plinth" was added.
+    ``unturned_size_cm`` is the largest dimension before it was turned, where it was.
     """
 
     name: str
     parts: tuple[Part, ...]
     notes: tuple[str, ...] = ()
     on_plinth: bool = False
+    unturned_size_cm: float | None = None
 
     @cached_property
     def bounds_cm(self) -> Vector:
@@ -73,8 +75,8 @@ class Subject:
 
     @property
     def size_cm(self) -> float:
-        """Largest dimension, cm."""
-        return float(np.ptp(self.bounds_cm, axis=0).max())
+        """Largest dimension along the model's own axes, cm: the same however it is turned."""
+        return self.unturned_size_cm or float(np.ptp(self.bounds_cm, axis=0).max())
 
     @property
     def height_cm(self) -> float:
@@ -89,7 +91,7 @@ class Subject:
         """Return the point (3,) that lamps and camera aim at, cm.
 
         The centre of the bounds of the parts that match. Without a pattern, the middle of the upper third
-        of a standing model; of a flat one, lower than half its horizontal size, the centre.
+        of a standing model; of a flat one, lower than half its size, the centre.
 
         Raises
         ------
@@ -103,7 +105,7 @@ class Subject:
                 raise InputError(f"no part of '{self.name}' matches the hero '{pattern}'{near}")
             return _centre(part.vertices_cm for part in heroes)
         centre = _centre([self.bounds_cm])
-        if self.height_cm < 0.5 * np.ptp(self.bounds_cm[:, :2], axis=0).max():
+        if self.height_cm < 0.5 * self.size_cm:
             return centre
         third = self.bounds_cm[1, 2] - self.height_cm / 3.0
         upper = [part.vertices_cm[part.vertices_cm[:, 2] >= third] for part in self.parts]
@@ -140,7 +142,7 @@ class Subject:
         cosine, sine = np.cos(np.radians(degrees)), np.sin(np.radians(degrees))
         turn = np.array([[cosine, sine, 0], [-sine, cosine, 0], [0, 0, 1]], np.float32)  # of rows
         parts = [replace(part, vertices_cm=part.vertices_cm @ turn, normals=part.normals @ turn) for part in self.parts]
-        return replace(self, parts=tuple(parts))
+        return replace(self, parts=tuple(parts), unturned_size_cm=self.size_cm)
 
 
 def matches_pattern(name: str, pattern: str) -> bool:

@@ -23,8 +23,8 @@ SOURCE = "test.toml"
 
 
 def resolved(declared: Arrangement, subject: Subject | None = None, folder: Path = Path()) -> ResolvedArrangement:
-    """Return an arrangement resolved, a subject at hand on its table."""
-    return replace(resolve_values(declared, Folder(folder, SOURCE)), subject=subject)
+    """Return an arrangement resolved, a model at hand on its table, its front to the camera."""
+    return replace(resolve_values(declared, Folder(folder, SOURCE)), model=subject)
 
 
 def finishes(**subject: Any) -> PartFinishes:

@@ -254,9 +254,9 @@ REFUSED = {
     ),
     "a key of a table that is named like a type": (
         MESH + "literal_size = 1",
-        "unknown key 'subject.literal_size' (there are: faces_deg, flatten, front, height_cm, hero, hide, length_cm, "
-        "mesh, no_topcoat, parts, plinth, real_height_m, real_length_m, real_width_m, scale, topcoat, triangles, unit, "
-        "up, wash, width_cm)",
+        "unknown key 'subject.literal_size' (there are: faces_deg, flatten, front, height_cm, hero, hide, kind, "
+        "length_cm, mesh, no_topcoat, parts, plinth, real_height_m, real_length_m, real_width_m, scale, topcoat, "
+        "triangles, unit, up, wash, width_cm)",
     ),
     "a number for a mesh": (
         "[subject]\nmesh = 3",

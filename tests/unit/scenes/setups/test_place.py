@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 from unittest.mock import patch
 
@@ -26,18 +27,18 @@ PANEL, SMALL = (20.0, 14.0), (5.0, 3.2)
 MIDDLE = 8.3
 
 
-def stage(facing_deg: float = 0.0, kind: str = "none", parts: Any = FIGURE, **camera: Any) -> Stage:
+def stage(facing_deg: float = 0.0, backdrop: str = "none", parts: Any = FIGURE, **camera: Any) -> Stage:
     subject = subject_from_parts("model", parts)
     view = look_at(subject, fill_model(camera, CameraModel, "test"))
-    sweep = lay_sweep(fill_model({"kind": kind}, BackdropModel, "test"), subject.size_cm, view)
-    return Stage(subject, view, sweep, facing_deg, (0.0, 0.0, 15.0))
+    sweep = lay_sweep(fill_model({"kind": backdrop}, BackdropModel, "test"), subject.size_cm, view)
+    return Stage(subject, view, sweep, facing_deg, (0.0, 0.0, 15.0), "figure")
 
 
 def lamp(**keys: Any) -> SetupLamp:
     return fill_model({"role": "key", "out_of_frame": "leave", **keys}, SetupLamp, "test")
 
 
-STAGE, SWEPT = stage(), stage(kind="sweep")
+STAGE, SWEPT = stage(), stage(backdrop="sweep")
 
 
 def test_a_place_faces_its_aim_and_has_its_corners_square_to_that() -> None:
@@ -67,7 +68,7 @@ def test_the_wall_that_a_lamp_aims_at_is_behind_the_middle_of_the_frame(swept: S
 def test_with_room_all_round_a_lamp_stands_exactly_where_its_setup_says(
     round_deg: float, rise_deg: float, distance: float, facing_deg: float
 ) -> None:
-    turned = Stage(STAGE.subject, STAGE.view, None, facing_deg, STAGE.hero_cm)
+    turned = replace(STAGE, facing_deg=facing_deg)
     place = place_board(lamp(round_deg=round_deg, rise_deg=rise_deg, distance=distance), SMALL, turned)
     expected = np.asarray(turned.hero_cm) + direction_round(facing_deg + round_deg, rise_deg) * (
         distance * turned.subject.size_cm
@@ -77,7 +78,7 @@ def test_with_room_all_round_a_lamp_stands_exactly_where_its_setup_says(
 
 
 def test_from_the_camera_the_face_does_not_count() -> None:
-    turned = Stage(STAGE.subject, STAGE.view, None, 60.0, STAGE.hero_cm)
+    turned = replace(STAGE, facing_deg=60.0)
     place = place_board(lamp(round_deg=90, rise_deg=0, distance=2, from_camera=True), SMALL, turned)
     np.testing.assert_allclose(place.at_cm, (2 * STAGE.subject.size_cm, 0, 15), atol=0.051)
 

@@ -262,7 +262,7 @@ def test_broad_and_short_keep_their_sides_whichever_way_the_subject_looked(
     faces_deg: float, setup: str, near: bool
 ) -> None:
     arrangement = fill_model({"subject": {"mesh": "x", "hero": "head", "faces_deg": faces_deg}}, Arrangement, "test")
-    placed = place(setup, arrangement, figure().turned(faces_deg))
+    placed = place(setup, arrangement, figure())
     face = np.copysign(load_setup(setup).turn_deg, faces_deg)
     key_round, _ = round_and_rise(np.subtract(placed.lamps[0].place.at_cm, placed.hero_cm))
     # the key stands on the camera's side of the face for broad, on its far side for short

@@ -17,7 +17,6 @@ from scenes.arrangement.arrangement import Arrangement
 from scenes.arrangement.folder import Folder
 from scenes.arrangement.reading import fill_model
 from scenes.arrangement.resolving import demo_arrangement, resolve
-from scenes.arrangement.subject_model import SubjectModel
 from scenes.errors import InputError
 from scenes.geometry import corners, direction_round, distance_to_board, round_and_rise
 from scenes.setups.placed import PlacedLamp, PlacedSetup
@@ -81,7 +80,8 @@ def model(name: str) -> tuple[Arrangement, Subject]:
         assert subject is not None
         return demo, subject
     parts, hero = BUILDS[name]
-    return fill_model({"subject": {"mesh": "x", "hero": hero}}, Arrangement, name), subject_from_parts(name, parts)
+    declared = {"subject": {"mesh": "x", "hero": hero, "kind": name}}
+    return fill_model(declared, Arrangement, name), subject_from_parts(name, parts)
 
 
 @cache
@@ -274,7 +274,7 @@ class TestAsItsName:
         assert placed.lamps[0] == bare.lamps[0]
         fill, camera = lamp(placed, "fill"), np.asarray(placed.view.at_cm)
         assert fill.dimmer == 0.25
-        assert fill.place.at_cm[0] == pytest.approx(camera[0], abs=0.5)
+        assert fill.place.at_cm[0] - placed.hero_cm[0] == pytest.approx(camera[0], abs=0.5)
         assert fill.place.at_cm[1] < camera[1]
         assert fill.place.at_cm[2] > camera[2]
         assert fill.place.facing[2] < 0
@@ -342,10 +342,11 @@ class TestAsItsName:
         assert lamp(placed, "kicker").name == "small light"
 
     def test_pair_is_two_equal_lamps_at_45_degrees_that_mirror_each_other(self, name: str) -> None:
-        left, right = place_named(name, "pair").lamps
+        placed = place_named(name, "pair")
+        left, right = placed.lamps
         assert comes_from(place_named(name, "pair"))[0] == pytest.approx(-45, abs=3)
         assert (left.dimmer, left.lamp.lumens) == (right.dimmer, right.lamp.lumens)
-        mirrored = (-right.place.at_cm[0], *right.place.at_cm[1:])
+        mirrored = (2 * placed.hero_cm[0] - right.place.at_cm[0], *right.place.at_cm[1:])
         np.testing.assert_allclose(left.place.at_cm, mirrored, atol=0.15)
 
     def test_overhead_lights_straight_down(self, name: str) -> None:
@@ -384,5 +385,4 @@ def test_what_counts_from_the_camera_does_not_turn_with_the_face(setup: str, rol
 def faced(name: str, setup: str, faces_deg: float) -> PlacedSetup:
     parts, hero = BUILDS[name]
     declared = {"subject": {"mesh": "x", "hero": hero, "faces_deg": faces_deg}, "backdrop": {"kind": "none"}}
-    subject = subject_from_parts(name, parts, SubjectModel(mesh=name, faces_deg=faces_deg))
-    return place(setup, fill_model(declared, Arrangement, "test"), subject)
+    return place(setup, fill_model(declared, Arrangement, "test"), subject_from_parts(name, parts))

@@ -57,7 +57,7 @@ def test_a_model_is_seated_on_the_table_with_its_centre_over_the_mark(tmp_path: 
 def test_one_size_or_the_unit_scales_the_whole_whichever_way_it_faces(
     tmp_path: Path, sizing: dict[str, Any], size: tuple[float, float, float]
 ) -> None:
-    subject = subject_in(written(tmp_path, ARROW), **sizing, faces_deg=90)
+    subject = subject_in(written(tmp_path, ARROW), **sizing).turned(90)
     np.testing.assert_allclose(np.ptp(subject.bounds_cm, axis=0)[[1, 0, 2]], size, rtol=1e-5)
     assert subject.height_cm == pytest.approx(size[2])
     assert subject.size_cm == pytest.approx(max(size))
@@ -75,7 +75,7 @@ def test_a_size_beside_a_unit_wins_and_a_disagreement_is_noted(tmp_path: Path) -
 def test_the_nose_looks_at_the_camera_and_turns_to_camera_right(
     tmp_path: Path, faces_deg: float, way: tuple[float, float]
 ) -> None:
-    subject = subject_in(written(tmp_path, ARROW), length_cm=10, faces_deg=faces_deg)
+    subject = subject_in(written(tmp_path, ARROW), length_cm=10).turned(faces_deg)
     np.testing.assert_allclose(nose(subject), np.array(way) * 5, atol=1e-5)
 
 
@@ -153,12 +153,18 @@ def test_surface_points_lie_on_the_surface_by_area_and_are_always_the_same() -> 
     assert subject.surface_points(0).shape == (0, 3)
 
 
-def test_parts_made_in_memory_are_scaled_turned_and_named_apart() -> None:
+def test_parts_made_in_memory_are_scaled_and_named_apart() -> None:
     bolt = ("bolt", ARROW.vertices, ARROW.faces)
-    subject = subject_from_parts("bolts", [bolt, bolt], SubjectModel(mesh="bolts", height_cm=2, faces_deg=90))
+    subject = subject_from_parts("bolts", [bolt, bolt], SubjectModel(mesh="bolts", height_cm=2))
     assert [part.name for part in subject.parts] == ["bolt", "bolt 2"]
-    np.testing.assert_allclose(nose(subject), (2.5, 0), atol=1e-5)
+    np.testing.assert_allclose(nose(subject), (0, -2.5), atol=1e-5)
     assert subject.height_cm == pytest.approx(2)
+
+
+@pytest.mark.parametrize("degrees", [1, 45, 90, -137])
+def test_a_size_is_the_same_however_the_model_is_turned(degrees: float) -> None:
+    long = subject_from_parts("long", [("long", ARROW.vertices * [1, 4, 1], ARROW.faces)])
+    assert long.turned(degrees).size_cm == long.turned(30).turned(degrees).size_cm == long.size_cm == 200
 
 
 def test_arrays_have_the_shapes_and_types_that_the_renderer_takes() -> None:

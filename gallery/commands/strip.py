@@ -24,7 +24,7 @@ def strip(
     from gallery.frames.taking import statistics_line
     from gallery.inputs import size_line
     from gallery.strip.field import read_field
-    from gallery.strip.strip import heading, take_strip, write_strip
+    from gallery.strip.strip import heading, own_lines, take_strip, write_strip
     from gallery.strip.variation import StripRequest, strip_of
 
     varied = read_field(field)
@@ -37,5 +37,5 @@ def strip(
     print_note(statistics_line(tracing.statistics))
     print_written(out / "strip.png", as_json)
     if not as_json:
-        rows = zip(varied.values, frames, strict=True)
-        print_lines(*(f"{heading(varied, value)}: {'; '.join(frame_lines(frame))}" for value, frame in rows))
+        for value, frame, own in zip(varied.values, frames, own_lines(frames), strict=True):
+            print_lines(f"{heading(varied, value)}: {'; '.join(dict.fromkeys([*own, *frame_lines(frame)]))}")

@@ -24,6 +24,7 @@ from render.frame import Frame
 from render.images.jobs import PASSES
 from render.images.tracing import Tracing
 from render.shot import hero_lux, shot_light
+from scenes.setups.placement.lamp import spot_words
 
 from .field import TOPCOAT, Field, format_value
 from .locking import lock_dimmers, lock_exposures
@@ -69,8 +70,8 @@ def write_strip(folder: Path, title: str, subtitle: str, field: Field, frames: S
 def compose_strip(title: str, subtitle: str, field: Field, frames: Sequence[Frame]) -> NDArray[np.uint8]:
     """Return the strip as a picture: the value large under each frame, what is the same in all above them."""
     cells = []
-    for value, frame in zip(field.values, frames, strict=True):
-        own = [TextLine(line, SOFT_INK) for line in _own_settings(frames, frame)]
+    for value, frame, lines in zip(field.values, frames, own_lines(frames), strict=True):
+        own = [TextLine(line, SOFT_INK) for line in lines]
         cells.append(
             Cell(frame.rgb, (TextLine(heading(field, value), INK, NAME_PX * 1.2), *own, *frame_caption(frame)))
         )
@@ -98,10 +99,11 @@ def strip_facts(title: str, field: Field, frames: Sequence[Frame]) -> dict[str, 
 
 
 def _common_caption(frames: Sequence[Frame]) -> list[TextLine]:
-    """Return the lamps and the camera settings that are the same in all frames, a line each."""
+    """Return the lamps and the camera settings that are the same in all frames."""
     lamps = " + ".join(_common([[lamp_caption(lamp) for lamp in frame.setup.lamps] for frame in frames]))
     settings = _common([[exposure_caption(frame)] for frame in frames])
-    return [TextLine(f"the same in all: {line}", SOFT_INK) for line in (*([lamps] if lamps else ()), *settings)]
+    common = "; ".join([*([lamps] if lamps else ()), *settings])
+    return [TextLine(f"the same in all: {common}", SOFT_INK)] if common else []
 
 
 def _common(rows: Sequence[Sequence[T]]) -> list[T]:
@@ -109,7 +111,18 @@ def _common(rows: Sequence[Sequence[T]]) -> list[T]:
     return [column[0] for column in zip(*rows, strict=True) if all(item == column[0] for item in column)]
 
 
-def _own_settings(frames: Sequence[Frame], frame: Frame) -> list[str]:
-    """Return the camera settings of a frame where they are not the same in all."""
-    own = exposure_caption(frame)
-    return [] if all(exposure_caption(other) == own for other in frames) else [own]
+def own_lines(frames: Sequence[Frame]) -> list[list[str]]:
+    """Return for each frame the lamps, their places, the fill and the camera settings that differ between frames."""
+    rows = [_settings(frame) for frame in frames]
+    return [[line for line, *others in zip(row, *rows, strict=True) if set(others) != {line}] for row in rows]
+
+
+def _settings(frame: Frame) -> list[str]:
+    """Return what may differ between frames, as many lines of each."""
+    lamps, under = frame.setup.lamps, frame.readings.key_to_fill_stops
+    return [
+        *map(lamp_caption, lamps),
+        *map(spot_words, lamps),
+        "no fill" if under is None else f"key to fill {under:.1f} stops",
+        exposure_caption(frame),
+    ]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from itertools import pairwise
 from pathlib import Path
 
@@ -12,7 +13,7 @@ from numpy.typing import NDArray
 
 from gallery.inputs import open_input
 from gallery.strip.field import read_field
-from gallery.strip.strip import take_strip
+from gallery.strip.strip import own_lines, take_strip
 from gallery.strip.variation import StripRequest, strip_of
 from render.frame import Frame
 from render.images.store import Store
@@ -102,6 +103,17 @@ def test_exposure_white_balance_and_the_solved_fill_are_held_over_a_dimmer(folde
     assert frames[0].setup.lamps[1].dimmer == frames[1].setup.lamps[1].dimmer < 1
     one, other = (frame.readings.key_to_fill_stops or 0 for frame in frames)
     assert one - other > 0.8
+
+
+def test_each_frame_says_what_differs_from_the_others_and_nothing_else(folder: Path, tracing: Tracing) -> None:
+    dimmed = own_lines(taken("lamps.fill.dimmer=0,0.5", folder, tracing))
+    assert [lines[0] for lines in dimmed] == ["fill off", "fill 4000 K 50 %"]
+    assert [re.sub(r"[\d.]+", "N", line) for lines in dimmed for line in lines[1:]] == 2 * ["key to fill N stops"]
+    (low, *_), (high, *_) = own_lines(taken("lamps.key.rise_deg=35,65", folder, tracing))
+    assert low.startswith("key: ")
+    assert low.endswith("tilted down 35 degrees")
+    assert high.endswith("tilted down 65 degrees")
+    assert own_lines(taken("finish=matt,gloss", folder, tracing)) == [[], []]
 
 
 def test_moving_a_lamp_traces_that_lamp_alone(folder: Path, tracing: Tracing) -> None:

@@ -23,9 +23,8 @@ def lamp_facts(lamp: PlacedLamp, setup: PlacedSetup) -> dict[str, Any]:
 
     `tilt_deg` is None of a lamp that shines all round, `long_side` of what has none, `dimmer` where it is to be solved.
     """
-    place = lamp.place
+    place, tilt_deg = lamp.place, _tilt_deg(lamp)
     string = float(np.linalg.norm(np.subtract(place.at_cm, setup.hero_cm)))
-    tilt_deg = None if _shines_all_round(lamp) else round_and_rise(place.facing)[1]
     side = _long_side(lamp)
     return {
         "role": lamp.role,
@@ -39,8 +38,7 @@ def lamp_facts(lamp: PlacedLamp, setup: PlacedSetup) -> dict[str, Any]:
         "dimmer": round(lamp.dimmer, 4) if lamp.stops_under_key is None else None,
         "words": "; ".join(
             [
-                f"{lamp.role}: {ground_words(place.at_cm)}, lamp centre {height_words(place.at_cm[2])}"
-                + ("" if tilt_deg is None else f", {tilt_words(tilt_deg)}"),
+                spot_words(lamp),
                 _aim_words(lamp, setup, f"{format_cm(string)} away along a string"),
                 *([f"longer side {side}"] if side else []),
                 *(["hang it from an arm"] if lamp.hangs else []),
@@ -48,6 +46,13 @@ def lamp_facts(lamp: PlacedLamp, setup: PlacedSetup) -> dict[str, Any]:
             ]
         ),
     }
+
+
+def spot_words(lamp: PlacedLamp) -> str:
+    """Return where a lamp is: `key: 24 cm left of the centre mark, lamp centre 41 cm up, tilted down 35 degrees`."""
+    at, tilt_deg = lamp.place.at_cm, _tilt_deg(lamp)
+    spot = f"{lamp.role}: {ground_words(at)}, lamp centre {height_words(at[2])}"
+    return spot if tilt_deg is None else f"{spot}, {tilt_words(tilt_deg)}"
 
 
 def dimmer_words(lamp: PlacedLamp) -> str:
@@ -60,7 +65,7 @@ def dimmer_words(lamp: PlacedLamp) -> str:
 def _aim_words(lamp: PlacedLamp, setup: PlacedSetup, string: str) -> str:
     """Return what a lamp aims at, and how far the hero is."""
     hero = "the centre mark" if setup.subject is None else "the hero"
-    if _shines_all_round(lamp):
+    if _tilt_deg(lamp) is None:
         return f"{hero} {string}"
     aim = np.asarray(lamp.place.aim_cm)
     if np.linalg.norm(aim - setup.hero_cm) < SAME_POINT_CM:
@@ -88,5 +93,8 @@ def _long_side(lamp: PlacedLamp) -> str | None:
     return "left to right" if x >= y else "front to back"
 
 
-def _shines_all_round(lamp: PlacedLamp) -> bool:
-    return lamp.lamp.model.kind == "bulb" and lamp.lamp.distribution is None
+def _tilt_deg(lamp: PlacedLamp) -> float | None:
+    """Return the elevation of the direction that a lamp faces; None where it shines all round."""
+    if lamp.lamp.model.kind == "bulb" and lamp.lamp.distribution is None:
+        return None
+    return round_and_rise(lamp.place.facing)[1]

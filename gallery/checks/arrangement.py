@@ -57,7 +57,7 @@ def check_lines(facts: dict[str, Any]) -> list[str]:
 
 def doubt_lines(facts: dict[str, Any]) -> list[str]:
     """Return the warnings among facts as lines of a list."""
-    return [f"- {warning}" for warning in facts["doubts"]] or ["nothing to mend"]
+    return [f"- {warning}" for warning in facts["doubts"]] or ["no warnings"]
 
 
 def _kind_lines(facts: dict[str, Any]) -> list[str]:

@@ -19,7 +19,7 @@ def strip(
     setup: Setup, file: File = None, detail: Detail = None, quality: QualityOption = Quality.draft, size: Size = None,
     out: Out = Path("strip"), as_json: Json = False, *, sizing: Sizing,
 ) -> None:  # fmt: skip
-    """Make a test strip: one quantity at several values side by side, all else locked."""
+    """Make a test strip: one quantity at several values side by side, all else the same."""
     from gallery.captions.frame import frame_lines
     from gallery.frames.taking import statistics_line
     from gallery.inputs import size_line

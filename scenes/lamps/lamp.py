@@ -114,7 +114,7 @@ def lamp_of(
     notes = [f"{model.name}: {note}" for note in photometry.notes] if photometry else []
     if photometry and model.kind != "bulb" and photometry.distribution.front_share() < FRONT_SHARE_NOTED:
         behind = 100 * (1 - photometry.distribution.front_share())
-        notes.append(f"{model.name}: {behind:.0f} % of its light goes behind its face and is left out")
+        notes.append(f"{model.name}: {behind:.0f} % of its light leaves to the back and is left out")
     lumens, guesses = emitted_lumens(model, distribution, share)
     spectrum = spectrum_of(model) if measured is None else measured
     return Lamp(model, lumens, share, spectrum, distribution, (*notes, *guesses), stated, folder)

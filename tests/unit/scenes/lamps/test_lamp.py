@@ -155,7 +155,7 @@ def test_the_light_of_a_file_behind_a_face_is_left_out_and_said(tmp_path: Path) 
     (tmp_path / "a.ies").write_text(ALL_ROUND)
     light = lamp(tmp_path, **PANEL, lumens=800, photometry="a.ies")
     assert light.lumens == pytest.approx(400)
-    assert light.notes == ("a: 50 % of its light goes behind its face and is left out",)
+    assert light.notes == ("a: 50 % of its light leaves to the back and is left out",)
 
 
 def test_a_bulb_keeps_the_light_of_a_file_all_round(tmp_path: Path) -> None:

@@ -9,7 +9,7 @@ from typing import Any
 from gallery.frames.close_up import detail_facts
 from render.frame import Frame
 from scenes.setups.placed import PlacedLamp
-from scenes.setups.placement.facts import placement_facts
+from scenes.setups.placement_words.facts import placement_facts
 
 from .lamp import light_facts
 

@@ -6,7 +6,7 @@ from typing import Any
 
 from scenes.arrangement.resolving import ResolvedArrangement
 from scenes.setups.place_setup import place_setup
-from scenes.setups.placement.facts import placement_facts, placement_lines
+from scenes.setups.placement_words.facts import placement_facts, placement_lines
 
 from .arrangement import doubt_lines
 from .lamp import lamp_warnings

@@ -29,7 +29,7 @@ def proof(
     from gallery.frames.shots import shots_of
     from gallery.frames.taking import take_with_progress
     from gallery.sheet.contact_sheet import frame_name
-    from scenes.setups.placement.facts import placement_facts, placement_lines
+    from scenes.setups.placement_words.facts import placement_facts, placement_lines
 
     arrangement = open_arrangement(file, sizing)
     shots = shots_of(arrangement, [setup], [finish], pixels(size), detail)

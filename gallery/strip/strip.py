@@ -24,7 +24,7 @@ from render.frame import Frame
 from render.images.jobs import PASSES
 from render.images.tracing import Tracing
 from render.shot import hero_lux, shot_light
-from scenes.setups.placement.lamp import spot_words
+from scenes.setups.placement_words.lamp import spot_words
 
 from .field import TOPCOAT, Field, format_value
 from .locking import lock_dimmers, lock_exposures

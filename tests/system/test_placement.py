@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 import trimesh
 
-from scenes.setups.placement.facts import placement_lines
+from scenes.setups.placement_words.facts import placement_lines
 from tests.support.command import run
 
 SETUPS = ("butterfly-card", "low-key")

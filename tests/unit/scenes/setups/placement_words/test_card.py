@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from scenes.arrangement.placed_card import PlacedCard
-from scenes.setups.placement.card import card_facts
+from scenes.setups.placement_words.card import card_facts
 
 
 def card(at: tuple[float, float, float], facing: tuple[float, float, float], **keys: Any) -> PlacedCard:

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from scenes.setups.placed import AS_PLACED, PlacedSetup
-from scenes.setups.placement.stage import backdrop_facts, camera_facts, model_facts
+from scenes.setups.placement_words.stage import backdrop_facts, camera_facts, model_facts
 from scenes.stage.backdrop import Sweep
 from scenes.stage.viewpoint import Viewpoint
 from scenes.subject.from_meshes import subject_from_parts

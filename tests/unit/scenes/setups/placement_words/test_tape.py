@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from scenes.setups.placement.tape import format_cm, format_degrees, ground_words, height_words, tilt_words
+from scenes.setups.placement_words.tape import format_cm, format_degrees, ground_words, height_words, tilt_words
 
 
 @pytest.mark.parametrize(

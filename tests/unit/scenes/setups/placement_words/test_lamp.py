@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from scenes.setups.placed import PlacedLamp, PlacedSetup
-from scenes.setups.placement.lamp import lamp_facts
+from scenes.setups.placement_words.lamp import lamp_facts
 from tests.unit.scenes.setups.test_placed import BULB, PANEL, placed_by_hand
 
 LEFT = {**PANEL, "at_cm": [-24, -32, 55], "aim_cm": [0, 0, 15]}

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from scenes.setups.placed import AS_PLACED
-from scenes.setups.placement.facts import placement_facts, placement_lines
+from scenes.setups.placement_words.facts import placement_facts, placement_lines
 from tests.support.arrangements import place
 from tests.unit.scenes.setups.test_placed import BULB, PANEL, arranged, figure, placed_by_hand
 

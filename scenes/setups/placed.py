@@ -72,6 +72,11 @@ class PlacedSetup:
     exposure_stops: float = 0.0
 
     @property
+    def reference_lamp(self) -> PlacedLamp:
+        """The lamp that ratios count from: the first of role key, else the first."""
+        return next((lamp for lamp in self.lamps if lamp.role == "key"), self.lamps[0])
+
+    @property
     def size_cm(self) -> float:
         """Largest dimension of the subject, or what an empty table is laid out for, cm."""
         return self.subject.size_cm if self.subject else EMPTY_TABLE_CM

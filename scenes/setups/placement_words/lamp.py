@@ -35,14 +35,14 @@ def lamp_facts(lamp: PlacedLamp, setup: PlacedSetup) -> dict[str, Any]:
         "tilt_deg": None if tilt_deg is None else round(tilt_deg, 1) + 0.0,
         "long_side": side,
         "hangs": lamp.hangs,
-        "dimmer": round(lamp.dimmer, 4) if lamp.stops_under_key is None else None,
+        "dimmer": None if _dimmed_to(lamp, setup) else round(lamp.dimmer, 4),
         "words": "; ".join(
             [
                 spot_words(lamp),
                 _aim_words(lamp, setup, f"{format_cm(string)} away along a string"),
                 *([f"longer side {side}"] if side else []),
                 *(["hang it from an arm"] if lamp.hangs else []),
-                f"{lamp.name} {dimmer_words(lamp)}",
+                f"{lamp.name} {_dimmer_words(lamp, setup)}",
             ]
         ),
     }
@@ -55,11 +55,23 @@ def spot_words(lamp: PlacedLamp) -> str:
     return spot if tilt_deg is None else f"{spot}, {tilt_words(tilt_deg)}"
 
 
-def dimmer_words(lamp: PlacedLamp) -> str:
-    """Return how far a lamp is dimmed: `at 25 %`, `off`; of a dimmer to be solved `dimmed to 2 stops under the key`."""
+def _dimmer_words(lamp: PlacedLamp, setup: PlacedSetup) -> str:
+    """Return how far a lamp is dimmed: `at 25 %`, `off`; of a dimmer to be solved what it is solved for."""
+    return _dimmed_to(lamp, setup) or (f"at {100 * lamp.dimmer:.0f} %" if lamp.dimmer else "off")
+
+
+def _dimmed_to(lamp: PlacedLamp, setup: PlacedSetup) -> str | None:
+    """Return what a lamp's dimmer is still to be solved for; None where it is known."""
+    if not lamp.lamp.model.dimmable:
+        return None
     if lamp.stops_under_key is not None:
-        return f"dimmed to {lamp.stops_under_key:g} stop{'' if lamp.stops_under_key == 1 else 's'} under the key"
-    return f"at {100 * lamp.dimmer:.0f} %" if lamp.dimmer else "off"
+        plural = "" if lamp.stops_under_key == 1 else "s"
+        return f"dimmed to {lamp.stops_under_key:g} stop{plural} under the {setup.reference_lamp.role}"
+    if lamp.sheet_over_white is not None:
+        return f"dimmed until the sheet is {lamp.sheet_over_white:g} times as bright as white"
+    if any(other.sheet_over_white is not None for other in setup.lamps):
+        return f"at {100 * lamp.dimmer:.0f} % or less"  # where the lamp on the sheet is too weak
+    return None
 
 
 def _aim_words(lamp: PlacedLamp, setup: PlacedSetup, string: str) -> str:

@@ -108,13 +108,35 @@ def test_a_lamp_whose_stand_would_be_seen_hangs_from_an_arm() -> None:
         ({"dimmer": 0.0}, "panel off"),
         ({"stops_under_key": 2.0}, "panel dimmed to 2 stops under the key"),
         ({"stops_under_key": 1.0}, "panel dimmed to 1 stop under the key"),
+        ({"sheet_over_white": 1.1}, "panel dimmed until the sheet is 1.1 times as bright as white"),
     ],
 )
 def test_a_dimmer_is_a_percentage_or_what_it_is_solved_for(changed: dict[str, float], said: str) -> None:
     assert words(setup(), **changed).split("; ")[-1] == said
 
 
+def test_without_a_key_a_ratio_counts_from_the_first_lamp() -> None:
+    rim, fill = placed_by_hand(LEFT, {**PANEL, "name": "other", "at_cm": [40, -30, 40]}).lamps
+    fill = replace(fill, role="fill", stops_under_key=2.0)
+    placed = replace(setup(), lamps=(replace(rim, role="rim"), fill))
+    assert lamp_facts(fill, placed)["words"].endswith("; other dimmed to 2 stops under the rim")
+
+
 def test_a_dimmer_still_to_be_solved_is_no_number() -> None:
     placed = setup()
     lamp: PlacedLamp = replace(placed.lamps[0], stops_under_key=2.0)
     assert lamp_facts(lamp, placed)["dimmer"] is None
+
+
+def test_a_lamp_beside_one_that_lights_the_sheet_may_be_dimmed_with_it() -> None:
+    key, backdrop = placed_by_hand(LEFT, {**PANEL, "name": "other", "at_cm": [40, -30, 40]}).lamps
+    placed = replace(setup(), lamps=(key, replace(backdrop, sheet_over_white=1.1)))
+    assert lamp_facts(key, placed)["words"].endswith("; panel at 100 % or less")
+    assert lamp_facts(key, placed)["dimmer"] is None
+
+
+@pytest.mark.parametrize("wanted", [{"stops_under_key": 2.0}, {"sheet_over_white": 1.1}])
+def test_a_lamp_that_does_not_dim_has_nothing_to_solve(wanted: dict[str, Any]) -> None:
+    placed = setup(dimmable=False)
+    facts = lamp_facts(replace(placed.lamps[0], **wanted), placed)
+    assert (facts["words"].split("; ")[-1], facts["dimmer"]) == ("panel at 100 %", 1)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 from materials.packaged import packaged_toml
 
@@ -14,12 +15,15 @@ class Board:
     """A board, paper, foil or cloth: its numbers, a description, and the source of the numbers.
 
     `reflectance` and `transmittance` are 0 to 1; `roughness` is the GGX alpha of a foil. With a roughness it is a
-    metal, with a transmittance a diffuser, else matt.
+    metal, with a transmittance a diffuser, else matt. `also` are its everyday names, `usual_cm` width and height of the
+    sheet that is usually bought.
     """
 
     reflectance: float
     description: str
     source: str
+    also: tuple[str, ...]
+    usual_cm: tuple[float, float]
     roughness: float | None = None
     transmittance: float = 0.0
 
@@ -35,7 +39,8 @@ class Board:
 
 def named_boards() -> dict[str, Board]:
     """Return the boards, papers, foils and cloths of `boards.toml`."""
-    return {name: Board(**values) for name, values in packaged_toml("materials.surface", "boards.toml").items()}
+    tables = packaged_toml("materials.surface", "boards.toml")
+    return {name: Board(**{key: _frozen(value) for key, value in table.items()}) for name, table in tables.items()}
 
 
 def board_finish(board: float | str) -> Finish:
@@ -48,3 +53,7 @@ def board_name(reflectance: float | str, colour: str | None) -> str:
     if colour is not None:
         return f"{colour} board"
     return reflectance if isinstance(reflectance, str) else f"{100 * reflectance:.3g} % board"
+
+
+def _frozen(value: object) -> Any:
+    return tuple(value) if isinstance(value, list) else value

@@ -10,13 +10,14 @@ from pydantic import Field, ValidationInfo, field_validator, model_validator
 from materials.colour.upsampling import reflectance_from_hex
 from materials.surface.boards import board_finish, board_name
 from materials.surface.finish import Finish
-from scenes.arrangement.card_model import CardModel, MattBoard
+from scenes.arrangement.card_model import DeclaredCard, MattBoard
 from scenes.arrangement.lamp_model import LampModel, names_differ
 from scenes.errors import nearest
 from scenes.stage.cameras import CameraBody, camera_bodies
 
+from .paper_sizes import BoardSize
 from .subject_model import SubjectModel
-from .value_types import MOST_THINGS, BoardSize, Direction, HexColour, Kelvin, Length, Millimetres, Model, Name, Point
+from .value_types import MOST_THINGS, Direction, HexColour, Kelvin, Length, Millimetres, Model, Name, Point
 
 ROOM_LUX = {"dark": 0.0, "evening lamp": 40.0, "lit room": 200.0, "window": 1000.0}
 
@@ -140,9 +141,9 @@ class Arrangement(Model):
     camera: CameraModel = CameraModel()
     backdrop: BackdropModel = BackdropModel()
     room: RoomModel = RoomModel()
-    kit: str | None = Field(None, description="a file of [[lamps]] that are owned, beside this one")
+    kit: str | None = Field(None, description="a file of [[lamps]] and [[cards]] that are owned, beside this one")
     lamps: tuple[LampModel, ...] = Field((), max_length=MOST_THINGS)
-    cards: tuple[CardModel, ...] = Field((), max_length=MOST_THINGS)
+    cards: tuple[DeclaredCard, ...] = Field((), max_length=MOST_THINGS)
     meters: tuple[MeterModel, ...] = Field((), max_length=MOST_THINGS)
 
     @model_validator(mode="after")

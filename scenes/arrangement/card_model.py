@@ -7,32 +7,40 @@ from typing import Annotated, TypeAlias
 from pydantic import BeforeValidator, Field, model_validator
 
 from materials.colour.upsampling import reflectance_from_hex
-from materials.surface.boards import board_finish, board_name, named_boards
+from materials.surface.boards import board_finish, board_name
 from materials.surface.finish import Finish
-from scenes.arrangement.value_types import BoardSize, Direction, HexColour, Length, Model, Name, Point
-from scenes.errors import nearest
+
+from .board_words import find_board, nearest_board
+from .card_words import card_in_words
+from .paper_sizes import BoardSize
+from .value_types import Direction, HexColour, Length, Model, Name, Point
 
 
 def _board(value: object) -> object:
     if isinstance(value, str):
-        boards = named_boards()
-        if value not in boards:
-            raise ValueError(f"no board or paper is called '{value}'{nearest(value, boards)}")
-    elif isinstance(value, bool) or not isinstance(value, int | float):
+        if (name := find_board(value)) is None:
+            raise ValueError(f"no board or paper is called '{value}'{nearest_board(value)}")
+        return name
+    if isinstance(value, bool) or not isinstance(value, int | float):
         raise ValueError("a reflectance is a number from 0 to 1 or the name of a board or paper")
-    elif not 0 <= value <= 1:
+    if not 0 <= value <= 1:
         raise ValueError("a reflectance lies between 0 and 1")
     return value
 
 
 def _matt_board(value: object) -> object:
-    if isinstance(_board(value), str) and board_finish(str(value)).kind != "matt":
+    board = _board(value)
+    if isinstance(board, str) and board_finish(board).kind != "matt":
         raise ValueError(f"'{value}' is no backdrop: a backdrop is a matt board, paper or cloth")
-    return value
+    return board
+
+
+def _card(value: object) -> object:
+    return card_in_words(value) if isinstance(value, str) else value
 
 
 BoardName: TypeAlias = Annotated[float | str, BeforeValidator(_board)]
-"""A number, or the name of a board: white paper, black velvet, silver foil, tracing paper."""
+"""A number, or a board by everyday words: white paper, black velvet, kitchen foil, tracing paper."""
 MattBoard: TypeAlias = Annotated[float | str, BeforeValidator(_matt_board)]
 """A number, or the name of a board that neither shines nor lets light through."""
 
@@ -80,3 +88,7 @@ class CardModel(Model):
         """Width and height of the card, cm; of a trifold laid flat."""
         width, height = self.size_cm
         return (width + 2 * self.trifold.wing_cm, height) if self.trifold else (width, height)
+
+
+DeclaredCard: TypeAlias = Annotated[CardModel, BeforeValidator(_card, json_schema_input_type=CardModel | str)]
+"""A card as a table, or in everyday words as "A4 white paper"."""

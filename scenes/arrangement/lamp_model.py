@@ -13,7 +13,9 @@ from materials.packaged import packaged_toml
 from materials.surface.boards import named_boards
 from scenes.errors import nearest
 
-from .value_types import BoardSize, Dimmer, Kelvin, Length, Model, Name, Point
+from .board_words import find_board
+from .paper_sizes import BoardSize
+from .value_types import Dimmer, Kelvin, Length, Model, Name, Point
 
 SPECTRUM_FILES = (".csv", ".txt", ".spdx", ".xml")
 SPECTRA = ("blackbody", "led")
@@ -87,8 +89,8 @@ class LampModel(Model):
     @classmethod
     def _known_diffuser(cls, value: str | None) -> str | None:
         diffusers = [name for name, board in named_boards().items() if board.transmittance]
-        if value is None or value in diffusers:
-            return value
+        if value is None or (board := find_board(value)) in diffusers:
+            return value and board
         raise ValueError(f"no diffuser is called '{value}'{nearest(value, diffusers)}")
 
 

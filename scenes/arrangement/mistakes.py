@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from types import UnionType
-from typing import Any, Final, Union, get_args, get_origin
+from typing import Annotated, Any, Final, Union, get_args, get_origin
 
 from pydantic_core import ErrorDetails
 
@@ -130,6 +130,6 @@ def first_lower(text: str) -> str:
 def _model_in(annotation: Any) -> type[Model] | None:
     if isinstance(annotation, type) and issubclass(annotation, Model):
         return annotation
-    if get_origin(annotation) in (tuple, Union, UnionType):
+    if get_origin(annotation) in (Annotated, tuple, Union, UnionType):
         return next(filter(None, map(_model_in, get_args(annotation))), None)
     return None

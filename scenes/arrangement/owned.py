@@ -1,4 +1,4 @@
-"""The lamps owned: those of an arrangement and of its kit, completed by presets and by the files that they name."""
+"""The lamps and cards owned: those of an arrangement and of its kit; lamps completed by presets and their files."""
 
 from __future__ import annotations
 
@@ -13,6 +13,7 @@ from scenes.lamps.files.spectrum import read_spectrum
 from scenes.lamps.lamp import Lamp, lamp_of
 
 from .arrangement import Arrangement
+from .card_model import CardModel
 from .folder import Folder
 from .kit_model import Kit
 from .lamp_model import SPECTRUM_FILES, CompleteLamp, LampModel, lamp_presets, overridden
@@ -27,23 +28,40 @@ FRONT_SHARE = 0.98
 Stated = Mapping[str, Any]
 
 
-def owned_lamps(arrangement: Arrangement, folder: Folder) -> tuple[Lamp, ...]:
-    """Return the lamps of an arrangement, then those of its kit that it does not name.
+def owned(arrangement: Arrangement, folder: Folder) -> tuple[tuple[Lamp, ...], tuple[CardModel, ...]]:
+    """Return the lamps and the cards of an arrangement, then those of its kit that it does not name.
 
-    A lamp of the arrangement with the name of one of the kit overrides its keys.
+    A lamp of the arrangement with the name of one of the kit overrides its keys; a card replaces one of its name.
 
     Raises
     ------
     InputError
         Where a file is missing or wrong, or a lamp is not declared completely.
     """
-    kit = _kit_lamps(arrangement.kit, folder) if arrangement.kit is not None else {}
+    if arrangement.kit is None:
+        return _lamps(arrangement, {}, folder), arrangement.cards
+    path = folder.find("kit", arrangement.kit)
+    kit = read_model(path, Kit)
+    lamps = _kit_lamps(kit, arrangement.kit, folder.below(arrangement.kit, path))
+    return _lamps(arrangement, lamps, folder), _cards(arrangement, kit)
+
+
+def _lamps(arrangement: Arrangement, kit: dict[str, Stated], folder: Folder) -> tuple[Lamp, ...]:
     own = [
         resolve_lamp(overridden(kit.pop(lamp.name, {}), _stated(lamp)), folder, ("lamps", i))
         for i, lamp in enumerate(arrangement.lamps)
     ]
     rest = [resolve_lamp(stated, folder, ("lamps", len(own) + i)) for i, stated in enumerate(kit.values())]
     return (*own, *rest)
+
+
+def _cards(arrangement: Arrangement, kit: Kit) -> tuple[CardModel, ...]:
+    """Return the cards of an arrangement, then those of its kit less one for each that it names."""
+    rest = list(kit.cards)
+    for named in (card.name for card in arrangement.cards if "name" in card.model_fields_set):
+        if (same := next((card for card in rest if card.name == named), None)) is not None:
+            rest.remove(same)
+    return (*arrangement.cards, *rest)
 
 
 def resolve_lamp(stated: Stated, folder: Folder, place: tuple[int | str, ...]) -> Lamp:
@@ -72,10 +90,8 @@ def _stated(lamp: LampModel) -> dict[str, Any]:
     return lamp.model_dump(exclude_unset=True)
 
 
-def _kit_lamps(name: str, folder: Folder) -> dict[str, Stated]:
+def _kit_lamps(kit: Kit, name: str, within: Folder) -> dict[str, Stated]:
     """Return the keys of the lamps of a kit, by name; their files are named from the arrangement's folder."""
-    path = folder.find("kit", name)
-    kit, within = read_model(path, Kit), folder.below(name, path)
     for i, lamp in enumerate(kit.lamps):
         resolve_lamp(_stated(lamp), within, ("lamps", i))  # so that a mistake names the kit as its source
     return {lamp.name: dict(_from_arrangement(_stated(lamp), PurePosixPath(name).parent)) for lamp in kit.lamps}

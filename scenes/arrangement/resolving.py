@@ -20,9 +20,11 @@ from scenes.subject.part_finishes import PartFinishes, part_finishes
 from scenes.subject.subject import Subject
 
 from .arrangement import Arrangement, RoomModel
+from .card_model import CardModel
 from .folder import Folder
 from .loading import load_declared
-from .owned import owned_lamps
+from .owned import owned
+from .placed_card import PlacedCard, placed_cards
 from .reading import read_model
 from .subject_model import SubjectModel
 
@@ -47,6 +49,8 @@ class ResolvedArrangement:
         The finishes of its parts.
     lamps
         The lamps owned, in order.
+    cards
+        Those that stand in every setup, and those without a place, which are owned; in order.
     room : (351,), optional
         Radiance of the room's light, W/(m2 sr nm); None in the dark.
     """
@@ -56,6 +60,7 @@ class ResolvedArrangement:
     model: Subject | None
     finishes: PartFinishes
     lamps: tuple[Lamp, ...]
+    cards: tuple[CardModel, ...]
     room: Spectrum | None
 
     @property
@@ -111,6 +116,16 @@ class ResolvedArrangement:
     def fixed_lamps(self) -> tuple[Lamp, ...]:
         """The lamps that are fixed by hand."""
         return tuple(lamp for lamp in self.lamps if lamp.model.at_cm is not None)
+
+    @property
+    def placed_cards(self) -> tuple[PlacedCard, ...]:
+        """The boards of the cards that stand in every setup."""
+        return placed_cards(self.cards)
+
+    @property
+    def owned_cards(self) -> tuple[CardModel, ...]:
+        """The cards without a place: setups take them."""
+        return tuple(card for card in self.cards if card.at_cm is None)
 
     @property
     def dimensions_cm(self) -> tuple[float, float, float] | None:
@@ -173,12 +188,14 @@ def resolve_values(declared: Arrangement, folder: Folder) -> ResolvedArrangement
     subject, finishes = declared.subject, PartFinishes()
     if subject is not None:
         finishes = part_finishes(subject, partial(_reflectance, folder), usual_parts(subject.mesh))
+    lamps, cards = owned(declared, folder)
     return ResolvedArrangement(
         declared=declared,
         folder=folder,
         model=None,
         finishes=finishes,
-        lamps=owned_lamps(declared, folder),
+        lamps=lamps,
+        cards=cards,
         room=room_radiance(declared.room),
     )
 

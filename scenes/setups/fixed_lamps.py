@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from typing import Final
 
-from scenes.arrangement.placed_card import placed_cards
 from scenes.arrangement.resolving import ResolvedArrangement
 from scenes.errors import ArrangementError, InputError
 from scenes.lamps.lamp import Lamp
@@ -45,7 +44,7 @@ def place_fixed_lamps(arrangement: ResolvedArrangement, aspect: float | None) ->
         place = Place(lamp.model.at_cm or (0, 0, 0), lamp.model.aim_cm or (0.0, 0.0, 0.0))
         _refuse_impossible(lamp, place, subject, sweep)
         lamps.append(PlacedLamp("key" if i == 0 else f"lamp {i + 1}", lamp, place, lamp.model.dimmer))
-    cards = placed_cards(declared.cards)
+    cards = arrangement.placed_cards
     lamp_bodies = [lamp_body(lamp.lamp, lamp.place) for lamp in lamps]
     for collision in collisions(lamp_bodies, [card_body(card) for card in cards]):
         raise ArrangementError(collision)

@@ -7,7 +7,6 @@ from typing import Final
 
 from materials.surface.boards import board_finish
 from materials.surface.finish import Finish
-from scenes.arrangement.placed_card import placed_cards
 from scenes.arrangement.resolving import ResolvedArrangement
 from scenes.errors import ArrangementError, InputError
 from scenes.setups.lamp_choice import LampChoice, choose_lamps
@@ -71,7 +70,7 @@ def _placed_setup(setup: Setup, name: str, arrangement: ResolvedArrangement, asp
         backdrop=_backdrop(setup, arrangement),
         hero_cm=stage.hero_cm,
         lamps=lamps,
-        cards=(*placed_cards(arrangement.declared.cards), *(place_card(card, stage) for card in setup.cards)),
+        cards=(*arrangement.placed_cards, *(place_card(card, stage) for card in setup.cards)),
         shortfalls=tuple(
             shortfall
             for choice, lamp in zip(choices, lamps, strict=True)

@@ -173,6 +173,7 @@ def test_the_named_boards_give_finishes_and_say_where_they_are_from() -> None:
         assert isinstance(board, Board)
         assert board.source
         assert board.description
+        assert min(board.usual_cm) > 0
         assert board.finish.base[0] == board.reflectance
         assert board.finish.transmittance[0] == board.transmittance
 

@@ -1,4 +1,4 @@
-"""The lamps owned: a kit beside the arrangement, and what lamps' files say of them."""
+"""The lamps and cards owned: a kit beside the arrangement, and what lamps' files say of them."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ import pytest
 
 from scenes.arrangement.folder import Folder
 from scenes.arrangement.lamp_model import CompleteLamp
-from scenes.arrangement.resolving import read_arrangement, resolve_values
+from scenes.arrangement.resolving import ResolvedArrangement, read_arrangement, resolve_values
 from scenes.errors import InputError
 from scenes.lamps.files.spectrum import read_spectrum
 from scenes.lamps.lamp import Lamp
@@ -44,9 +44,13 @@ def owned(folder: Path, own: str, kit: str | None = None, at: str = "my-lamps.to
     if kit is not None:
         (folder / at).write_text(kit)
         own = f'kit = "{at}"\n{own}'
-    (folder / "a.toml").write_text(own)
+    return values(folder, own).lamps
+
+
+def values(folder: Path, own: str) -> ResolvedArrangement:
     path = folder / "a.toml"
-    return resolve_values(read_arrangement(path), Folder(folder, str(path))).lamps
+    path.write_text(own)
+    return resolve_values(read_arrangement(path), Folder(folder, str(path)))
 
 
 def refusal(folder: Path, own: str, kit: str | None = None, at: str = "my-lamps.toml") -> str:
@@ -71,9 +75,46 @@ def test_what_the_arrangement_says_stands_over_its_kit(folder: Path) -> None:
     assert (lamp.size_cm, lamp.lumens) == ((20, 14), 20)
 
 
+@pytest.mark.parametrize(
+    ("own", "kit", "cm"),
+    [
+        ("nearest_cm = 30", "", 30),
+        ("", "nearest_cm = 40", 40),
+        ("nearest_cm = 30", "nearest_cm = 40", 30),
+        ("", "", None),
+    ],
+)
+def test_the_least_distance_of_a_label_is_completed_from_the_kit(
+    folder: Path, own: str, kit: str, cm: float | None
+) -> None:
+    (lamp,) = lamps(folder, f'[[lamps]]\nname = "panel"\n{own}\n', PANEL + kit)
+    assert lamp.nearest_cm == cm
+
+
 def test_a_meters_reading_stands_over_the_lumens_of_the_kit(folder: Path) -> None:
     (lamp,) = lamps(folder, '[[lamps]]\nname = "panel"\nlux_at = { lux = 500, cm = 50 }\n', PANEL)
     assert lamp.lumens is None
+
+
+def test_the_cards_of_a_kit_follow_those_of_the_arrangement(folder: Path) -> None:
+    (folder / "kit.toml").write_text('cards = ["A4 white paper", "A4 white paper", "black foam board"]\n')
+    standing = '[[cards]]\nname = "flag"\nsize_cm = [9, 9]\nat_cm = [9, 0, 9]\nfacing = [1, 0, 0]\n'
+    arrangement = values(folder, 'kit = "kit.toml"\n' + standing)
+    assert [card.name for card in arrangement.cards] == ["flag", "A4 white paper", "A4 white paper", "black foam board"]
+    assert [card.name for card in arrangement.placed_cards] == ["flag"]
+    assert arrangement.owned_cards == arrangement.cards[1:]
+
+
+def test_a_card_that_the_arrangement_names_stands_for_one_of_the_kit(folder: Path) -> None:
+    (folder / "kit.toml").write_text('cards = ["A4 white paper", "A4 white paper", {size_cm = "A3"}]\n')
+    own = 'kit = "kit.toml"\ncards = [{name = "A4 white paper", size_cm = "A4", at_cm = [9, 0, 9], facing = [1, 0, 0]}'
+    arrangement = values(folder, own + ', {size_cm = "A2"}]\n')
+    assert [(card.name, card.size_cm, card.at_cm is None) for card in arrangement.cards] == [
+        ("A4 white paper", (21, 29.7), False),
+        ("card", (42, 59.4), True),
+        ("A4 white paper", (21, 29.7), True),
+        ("card", (29.7, 42), True),
+    ]
 
 
 def test_two_lamps_of_one_name_in_a_kit_are_told(folder: Path) -> None:
@@ -93,8 +134,9 @@ def test_a_lamp_of_ones_own_needs_a_name_beside_a_kit_too(folder: Path) -> None:
     [
         (PANEL + "size = [1, 2]\n", "unknown key 'lamps[1].size' (did you mean 'size_cm'?)"),
         (PANEL + DISC + "lumens = -1\n", "lamps[2].lumens = -1: should be greater than 0"),
-        ("", "key 'lamps' is missing"),
-        ("lamps = []\n", "lamps = []: should have 1 or more"),
+        ("", "a kit has [[lamps]] or [[cards]]; this one has neither"),
+        ("lamps = []\n", "a kit has [[lamps]] or [[cards]]; this one has neither"),
+        ('cards = ["A4 white papr"]\n', "cards[1] = \"A4 white papr\": no board or paper is called 'white papr' "),
         ("lamps = 3\n", "lamps = 3: should be a list in square brackets"),
         (PANEL.replace("[[lamps]]", "[lamps]"), "lamps: write [[lamps]], in double brackets, above each of them"),
         (PANEL + "lumens = \n", "not valid TOML: "),

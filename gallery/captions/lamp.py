@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from materials.light.colour_rendering import colour_rendering_index
 from materials.light.colour_temperature import cct_duv
 from materials.light.spectra import luminous_efficacy_of_radiation
@@ -22,22 +24,33 @@ def light_facts(lamp: Lamp) -> dict[str, float | None]:
 
 def lamp_caption(lamp: PlacedLamp) -> str:
     """Return a placed lamp in a few words: `key 4000 K 100 %`, `fill off`."""
-    if not lamp.dimmer:
-        return f"{lamp.role} off"
-    return f"{lamp.role} {_format_kelvin(light_facts(lamp.lamp)['kelvin'])} {100 * lamp.dimmer:.0f} %"
+    return f"{lamp.role} {_kelvin_of(lamp.lamp)} {_format_dimmer(lamp)}" if lamp.dimmer else f"{lamp.role} off"
+
+
+def lamps_caption(lamps: Sequence[PlacedLamp]) -> str:
+    """Return the lamps of a setup in a line: `key 4000 K 100 % + fill 3000 K 37 %`, `key 100 % + fill off, 4000 K`."""
+    colours = {_kelvin_of(lamp.lamp) for lamp in lamps if lamp.dimmer}
+    if len(lamps) == 1 or len(colours) != 1:
+        return " + ".join(map(lamp_caption, lamps))
+    return " + ".join(f"{lamp.role} {_format_dimmer(lamp)}" for lamp in lamps) + f", {colours.pop()}"
 
 
 def lamp_line(lamp: Lamp) -> str:
     """Return a lamp in one line: `panel, 20 x 14 cm, 900 lm, 4000 K (Duv -0.0026), Ra 95, 294 lm per optical watt`."""
     facts = light_facts(lamp)
-    items = [lamp.model.kind, _format_size(lamp), f"{facts['lumens']:.0f} lm", _format_kelvin(facts["kelvin"])]
+    items = [lamp.model.kind, _format_size(lamp), f"{facts['lumens']:.0f} lm", _kelvin_of(lamp)]
     if facts["duv"] is not None and facts["ra"] is not None:
         items[-1] += f" (Duv {round(facts['duv'], 4) + 0.0:+.4f})"
         items.append(f"Ra {facts['ra']:.0f}")
     return ", ".join([*items, f"{facts['lumens_per_optical_watt']:.0f} lm per optical watt"])
 
 
-def _format_kelvin(kelvin: float | None) -> str:
+def _format_dimmer(lamp: PlacedLamp) -> str:
+    return f"{100 * lamp.dimmer:.0f} %" if lamp.dimmer else "off"
+
+
+def _kelvin_of(lamp: Lamp) -> str:
+    kelvin = light_facts(lamp)["kelvin"]
     return "coloured light" if kelvin is None else f"{kelvin:.0f} K"
 
 

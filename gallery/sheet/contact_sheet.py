@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from gallery.captions.exposure import exposure_caption
 from gallery.captions.facts import sheet_facts
 from gallery.captions.frame import highlight_lines, reading_lines
-from gallery.captions.lamp import lamp_caption, lamp_line
+from gallery.captions.lamp import lamp_line, lamps_caption
 from gallery.files.facts import write_facts
 from gallery.files.names import file_name
 from gallery.files.pictures import write_picture
@@ -54,8 +54,7 @@ def lamp_notes(lamps: Iterable[Lamp]) -> list[TextLine]:
 
 def setup_caption(frame: Frame) -> list[TextLine]:
     """Return a setup's lamps and the camera's settings, a line each."""
-    lamps = " + ".join(lamp_caption(lamp) for lamp in frame.setup.lamps)
-    return [TextLine(lamps, SOFT_INK), TextLine(exposure_caption(frame), SOFT_INK)]
+    return [TextLine(lamps_caption(frame.setup.lamps), SOFT_INK), TextLine(exposure_caption(frame), SOFT_INK)]
 
 
 def frame_caption(frame: Frame, *, highlights: bool = True) -> list[TextLine]:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any, Final
 
-from gallery.captions.exposure import format_shutter
 from render.camera.exposure import Exposure
+from render.camera.steps import shutter_name
 from scenes.errors import InputError
 from scenes.units import stops
 
@@ -64,7 +64,7 @@ def _margin(light: HeroLight, exposure: Exposure) -> dict[str, float | None]:
 
 def _margin_line(support: str, facts: dict[str, Any]) -> str:
     spare, factor = facts["stops_to_spare"], facts["lamps_factor"]
-    settings = f"{support}, {format_shutter(facts['shutter_s'])} f/{facts['f_number']:g} ISO {facts['iso']:g}"
+    settings = f"{support}, {shutter_name(facts['shutter_s'])} f/{facts['f_number']:g} ISO {facts['iso']:g}"
     if spare >= 0:
         return f"{settings}: enough, {spare:.1f} stops to spare{_dimmed(factor)}"
     more = "" if factor is None else f"{factor:.1f} times the lumens, or "

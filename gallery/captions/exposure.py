@@ -2,18 +2,24 @@
 
 from __future__ import annotations
 
+from typing import Final
+
+from render.camera.exposure import Exposure
+from render.camera.steps import f_number_name, iso_name, shutter_name
 from render.frame import Frame
+
+NEAR: Final = 0.05
+"""Magnification from which the effective f-number is named: a seventh of a stop."""
 
 
 def exposure_caption(frame: Frame) -> str:
-    """Return the camera's settings: `1/60 s  f/1.8  ISO 50  4000 K`."""
+    """Return the camera's settings: `1/80 s  f/8  ISO 100  4000 K`."""
     exposure, kelvin = frame.exposure, frame.white_balance_kelvin
     white = "coloured light" if kelvin is None else f"{kelvin:.0f} K"
-    return f"{format_shutter(exposure.shutter_s)}  f/{exposure.f_number:g}  ISO {exposure.iso:g}  {white}"
+    return f"{shutter_name(exposure.shutter_s)}  {aperture_name(exposure)}  {iso_name(exposure.iso)}  {white}"
 
 
-def format_shutter(seconds: float) -> str:
-    """Return a shutter time as cameras show it: `1.3 s`, `1/60 s`."""
-    if seconds >= 0.3:
-        return f"{seconds:.1f} s"
-    return f"1/{1 / seconds:.0f} s"
+def aperture_name(exposure: Exposure) -> str:
+    """Return the f-number, with the effective one where the subject is near: `f/8 (f/11.3 effective)`."""
+    name = f_number_name(exposure.f_number)
+    return f"{name} (f/{exposure.effective_f_number:.1f} effective)" if exposure.magnification > NEAR else name

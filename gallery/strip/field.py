@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TypeAlias
 
-from gallery.captions.exposure import format_shutter
 from render.camera.locked_exposure import SETTINGS
+from render.camera.steps import shutter_name
 from scenes.arrangement.arrangement import Arrangement
 from scenes.errors import InputError, nearest
 
@@ -69,7 +69,7 @@ def format_value(field: Field, value: Value) -> str:
         text = value if isinstance(value, str) else str(value).lower()
         return text if field.steps == TOPCOAT else f"{field.key.replace('_', ' ')} {text}"
     if field.key == "shutter_s":
-        return format_shutter(value)
+        return shutter_name(value)
     if field.key == "dimmer":
         return f"{100 * value:.3g} %"
     if field.key in UNITS:

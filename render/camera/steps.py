@@ -60,4 +60,4 @@ def iso_name(iso: float) -> str:
 
 def f_number_name(f_number: float) -> str:
     """Return an f-number as lenses show it: `f/1.7`, `f/5.6`, `f/11`."""
-    return f"f/{f_number:.2g}" if f_number < 10 else f"f/{f_number:.0f}"
+    return f"f/{f_number:.2g}"

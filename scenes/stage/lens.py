@@ -7,51 +7,53 @@ magnification is m = v/u = f/(u - f).
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Final
 
 from scenes.arrangement.arrangement import CameraModel
 
 from .cameras import CameraBody
 from .viewpoint import Viewpoint
 
-MM_PER_CM = 10.0
+MM_PER_CM: Final = 10.0
+WORTH_A_WORD: Final = 0.02
+"""Relative difference between the view and the lens's field from which it is named."""
 
 
 @dataclass(frozen=True)
 class LensSetting:
-    """The focal length that a view is taken with.
+    """A body's lens, set for a view.
 
     Parameters
     ----------
+    wanted_mm
+        The focal length that takes the view with the whole sensor.
     focal_mm
-        Within the body's range.
+        The nearest to it that the lens has.
     magnification
         Size on the sensor over size at the subject.
     crop
-        Side of the part of the sensor that becomes the frame, over the side of the whole; more than 1 where the lens's
-        field is narrower than the view.
+        Side of the part of the sensor that becomes the frame, over the side of the whole.
     """
 
+    wanted_mm: float
     focal_mm: float
     magnification: float
-    crop: float
+    crop: float = 1.0
 
 
 def lens_setting(body: CameraBody, view: Viewpoint, distance_cm: float) -> LensSetting:
-    """Return the lens setting for a view whose subject is so far from the lens."""
-    u = MM_PER_CM * distance_cm
-    filling = frame_height_mm(body, view.aspect) / (2 * view.tan_half_height * u)
-    wanted = u * filling / (1 + filling)
+    """Return the setting of a body's lens for a view whose subject is so far from the lens.
+
+    Where the lens is too long for the view, magnification and crop are those of a lens that is not.
+    """
+    distance = MM_PER_CM * distance_cm
+    filling = frame_height_mm(body, view.aspect) / (2 * view.tan_half_height * distance)
+    wanted = distance * filling / (1 + filling)
     shortest, longest = body.focal_mm
-    focal = min(max(wanted, shortest), longest)
-    if focal == wanted or focal >= u:
-        return LensSetting(focal, filling, 1.0)
-    magnification = focal / (u - focal)
-    return LensSetting(focal, magnification, magnification / filling)
-
-
-def magnification_of(camera: CameraModel, view: Viewpoint, distance_cm: float) -> float:
-    """Return a camera's magnification of a subject so far from its lens."""
-    return lens_setting(camera.body, view, distance_cm).magnification
+    if wanted <= longest:
+        return LensSetting(wanted, max(wanted, shortest), filling)
+    magnification = longest / (distance - longest)
+    return LensSetting(wanted, longest, magnification, magnification / filling)
 
 
 def frame_height_mm(body: CameraBody, aspect: float) -> float:
@@ -62,3 +64,24 @@ def frame_height_mm(body: CameraBody, aspect: float) -> float:
     long, short = body.sensor_mm
     longer = min(long, short * max(aspect, 1 / aspect))
     return longer if aspect < 1 else longer / aspect
+
+
+def magnification_of(camera: CameraModel, view: Viewpoint, distance_cm: float) -> float:
+    """Return a camera's magnification of a subject so far from its lens."""
+    return lens_setting(camera.body, view, distance_cm).magnification
+
+
+def lens_words(camera: CameraModel, view: Viewpoint, distance_cm: float) -> str:
+    """Return which lens and zoom take a view: `main lens, zoomed 1.8 times`, `62 mm`, `105 mm, cropped to 80 %`.
+
+    The percentage is of the frame's sides.
+    """
+    body = camera.body
+    setting = lens_setting(body, view, distance_cm)
+    name = body.lens or f"{setting.focal_mm:.0f} mm"
+    if (too_long := setting.focal_mm / setting.wanted_mm) > 1 + WORTH_A_WORD:
+        return f"{name}, {too_long:.2g} times too long for this view: move the camera back"
+    if setting.crop > 1 - WORTH_A_WORD:
+        return name
+    crop = f"zoomed {1 / setting.crop:.1f} times" if body.lens else f"cropped to {100 * setting.crop:.0f} %"
+    return f"{name}, {crop}"

@@ -55,7 +55,7 @@ def iso_name(iso: float) -> str:
     """Return an ISO as cameras show it: `ISO 64`; a value between steps by its own number."""
     place = ISO_100 + nearest_step(iso, 100.0)
     is_step = 0 <= place < len(ISOS) and math.isclose(step_value(place - ISO_100, 100.0), iso, rel_tol=SAME)
-    return f"ISO {ISOS[place]}" if is_step else f"ISO {iso:.4g}"
+    return f"ISO {ISOS[place]}" if is_step else f"ISO {iso:.0f}"
 
 
 def f_number_name(f_number: float) -> str:

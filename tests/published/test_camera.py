@@ -7,14 +7,24 @@ import pytest
 
 from materials.colour.srgb import srgb_decode
 from render.camera.development import develop, encode
-from render.camera.exposure import Exposure
-from scenes.units import mired
+from render.camera.exposure import Exposure, choose_exposure
+from scenes.arrangement.arrangement import CameraModel
+from scenes.arrangement.reading import fill_model
+from scenes.stage.lens import lens_setting
+from scenes.stage.viewpoint import Viewpoint
+from scenes.units import mired, stops
 from tests.support.report import absolute, relative, report
 
 ISO_12232 = "ISO 12232: H = q L t / N2, q .65, saturation at S H = 78"
+SOS = "ISO 12232: an 18 % card at S H = 10"
 ISO_2720 = "ISO 2720: EV = log2(N2 / t) at ISO 100, K 12.5"
+INCIDENT = "ISO 2720: E = 2.5 x 2^EV lx, L = 2^(EV - 3) cd/m2 at ISO 100, C 250, K 12.5"
+HANDBOOK = "handbooks of the trade: bellows, N (1 + m)"
+COURSE = "US Army courses SS0511 and SS0512: bellows extension factors"
+TEXTBOOK = "a textbook's 'Exposure increase for close-ups': a 50 mm lens"
 SRGB = "IEC 61966-2-1"
 FILTERS = "mired shift of conversion filters, widely published"
+FULL_FRAME = fill_model({"kind": "camera"}, CameraModel, "test")
 D65 = np.array([0.95047, 1.0, 1.08883])
 
 
@@ -55,6 +65,92 @@ def test_a_reflected_light_meter_puts_what_it_reads_at_an_eighth_of_saturation(e
         metered / exposure.saturation_cd_m2,
         relative(1e-9),
     )
+
+
+@pytest.mark.parametrize("exposure", [Exposure(1 / 60, 100, 8), Exposure(0.5, 50, 1.8), Exposure(1 / 8, 400, 4, 0.5)])
+def test_an_18_per_cent_card_gives_the_sensor_ten_over_s(exposure: Exposure) -> None:
+    card = 0.18 * exposure.white_cd_m2
+    h = 0.65 * card * exposure.shutter_s / (exposure.f_number * (1 + exposure.magnification)) ** 2
+    report(f"S H of 18 % of the frame's white, ISO {exposure.iso:g}", SOS, 10, h * exposure.iso, relative(1e-9))
+
+
+def test_the_sensor_saturates_half_a_stop_above_white() -> None:
+    exposure = Exposure(1 / 60, 100, 8)
+    got = stops(exposure.saturation_cd_m2 / exposure.white_cd_m2)
+    report("saturation over the frame's white, stops", ISO_12232, 0.49, got, absolute(0.005))
+
+
+@pytest.mark.parametrize(("ev", "lux"), [(0, 2.5), (12, 10240), (15, 81920)])
+def test_an_incident_meter_asks_for_its_exposure(ev: int, lux: float) -> None:
+    """f/8 is a whole number of stops, so rounding to thirds leaves nothing."""
+    exposure = choose_exposure(FULL_FRAME, lux, 0.0, 0.0).exposure
+    report(f"EV of {lux:g} lx", INCIDENT, ev, exposure.ev100, absolute(1e-9))
+    report(f"EV {ev}, lx", INCIDENT, lux, exposure.incident_lux, relative(1e-9))
+
+
+@pytest.mark.parametrize(("ev", "luminance"), [(3, 1), (9, 64), (15, 4096)])
+def test_a_reflected_reading_counts_as_c_over_k_times_the_lux(ev: int, luminance: float) -> None:
+    got = choose_exposure(FULL_FRAME, luminance * 250 / 12.5, 0.0, 0.0).exposure.ev100
+    report(f"EV of {luminance:g} cd/m2", INCIDENT, ev, got, absolute(1e-9))
+
+
+@pytest.mark.parametrize("exposure", [Exposure(1 / 60, 100, 8), Exposure(0.25, 64, 11, 0.63), Exposure(0.1, 50, 1.73)])
+def test_an_18_per_cent_card_in_the_light_that_the_meter_asks_for_is_114(exposure: Exposure) -> None:
+    """By hand: S H = q .18 C / pi = 9.31, over 55.6 is .1676, which sRGB encodes as 114."""
+    card = np.full((1, 1, 3), 0.18 / np.pi * exposure.incident_lux) * D65
+    got = float(encode(develop(card.astype(np.float32), exposure, D65))[0, 0, 1])
+    report(f"sRGB of an 18 % card by C 250, m {exposure.magnification:g}", f"{SOS}; ISO 2720", 114, got, absolute(0))
+
+
+@pytest.mark.parametrize(("m", "times"), [(1, 4), (0.5, 2.25)])
+def test_a_magnification_takes_the_exposure_of_the_handbooks(m: float, times: float) -> None:
+    got = Exposure(1, 100, 8, m).incident_lux / Exposure(1, 100, 8).incident_lux
+    report(f"exposure at magnification {m:g}, times", HANDBOOK, times, got, relative(1e-9))
+
+
+@pytest.mark.parametrize(
+    ("extension", "focal", "times"), [(18, 12, 2.25), (12, 6, 4)], ids=["a half of life size", "life size"]
+)
+def test_an_extension_takes_the_exposure_of_the_course(extension: float, focal: float, times: float) -> None:
+    got = (Exposure(1, 100, 1, extension / focal - 1).effective_f_number) ** 2
+    report(f"exposure, {focal:g} in lens at {extension:g} in, times", COURSE, times, got, relative(1e-9))
+
+
+def test_the_size_of_the_image_takes_the_exposure_of_the_course() -> None:
+    got = Exposure(1, 100, 1, 8 / 12).effective_f_number ** 2
+    report("exposure, 12 in high as 8 in, times", COURSE, 2.8, got, absolute(0.05))
+
+
+def seen(field_cm: float, distance_cm: float) -> Viewpoint:
+    """Return a view of a field so wide, three to two, at a distance."""
+    return Viewpoint((0, -distance_cm, 0), (0, 0, 0), field_cm / 1.5 / 2 / distance_cm, 1.5)
+
+
+@pytest.mark.parametrize(("distance_mm", "times"), [(170, 2), (100, 4)])
+def test_a_near_subject_takes_the_exposure_of_the_textbook(distance_mm: float, times: float) -> None:
+    m = 50 / (distance_mm - 50)
+    setting = lens_setting(FULL_FRAME.body, seen(3.6 / m, distance_mm / 10), distance_mm / 10)
+    got = Exposure(1, 100, 1, setting.magnification).effective_f_number ** 2
+    report(f"exposure at {distance_mm:g} mm, times", TEXTBOOK, times, got, relative(0.01))
+    report(f"focal length at {distance_mm:g} mm, mm", TEXTBOOK, 50, setting.focal_mm, relative(1e-9))
+
+
+def test_two_fifths_of_life_size_takes_the_exposure_of_the_textbook() -> None:
+    got = Exposure(1, 100, 1, 12 / 30).effective_f_number ** 2
+    report("exposure, 30 mm high as 12 mm, times", TEXTBOOK, 2, got, absolute(0.05))
+
+
+def test_a_50_mm_lens_at_half_a_metre() -> None:
+    setting = lens_setting(FULL_FRAME.body, seen(32.4, 50), 50)
+    report("focal length of a 324 mm field at 500 mm, mm", HANDBOOK, 50, setting.focal_mm, relative(1e-9))
+    report("its magnification", HANDBOOK, 0.1111, setting.magnification, absolute(5e-5))
+    lost = 2 * stops(Exposure(1, 100, 8, setting.magnification).effective_f_number / 8)
+    report("light that it loses, stops", HANDBOOK, 0.304, lost, absolute(5e-4))
+
+
+def test_four_centimetres_on_full_frame() -> None:
+    m = lens_setting(FULL_FRAME.body, seen(4 / 0.7, 4 * 3.9), 4 * 3.9).magnification
+    report("4 cm in .7 of 36 mm, stops lost", HANDBOOK, 1.4, 2 * stops(1 + m), absolute(0.05))
 
 
 def test_middle_grey_is_118() -> None:

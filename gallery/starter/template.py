@@ -79,7 +79,8 @@ mesh = {mesh}
 # width_mm = 0.3            # of the lines
 
 [camera]
-kind = "phone"              # or "camera"
+kind = "phone"              # or "phone-tele", "camera" (full frame), "aps-c"
+support = "tripod"          # or "hand"
 fill_frame = 0.75           # how much of the frame the model takes
 white_balance = "auto"      # or kelvin
 

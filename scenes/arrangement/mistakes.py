@@ -46,7 +46,7 @@ def sentence_of(errors: Sequence[ErrorDetails], model: type[Model], under: str) 
     loc, found = error["loc"], error["input"]
     match error["type"]:
         case "extra_forbidden":
-            return _unknown_key(key, str(loc[-1]), owner)
+            return _unknown_key(key, str(loc[-1]), owner, model)
         case "missing" if isinstance(loc[-1], str):
             return f"key '{key}' is missing"
         case "missing":  # members of a list
@@ -62,9 +62,11 @@ def sentence_of(errors: Sequence[ErrorDetails], model: type[Model], under: str) 
     return f"{key} = {_shown(found)}: should {' or '.join(expected).replace(' or be ', ' or ')}"
 
 
-def _unknown_key(key: str, name: str, owner: type[Model]) -> str:
+def _unknown_key(key: str, name: str, owner: type[Model], model: type[Model]) -> str:
     if new := owner.renamed.get(name):
         return f"{key} is now called {new}"
+    if owner is not model and name in model.model_fields:
+        return f"unknown key '{key}': {name} belongs at the top of the file, above the first section"
     return f"unknown key '{key}'{nearest(name, tuple(owner.model_fields))}"
 
 

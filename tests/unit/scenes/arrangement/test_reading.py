@@ -60,6 +60,10 @@ REFUSED = {
         LAMP + 'sheet = "tracing paper"',
         "lamps[1].sheet is now called diffuser",
     ),
+    "a list of the file's own at the end, which TOML takes for the last section's": (
+        '[room]\nlux = 40\ncards = ["A4 white paper"]',
+        "unknown key 'room.cards': cards belongs at the top of the file, above the first section",
+    ),
     "a key like no other": (
         "[room]\nzzz = 1",
         "unknown key 'room.zzz' (there are: clear_cm, kelvin, lux)",

@@ -29,6 +29,8 @@ LENS: Final = 0.65
 """q of ISO 12232."""
 BASE_ISO: Final = 100.0
 """The ISO that steps are counted from."""
+LEAST_LUX: Final = 1e-6
+"""Illuminance that counts as no light: a hundredth of that under an overcast night sky (common practice, no source)."""
 LONGEST_BY_HAND_S: Final = 1 / 60
 """Common practice, no source."""
 NO_LIGHT: Final = "no light reaches the subject"
@@ -114,7 +116,7 @@ def choose_exposure(camera: CameraModel, lux: float, stops: float, magnification
     def at(shutter: int, iso: int) -> Exposure:
         return Exposure(step_value(shutter), step_value(iso, BASE_ISO), camera.aperture, magnification)
 
-    if lux <= 0:
+    if lux < LEAST_LUX:
         return ChosenExposure(at(longest, base), math.inf, NO_LIGHT)
     step = nearest_step(at(0, 0).incident_lux * ratio(stops) / lux)  # over 1 s at ISO 100
     shutter = min(max(step - base, shortest), longest)

@@ -19,6 +19,8 @@ from .paper_sizes import BoardSize
 from .subject_model import SubjectModel
 from .value_types import MOST_THINGS, Direction, HexColour, Kelvin, Length, Millimetres, Model, Name, Point
 
+LONGEST_SENSOR = 3
+"""Long side over short side, at most."""
 ROOM_LUX = {"dark": 0.0, "evening lamp": 40.0, "lit room": 200.0, "window": 1000.0}
 
 
@@ -41,6 +43,16 @@ class CameraModel(Model):
     iso: float | None = Field(None, ge=6, le=409600)
     white_balance: Literal["auto"] | Kelvin = "auto"
 
+    @field_validator("sensor_mm")
+    @classmethod
+    def _long_side_first(cls, value: tuple[float, float] | None) -> tuple[float, float] | None:
+        if value is None:
+            return None
+        short, long = sorted(value)
+        if long > LONGEST_SENSOR * short:
+            raise ValueError(f"a sensor's long side is at most {LONGEST_SENSOR} times its short one")
+        return long, short
+
     @field_validator("f_number")
     @classmethod
     def _within_its_lens(cls, value: float | None, info: ValidationInfo) -> float | None:
@@ -61,8 +73,8 @@ class CameraModel(Model):
         body = camera_bodies()[self.kind]
         focal = self.focal_mm or body.focal_mm
         shortest, longest = focal if isinstance(focal, tuple) else (focal, focal)
-        long, short = sorted(self.sensor_mm or body.sensor_mm, reverse=True)
-        return replace(body, sensor_mm=(long, short), focal_mm=(min(shortest, longest), max(shortest, longest)))
+        sensor = self.sensor_mm or body.sensor_mm
+        return replace(body, sensor_mm=sensor, focal_mm=(min(shortest, longest), max(shortest, longest)))
 
     @property
     def aperture(self) -> float:

@@ -119,7 +119,7 @@ def test_out_of_reach_the_stops_and_what_would_mend_them_are_said(
 
 
 @pytest.mark.parametrize("support", ["tripod", "hand"])
-@pytest.mark.parametrize("lux", [0.0, -1.0])
+@pytest.mark.parametrize("lux", [0.0, 1e-310])
 def test_without_any_light_the_longest_shutter_and_the_base_iso_stay_and_it_is_said(lux: float, support: str) -> None:
     got = chosen(lux, kind="camera", support=support)
     assert got.exposure == Exposure({"tripod": 32, "hand": 1 / 64}[support], 100, 8)

@@ -58,6 +58,7 @@ def test_a_lens_of_ones_own_has_one_focal_length_or_a_range(focal: Any, span: tu
         ({"support": "bag"}, "camera.support = \"bag\": should be 'tripod' or 'hand'"),
         ({"stops": 6}, "camera.stops = 6: should be 5 or less"),
         ({"sensor_mm": [36]}, "camera.sensor_mm = [36]: should have 2 numbers, not 1"),
+        ({"sensor_mm": [36, 10]}, "camera.sensor_mm = [36, 10]: a sensor's long side is at most 3 times its short one"),
         ({"focal_mm": 0}, "camera.focal_mm = 0: should be 0.5 or more or a list in square brackets"),
     ],
 )

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from typing import TypeVar
+
 import numpy as np
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 
 from materials.arrays import Vector
 
+AnyFloat = TypeVar("AnyFloat", np.float32, np.float64)
 STRAIGHT_UP = 1.0 - 1e-9
 SHORTEST = 1e-150
 """Of a vector with a direction: squares of shorter ones leave the range of floating point."""
@@ -52,6 +55,13 @@ def round_and_rise(vector: ArrayLike) -> tuple[float, float]:
     """Return (round_deg, rise_deg) of a vector from a centre: the inverse of `direction_round`."""
     x, y, z = unit(vector)
     return float(np.degrees(np.arctan2(x, -y))), float(np.degrees(np.arcsin(np.clip(z, -1.0, 1.0))))
+
+
+def turned(vectors: NDArray[AnyFloat], degrees: float) -> NDArray[AnyFloat]:
+    """Return (n, 3) vectors rotated about the vertical axis; positive degrees turn a front to camera right."""
+    cosine, sine = np.cos(np.radians(degrees)), np.sin(np.radians(degrees))
+    of_rows = np.array([[cosine, sine, 0], [-sine, cosine, 0], [0, 0, 1]], vectors.dtype)
+    return np.asarray(vectors @ of_rows)
 
 
 def corners(at_cm: ArrayLike, facing: ArrayLike, size_cm: tuple[float, float]) -> Vector:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import Final
 
 from materials.surface.named_finishes import named_finishes
 from render.description.scene import setup_geometry, with_finishes
@@ -20,7 +21,8 @@ from scenes.subject.part_finishes import PartFinishes
 from .close_up import close_up
 
 AS_BUILT = "as-built"
-DEFAULT_HEIGHT_PX, DEFAULT_WIDTH_PX = 640, 480
+LONG_SIDE_PX: Final = 640
+"""Long side of a frame of no stated size; the short one follows from the camera's aspect ratio."""
 
 
 def shots_of(
@@ -71,5 +73,5 @@ def _finished(arrangement: ResolvedArrangement, finish: str) -> PartFinishes:
 
 
 def _natural_size(setup: PlacedSetup) -> tuple[int, int]:
-    small, large = sorted((DEFAULT_WIDTH_PX, DEFAULT_HEIGHT_PX))
-    return (large, small) if setup.view.aspect > 1 else (small, large)
+    aspect = setup.view.aspect
+    return round(LONG_SIDE_PX * min(1.0, aspect)), round(LONG_SIDE_PX / max(1.0, aspect))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from typing import TypeVar
 
 from scenes.subject.kind import SubjectKind, has_face
@@ -36,6 +37,7 @@ def facing_deg(applied: Setup, faces_deg: float) -> float:
     return applied.turn_deg or faces_deg
 
 
+@cache
 def built_in_facings_deg(kind: SubjectKind, faces_deg: float) -> tuple[float, ...]:
     """Return every direction that a subject faces in the setups that come with spruelight, ascending."""
     applied = (applied_setup(load_setup(name), kind, faces_deg) for name in setup_names())

@@ -2,22 +2,21 @@
 
 from __future__ import annotations
 
-from typing import Final
-
 from scenes.arrangement.resolving import ResolvedArrangement
 from scenes.errors import ArrangementError
 from scenes.stage.backdrop import Sweep, lay_sweep
-from scenes.stage.viewpoint import Viewpoint, look_at
+from scenes.stage.viewpoint import look_at
 from scenes.subject.subject import Subject
 
+from .facing import built_in_facings_deg
 from .place import Stage
-
-CAMERA_GAP_CM: Final = 1.0
-"""The least distance in depth between the camera and the subject."""
 
 
 def stage_of(arrangement: ResolvedArrangement, facing_deg: float, aspect: float | None) -> Stage:
     """Return the stage of an arrangement's subject as it faces a direction, seen in a frame of an aspect ratio.
+
+    Camera and backdrop fit every direction that the built-in setups turn the subject to, and this one: all setups have
+    one frame and one scale, whichever are asked for.
 
     Raises
     ------
@@ -25,9 +24,10 @@ def stage_of(arrangement: ResolvedArrangement, facing_deg: float, aspect: float 
         Where the camera or the wall stands inside the subject, or the backdrop is too short.
     """
     subject = arrangement.turned_model(facing_deg)
-    view = look_at(subject, arrangement.declared.camera, aspect)
-    _refuse_camera_inside(view, subject)
-    sweep = lay_sweep(arrangement.declared.backdrop, subject.size_cm, view)
+    kind, faces_deg, declared = arrangement.kind, arrangement.faces_deg, arrangement.declared
+    facings = {*built_in_facings_deg(kind, faces_deg), facing_deg}
+    view = look_at(arrangement.turned_model(0.0), declared.camera, aspect, kind=kind, facings_deg=sorted(facings))
+    sweep = lay_sweep(declared.backdrop, subject.size_cm, view)
     _refuse_wall_inside(sweep, subject)
     hero = subject.aim_cm(arrangement.hero)
     return Stage(
@@ -36,17 +36,8 @@ def stage_of(arrangement: ResolvedArrangement, facing_deg: float, aspect: float 
         sweep=sweep,
         facing_deg=facing_deg,
         hero_cm=(float(hero[0]), float(hero[1]), float(hero[2])),
-        kind=arrangement.kind,
+        kind=kind,
     )
-
-
-def _refuse_camera_inside(view: Viewpoint, subject: Subject) -> None:
-    nearest_cm = float(view.project(subject.surface_points(2000))[:, 2].min())
-    if nearest_cm < CAMERA_GAP_CM:
-        raise ArrangementError(
-            f"camera.distance_cm: the camera stands {-view.at_cm[1]:.1f} cm from the centre mark, inside the subject "
-            f"or against it; it would have to be {-view.at_cm[1] + CAMERA_GAP_CM - nearest_cm:.0f} cm or more"
-        )
 
 
 def _refuse_wall_inside(sweep: Sweep | None, subject: Subject) -> None:

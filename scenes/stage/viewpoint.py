@@ -3,18 +3,25 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 import numpy as np
 
 from materials.arrays import Vector
 from scenes.arrangement.arrangement import CameraModel
-from scenes.geometry import unit
+from scenes.errors import ArrangementError
+from scenes.geometry import turned, unit
+from scenes.subject.kind import UPRIGHT, SubjectKind
 from scenes.subject.subject import Subject
 
+from .cameras import frame_aspect
+
 DISTANCE_SIZES = 3.9  # a 26 mm-equivalent phone lens cropped to a model; 70 cm for an 18 cm figure
+CAMERA_GAP_CM = 1.0  # the least distance in depth between the camera and the subject
 CLOSE_FILL = 0.85  # of the frame, that a part takes in a close-up
-UPRIGHT = 0.6  # height over size from which a subject counts as standing
+OUTLINE_POINTS = 4000  # of the subject's surface, that the frame is fitted to
+AIRCRAFT_RISE_DEG = 25.0  # wings seen edge-on are lines (common practice, no source)
 
 
 @dataclass(frozen=True)
@@ -51,35 +58,61 @@ class Viewpoint:
         return np.asarray(directions)
 
 
-def natural_height_cm(subject: Subject) -> float:
-    """Return a camera height in cm: just below the top of a standing subject, looking down on a flat one."""
-    uprightness = subject.height_cm / subject.size_cm
-    if uprightness >= UPRIGHT:
-        return 0.83 * subject.height_cm
-    lift_deg = 8.0 + 14.0 * (1.0 - uprightness / UPRIGHT)
-    return 0.5 * subject.height_cm + DISTANCE_SIZES * subject.size_cm * math.tan(math.radians(lift_deg))
+def natural_height_cm(subject: Subject, kind: SubjectKind, distance_cm: float) -> float:
+    """Return a camera height in cm at a distance from the centre mark.
 
-
-def look_at(subject: Subject, camera: CameraModel, aspect: float | None = None) -> Viewpoint:
-    """Return the viewpoint from which the subject takes `camera.fill_frame` of the frame.
-
-    Without an `aspect` (width over height) the frame is 3:4, upright or lying as the subject is.
+    Just below the top of an upright subject; looking down on a flat one, and most on an aircraft.
     """
-    points = subject.surface_points(4000)
-    distance = camera.distance_cm or DISTANCE_SIZES * subject.size_cm
-    height = camera.height_cm if camera.height_cm is not None else natural_height_cm(subject)
-    return _fitted((0.0, -distance, height), points, camera.fill_frame, aspect)
+    uprightness = subject.height_cm / subject.size_cm
+    rise_deg = AIRCRAFT_RISE_DEG if kind == "aircraft" else 8.0 + 14.0 * (1.0 - uprightness / UPRIGHT)
+    if kind != "aircraft" and uprightness >= UPRIGHT:
+        return 0.83 * subject.height_cm
+    return 0.5 * subject.height_cm + distance_cm * math.tan(math.radians(rise_deg))
+
+
+def look_at(
+    model: Subject, camera: CameraModel, aspect: float | None = None, *,
+    kind: SubjectKind = "object", facings_deg: Iterable[float] = (0.0,),
+) -> Viewpoint:  # fmt: skip
+    """Return the viewpoint from which a model takes `camera.fill_frame` of the frame, whichever of ways it faces.
+
+    The frame is fitted to the union of the model's outlines as it is turned to each of `facings_deg`. Without an
+    `aspect` (width over height) it has the camera's, upright or lying as that union is.
+
+    Raises
+    ------
+    ArrangementError
+        Where the camera stands inside the model or against it.
+    """
+    points = np.concatenate([turned(model.surface_points(OUTLINE_POINTS), degrees) for degrees in facings_deg])
+    distance = camera.distance_cm or DISTANCE_SIZES * model.size_cm
+    height = camera.height_cm if camera.height_cm is not None else natural_height_cm(model, kind, distance)
+    view = _fitted((0.0, -distance, height), points, camera.fill_frame, aspect, frame_aspect(camera))
+    _refuse_camera_inside(view, points)
+    return view
 
 
 def look_closer(view: Viewpoint, points_cm: Vector, aspect: float | None = None) -> Viewpoint:
     """Return the viewpoint from the same position with a longer lens, points (n, 3) filling most of the frame.
 
-    Without an `aspect` the frame is 3:4, upright or lying as the points are.
+    Without an `aspect` the frame has the same shape, upright or lying as the points are.
     """
-    return _fitted(view.at_cm, points_cm, CLOSE_FILL, aspect)
+    return _fitted(view.at_cm, points_cm, CLOSE_FILL, aspect, max(view.aspect, 1 / view.aspect))
 
 
-def _fitted(at: tuple[float, float, float], points: Vector, fill: float, aspect: float | None) -> Viewpoint:
+def _refuse_camera_inside(view: Viewpoint, points: Vector) -> None:
+    distance_cm, nearest_cm = -view.at_cm[1], float(view.project(points)[:, 2].min())
+    if nearest_cm < CAMERA_GAP_CM:
+        raise ArrangementError(
+            f"camera.distance_cm: the camera stands {distance_cm:.1f} cm from the centre mark, inside the subject "
+            f"or against it; it would have to be {distance_cm + CAMERA_GAP_CM - nearest_cm:.0f} cm or more"
+        )
+
+
+def _fitted(
+    at: tuple[float, float, float], points: Vector, fill: float, aspect: float | None, long_over_short: float
+) -> Viewpoint:
+    """Return the viewpoint that frames points: in an aspect ratio, or else upright or lying as they are."""
     aim = points.min(axis=0) / 2 + points.max(axis=0) / 2
     distance = float(np.linalg.norm(aim - at))
     view = Viewpoint(at, (float(aim[0]), float(aim[1]), float(aim[2])), 1.0, 1.0)
@@ -89,7 +122,7 @@ def _fitted(at: tuple[float, float, float], points: Vector, fill: float, aspect:
         aim = np.asarray(at) + view.rays(middle[:1], middle[1:])[0] * distance
         view = Viewpoint(at, (float(aim[0]), float(aim[1]), float(aim[2])), 1.0, 1.0)
     half_width, half_height = np.nanmax(np.abs(view.project(points)[:, :2]), axis=0)
-    aspect = aspect or (4 / 3 if half_width > half_height else 3 / 4)
+    aspect = aspect or (long_over_short if half_width > half_height else 1 / long_over_short)
     tan = max(half_height, half_width / aspect) / fill
     return Viewpoint(view.at_cm, view.aim_cm, float(tan), aspect)
 
@@ -98,4 +131,4 @@ def look_over_table(camera: CameraModel, aspect: float | None = None) -> Viewpoi
     """Return a viewpoint on an empty table."""
     distance = camera.distance_cm or 70.0
     height = camera.height_cm if camera.height_cm is not None else 15.0
-    return Viewpoint((0.0, -distance, height), (0.0, 0.0, 8.0), 0.18, aspect or 4 / 3)
+    return Viewpoint((0.0, -distance, height), (0.0, 0.0, 8.0), 0.18, aspect or frame_aspect(camera))

@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 
 from materials.arrays import Vector
 from scenes.errors import InputError, nearest
+from scenes.geometry import turned
 from scenes.mesh.colour_map import ColourMap
 from scenes.mesh.triangles import areas, bounds
 
@@ -139,9 +140,10 @@ class Subject:
         """Return the subject rotated about the vertical axis by degrees; positive turns its front to camera right."""
         if not degrees:
             return self
-        cosine, sine = np.cos(np.radians(degrees)), np.sin(np.radians(degrees))
-        turn = np.array([[cosine, sine, 0], [-sine, cosine, 0], [0, 0, 1]], np.float32)  # of rows
-        parts = [replace(part, vertices_cm=part.vertices_cm @ turn, normals=part.normals @ turn) for part in self.parts]
+        parts = [
+            replace(part, vertices_cm=turned(part.vertices_cm, degrees), normals=turned(part.normals, degrees))
+            for part in self.parts
+        ]
         return replace(self, parts=tuple(parts), unturned_size_cm=self.size_cm)
 
 

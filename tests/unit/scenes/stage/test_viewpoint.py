@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from scenes.arrangement.arrangement import CameraModel
 from scenes.arrangement.reading import fill_model
+from scenes.errors import ArrangementError
 from scenes.stage.viewpoint import CLOSE_FILL, Viewpoint, look_at, look_closer, look_over_table, natural_height_cm
 from scenes.subject.from_meshes import subject_from_parts
 from scenes.subject.subject import Subject
@@ -100,6 +101,36 @@ def test_a_frame_stands_or_lies_as_its_subject_does(name: str, aspect: float) ->
     assert look_at(block(SIZES[name]), camera()).aspect == pytest.approx(aspect)
 
 
+@pytest.mark.parametrize(("kind", "aspect"), [("phone", 4 / 3), ("camera", 3 / 2), ("aps-c", 23.5 / 15.6)])
+def test_a_frame_has_the_shape_of_the_camera_s_sensor(kind: str, aspect: float) -> None:
+    lying, upright = (look_at(block(SIZES[name]), camera(kind=kind)) for name in ("lying", "standing"))
+    assert lying.aspect == pytest.approx(aspect)
+    assert upright.aspect == pytest.approx(1 / aspect)
+    assert look_over_table(camera(kind=kind)).aspect == pytest.approx(aspect)
+    part = block((2, 1, 3)).surface_points(500)
+    assert look_closer(lying, part).aspect == pytest.approx(1 / aspect)
+
+
+@pytest.mark.parametrize("facings", [(0.0, 35.0), (-35.0, -20.0), (40.0,), (-35.0, 0.0, 80.0)])
+@pytest.mark.parametrize("name", SIZES)
+def test_one_frame_fits_a_model_whichever_of_its_ways_it_faces(name: str, facings: tuple[float, ...]) -> None:
+    model = block(SIZES[name])
+    view = look_at(model, camera(fill_frame=0.7), facings_deg=facings)
+    taken = [frame_taken(view, model.turned(degrees)) for degrees in facings]
+    limits = [limit(values) for limit, values in zip((min, max, min, max), zip(*taken, strict=True), strict=True)]
+    left, right, low, high = limits
+    assert max(right - left, high - low) / 2 == pytest.approx(0.7, rel=0.02)
+    assert (left + right) / 2 == pytest.approx(0, abs=0.02)
+    assert (low + high) / 2 == pytest.approx(0, abs=0.02)
+
+
+def test_a_camera_inside_the_model_as_it_is_turned_is_refused() -> None:
+    long = block(SIZES["long"])
+    assert look_at(long, camera(distance_cm=15, height_cm=10), facings_deg=(90,)).at_cm == (0, -15, 10)
+    with pytest.raises(ArrangementError, match=r"the camera stands 15\.0 cm from the centre mark, inside the subject"):
+        look_at(long, camera(distance_cm=15, height_cm=10), facings_deg=(0, 90))
+
+
 def test_a_frame_of_a_wanted_shape_keeps_it() -> None:
     assert look_at(block(SIZES["standing"]), camera(), 16 / 9).aspect == 16 / 9
 
@@ -112,8 +143,8 @@ def test_the_camera_stands_where_the_arrangement_says() -> None:
 @pytest.mark.parametrize("name", SIZES)
 def test_left_to_itself_the_camera_keeps_its_distance_in_subject_sizes(name: str) -> None:
     subject = block(SIZES[name])
-    view = look_at(subject, camera())
-    assert view.at_cm == pytest.approx((0, -3.9 * subject.size_cm, natural_height_cm(subject)))
+    view, distance = look_at(subject, camera()), 3.9 * subject.size_cm
+    assert view.at_cm == pytest.approx((0, -distance, natural_height_cm(subject, "object", distance)))
 
 
 def test_the_camera_looks_level_at_what_stands_and_down_on_what_lies() -> None:
@@ -127,8 +158,16 @@ def test_the_camera_looks_level_at_what_stands_and_down_on_what_lies() -> None:
 
 
 def test_the_flatter_the_subject_the_more_the_camera_looks_down() -> None:
-    heights = [natural_height_cm(block((30, 25, z))) - z / 2 for z in (15.0, 10.0, 5.0, 1.0)]
+    heights = [natural_height_cm(block((30, 25, z)), "object", 117) - z / 2 for z in (15.0, 10.0, 5.0, 1.0)]
     assert (np.diff(heights) > 0).all()
+
+
+@pytest.mark.parametrize("distance_cm", [60, 117, None])
+def test_an_aircraft_is_seen_from_25_degrees_above_unless_a_height_is_stated(distance_cm: float | None) -> None:
+    aircraft = block(SIZES["lying"])
+    _, y, z = look_at(aircraft, camera(distance_cm=distance_cm), kind="aircraft").at_cm
+    assert np.degrees(np.arctan2(z - aircraft.height_cm / 2, -y)) == pytest.approx(25)
+    assert look_at(aircraft, camera(height_cm=12), kind="aircraft").at_cm[2] == 12
 
 
 def test_an_empty_table_is_seen_from_above_with_its_centre_in_the_frame() -> None:

@@ -1,0 +1,102 @@
+"""One frame and one geometry for a subject, whichever setups are asked for."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from gallery.frames.shots import shots_of
+from scenes.arrangement.arrangement import Arrangement
+from scenes.arrangement.reading import fill_model
+from scenes.arrangement.resolving import ResolvedArrangement
+from scenes.setups.setup import SHEET_ORDER, load_setup
+from scenes.subject.from_meshes import subject_from_parts
+from tests.support.arrangements import resolved
+from tests.unit.scenes.setups.test_setup import FIGURE, box
+
+CAR = [box("body", (7, 18, 3), (0, 0, 2)), box("cabin", (6, 8, 2), (0, 2, 4.5))]
+SUBJECTS: dict[str, tuple[Any, dict[str, Any]]] = {
+    "figure": (FIGURE, {"hero": "head"}),
+    "figure that looks left": (FIGURE, {"hero": "head", "faces_deg": -20}),
+    "vehicle": (CAR, {}),
+    "vehicle whose nose is left": (CAR, {"faces_deg": -40}),
+}
+OWN = 'reads_as = "mine"\nturn_deg = 80\n[[lamps]]\nrole = "key"\ndistance = 3\n'
+
+
+def arrangement(name: str, **keys: Any) -> ResolvedArrangement:
+    parts, subject = SUBJECTS[name]
+    declared = fill_model({"subject": {"mesh": "x", **subject}, **keys}, Arrangement, "test")
+    return resolved(declared, subject_from_parts("model", parts))
+
+
+def geometries(name: str, *setups: str) -> dict[str, str]:
+    """Return the fingerprint of each setup's geometry, by the setup; without names, of the default sheet."""
+    shots = shots_of(arrangement(name), setups, (), None)
+    return {shot.setup.name: shot.geometry.fingerprint for shot in shots}
+
+
+@pytest.mark.parametrize("name", SUBJECTS)
+def test_a_setup_has_the_same_geometry_in_a_proof_a_sheet_and_a_choice_of_setups(name: str) -> None:
+    sheet = geometries(name)
+    for asked in (["loop"], ["short"], ["high-key"], ["broad", "rim"], ["loop", "clamshell-soft", "rembrandt"]):
+        found = geometries(name, *asked)
+        assert {setup: found[setup] for setup in asked if setup in sheet} == {
+            setup: sheet[setup] for setup in asked if setup in sheet
+        }
+
+
+@pytest.mark.parametrize("name", SUBJECTS)
+def test_every_setup_has_one_frame_one_scale_and_one_sheet(name: str) -> None:
+    shots = shots_of(arrangement(name), (), (), None)
+    assert len({(shot.setup.view, shot.setup.sweep) for shot in shots}) == 1
+    assert len({(shot.geometry.camera.width, shot.geometry.camera.height) for shot in shots}) == 1
+
+
+@pytest.mark.parametrize("name", ["vehicle", "vehicle whose nose is left"])
+def test_all_setups_of_a_vehicle_with_the_same_cards_and_sheet_share_one_geometry(name: str) -> None:
+    shots = shots_of(arrangement(name), (), (), None)
+    plain = {
+        shot.geometry.fingerprint for shot in shots if not shot.setup.cards and not load_setup(shot.setup.name).backdrop
+    }
+    assert len(plain) == 1
+    assert len({shot.geometry.fingerprint for shot in shots}) <= 6
+
+
+@pytest.mark.parametrize("name", ["figure", "figure that looks left"])
+def test_a_figure_s_sheet_has_at_most_seven_geometries(name: str) -> None:
+    assert len(set(geometries(name).values())) <= 7
+
+
+def test_a_setup_of_ones_own_with_another_turn_widens_its_own_frame_alone(tmp_path: Path) -> None:
+    path = tmp_path / "mine.toml"
+    path.write_text(OWN, encoding="utf-8")
+    alone, beside = geometries("figure", "loop"), geometries("figure", "loop", str(path))
+    assert beside["loop"] == alone["loop"]
+    loop, mine = (shot.setup.view for shot in shots_of(arrangement("figure"), ["loop", str(path)], (), None))
+    assert mine.at_cm == loop.at_cm
+    assert mine != loop
+
+
+@pytest.mark.parametrize(
+    ("name", "kind", "size"),
+    [
+        ("figure", "phone", (480, 640)), ("figure", "camera", (427, 640)),
+        ("vehicle", "phone", (640, 480)), ("vehicle", "camera", (640, 427)),
+    ],
+)  # fmt: skip
+def test_a_frame_s_long_side_has_640_pixels_and_the_short_one_follows_from_the_sensor(
+    name: str, kind: str, size: tuple[int, int]
+) -> None:
+    for setup in SHEET_ORDER:
+        (shot,) = shots_of(arrangement(name, camera={"kind": kind}), [setup], (), None)
+        assert (shot.geometry.camera.width, shot.geometry.camera.height) == size
+        assert (shot.setup.view.aspect > 1) == (size[0] > size[1])
+
+
+def test_a_size_that_is_asked_for_wins() -> None:
+    (shot,) = shots_of(arrangement("vehicle", camera={"kind": "camera"}), ["loop"], (), (120, 160))
+    assert (shot.geometry.camera.width, shot.geometry.camera.height) == (120, 160)
+    assert shot.setup.view.aspect == 0.75

@@ -13,6 +13,7 @@ from scenes.arrangement.resolving import ResolvedArrangement
 from scenes.setups.place_setup import place_setup
 from scenes.subject.subject import Part, Subject
 
+from .cards import card_facts, card_lines
 from .lamp import lamp_warnings
 from .setup import setup_warnings
 
@@ -35,6 +36,7 @@ def check_facts(arrangement: ResolvedArrangement) -> dict[str, Any]:
         warnings += [*subject.notes, *unmatched_patterns(arrangement), *_coated_clear_parts(arrangement, subject)]
     else:
         warnings.append("there is no [subject] with a mesh: this is an empty table, for meters")
+    facts["cards"] = card_facts(arrangement.owned_cards)
     warnings += [warning for lamp in arrangement.lamps for warning in lamp_warnings(lamp)]
     for name in default_setups(arrangement):
         warnings += setup_warnings(place_setup(name, arrangement))
@@ -52,7 +54,7 @@ def check_lines(facts: dict[str, Any]) -> list[str]:
             f"{len(facts['parts'])} part{'s' if len(facts['parts']) > 1 else ''}"
         )
         lines += [*_kind_lines(facts), *_part_lines(facts["part_sizes"])]
-    return [*lines, *doubt_lines(facts)]
+    return [*lines, *card_lines(facts["cards"]), *doubt_lines(facts)]
 
 
 def doubt_lines(facts: dict[str, Any]) -> list[str]:

@@ -92,6 +92,7 @@ size_cm = [2, 2]
     """format = 1
 title = "an empty table"
 kit = "kit.toml"
+cards = ["A4 white paper", "black foam board", {size_cm = "letter", reflectance = "kitchen foil"}]
 [backdrop]
 kind = "none"
 [[lamps]]

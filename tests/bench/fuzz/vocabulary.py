@@ -17,6 +17,7 @@ from materials.surface.named_finishes import named_finishes
 from scenes.arrangement.arrangement import ROOM_LUX, Arrangement
 from scenes.arrangement.kit_model import Kit
 from scenes.arrangement.lamp_model import SPECTRA, lamp_presets
+from scenes.arrangement.paper_sizes import paper_sizes
 from scenes.setups.setup import Setup
 
 from .files import ODD_NAMES
@@ -25,6 +26,10 @@ from .trees import ODD_VALUES
 COLOURS: Final = (
     "#ff00ff", "#FFF", "#00000000", "lab(52, 41, 30)", "lab(1e9, 0, 0)", "lab(100, 128, 128)", "lab-d50(0, 0, 0)",
     "5YR 5/6", "N 5", "N 99", "5YR 0/40", "10GY 9.9/0.1", "9" * 400 + "YR 5/6", "lab(9999, 9999, 9999)", "N 0",
+)  # fmt: skip
+CARD_WORDS: Final = (
+    "A4 white paper", "30 x 40 cm black foam board", "8,5 \u00d7 11 in copy paper", "A4 A3 paper", "30x40 black card",
+    "99999999999 x 0 mm foil", "A4", "1 x 1 cm", "black kitchen foil",
 )  # fmt: skip
 ODD_KEYS: Final = ("", "x" * 500, "\x1b[31m", "a.b", "\u202e", "__class__", "model_config")
 
@@ -81,6 +86,7 @@ def vocabulary() -> SchemaVocabulary:
     models: tuple[type[BaseModel], ...] = (Arrangement, Kit, Setup)
     schemas = [table for model in models for table in _inside(model.model_json_schema())]
     words = {word for schema in schemas for word in _words(schema)}
+    words |= {called for board in named_boards().values() for called in board.also} | {*paper_sizes(), *CARD_WORDS}
     words |= {*named_boards(), *named_metals(), *named_finishes(), *lamp_presets(), *illuminant_names()}
     words |= {*ROOM_LUX, *SPECTRA, *schemas[0].get("properties", {})}
     return SchemaVocabulary(tuple(s["properties"] for s in schemas if "properties" in s), tuple(sorted(words)))

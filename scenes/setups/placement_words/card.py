@@ -7,6 +7,7 @@ from typing import Any, Final
 import numpy as np
 
 from materials.arrays import Vector
+from scenes.arrangement.paper_sizes import paper_sizes
 from scenes.arrangement.placed_card import PlacedCard
 from scenes.geometry import axes_facing, round_and_rise
 
@@ -18,6 +19,9 @@ TOWARDS_DEG: Final = 15.0
 """A card that faces within this of a direction is said to face it."""
 ON_TABLE_CM: Final = 1.0
 """An edge this low stands on the table."""
+
+SAME_SIDE_CM: Final = 0.1
+"""Sides this near to those of a paper size are called by its name."""
 
 
 def card_facts(card: PlacedCard, around: str) -> dict[str, Any]:
@@ -38,8 +42,15 @@ def card_facts(card: PlacedCard, around: str) -> dict[str, Any]:
         "lower_edge_cm": [round(float(v), 1) + 0.0 for v in lower_edge],
         "words": f"{card.name}: {ground_words(card.at_cm)}, card centre {height_words(float(at[2]))}, "
         + (_flat_words(card) if is_flat else f"{_lean_words(card, around)}, {_edge_words(lower_edge)}")
-        + f"; {card.board}, {format_cm(width)} wide, {format_cm(height)} {'deep' if is_flat else 'high'}",
+        + f"; {_sheet_words(card)}, {format_cm(width)} wide, {format_cm(height)} {'deep' if is_flat else 'high'}",
     }
+
+
+def _sheet_words(card: PlacedCard) -> str:
+    """Return what a card is made of, after its paper size where it has one: `A4 white paper`."""
+    sides = sorted(card.size_cm)
+    paper = [f"{name} " for name, size in paper_sizes().items() if np.allclose(sides, size, atol=SAME_SIDE_CM)]
+    return "".join(paper[:1]) + card.board
 
 
 def _flat_words(card: PlacedCard) -> str:

@@ -68,3 +68,16 @@ def test_without_a_model_a_card_faces_the_centre_mark() -> None:
 
 def test_a_card_without_a_name_of_its_board_is_told_by_its_reflectance() -> None:
     assert "; 60 % board, " in card_facts(card((20, 0, 12), (-1, 0, 0), reflectance=0.6), "the model")["words"]
+
+
+@pytest.mark.parametrize(
+    ("size_cm", "said"),
+    [
+        ((21, 29.7), "A4 white paper, 21 cm wide, 30 cm high"),
+        ((42, 29.7), "A3 white paper, 42 cm wide, 30 cm high"),
+        ((21, 29), "white paper, 21 cm wide, 29 cm high"),
+    ],
+)
+def test_a_card_of_a_paper_size_is_called_by_it(size_cm: tuple[float, float], said: str) -> None:
+    words = card_facts(card((20, 0, 15), (-1, 0, 0), size_cm=size_cm), "the model")["words"]
+    assert words.endswith(f"; {said}")

@@ -19,7 +19,7 @@ FORMAT = 1
 
 def frame_facts(frame: Frame) -> dict[str, Any]:
     """Return a frame as plain data: its setup, lamps, cards, camera, placement and readings."""
-    exposure, placement = frame.exposure, placement_facts(frame.setup)
+    exposure, placement = frame.exposure, placement_facts(frame.setup, frame.shot.camera)
     places = zip(frame.setup.lamps, placement["lamps"], strict=True)
     return {
         "setup": frame.setup.name,

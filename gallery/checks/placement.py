@@ -27,7 +27,7 @@ def setup_facts(arrangement: ResolvedArrangement, name: str) -> dict[str, Any]:
         "title": arrangement.title,
         "setup": placed.name,
         "reads_as": placed.reads_as,
-        "placement": placement_facts(placed),
+        "placement": placement_facts(placed, arrangement.declared.camera),
         "doubts": list(dict.fromkeys(warnings)),
     }
 

@@ -41,4 +41,6 @@ def proof(
         print_json(frame_facts(frame))
         return
     warnings = dict.fromkeys([*unmatched_patterns(arrangement), *setup_warnings(frame.setup)])
-    print_lines(str(path), *placement_lines(placement_facts(frame.setup)), *frame_lines(frame), *warnings)
+    print_lines(
+        str(path), *placement_lines(placement_facts(frame.setup, frame.shot.camera)), *frame_lines(frame), *warnings
+    )

@@ -6,9 +6,11 @@ from typing import Any
 
 import numpy as np
 
+from scenes.arrangement.arrangement import CameraModel
 from scenes.geometry import round_and_rise
 from scenes.setups.placed import PlacedSetup
 from scenes.stage.backdrop import Sweep
+from scenes.stage.lens import lens_words
 from scenes.stage.viewpoint import Viewpoint
 from scenes.subject.subject import Subject
 
@@ -47,10 +49,11 @@ def model_facts(setup: PlacedSetup) -> dict[str, Any] | None:
     }
 
 
-def camera_facts(view: Viewpoint) -> dict[str, Any]:
-    """Return where the lens is and how it is tilted: distance from the centre mark in cm, positive tilt is up."""
+def camera_facts(camera: CameraModel, view: Viewpoint, hero_cm: tuple[float, float, float]) -> dict[str, Any]:
+    """Return where the lens is, how it is tilted and which it is: cm from the centre mark, positive tilt is up."""
     x, y, z = view.at_cm
     distance, along = float(np.linalg.norm(view.at_cm)), float(np.hypot(x, y))
+    lens = lens_words(camera, view, float(np.linalg.norm(np.subtract(hero_cm, view.at_cm))))
     tilt_deg = round_and_rise(np.subtract(view.aim_cm, view.at_cm))[1]
     return {
         "at_cm": [round(v, 1) + 0.0 for v in view.at_cm],
@@ -58,8 +61,9 @@ def camera_facts(view: Viewpoint) -> dict[str, Any]:
         "along_table_cm": round(along, 1),
         "height_cm": round(z, 1),
         "tilt_deg": round(tilt_deg, 1) + 0.0,
+        "lens": lens,
         "words": f"camera: {ground_words((x, y))}, lens {height_words(z)}, {format_cm(distance)} from lens to mark "
-        f"in a straight line, {tilt_words(tilt_deg)}",
+        f"in a straight line, {tilt_words(tilt_deg)}; {lens}",
     }
 
 

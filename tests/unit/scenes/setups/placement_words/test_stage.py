@@ -6,6 +6,8 @@ from dataclasses import replace
 
 import pytest
 
+from scenes.arrangement.arrangement import CameraModel
+from scenes.arrangement.reading import fill_model
 from scenes.setups.placed import AS_PLACED, PlacedSetup
 from scenes.setups.placement_words.stage import backdrop_facts, camera_facts, model_facts
 from scenes.stage.backdrop import Sweep
@@ -66,12 +68,16 @@ def test_an_empty_table_has_no_model() -> None:
     assert model_facts(replace(setup(0), subject=None)) is None
 
 
-def test_a_camera_is_told_by_its_distance_its_height_and_its_tilt() -> None:
-    facts = camera_facts(Viewpoint((0.0, -80.0, 60.0), (0.0, 0.0, 20.0), 0.1, 1.0))
+@pytest.mark.parametrize(("kind", "lens"), [("phone", "main lens, zoomed 3.2 times"), ("camera", "73 mm")])
+def test_a_camera_is_told_by_its_distance_its_height_its_tilt_and_its_lens(kind: str, lens: str) -> None:
+    # the hero is 89.4 cm away, where the frame is 26.8 cm high
+    view = Viewpoint((0.0, -80.0, 60.0), (0.0, 0.0, 20.0), 0.15, 1.0)
+    facts = camera_facts(fill_model({"kind": kind}, CameraModel, "test"), view, (0.0, 0.0, 20.0))
     assert facts.pop("words") == (
         "camera: 80 cm in front of the centre mark, lens 60 cm up, 100 cm from lens to mark in a straight line, "
-        "tilted down 27 degrees"
+        f"tilted down 27 degrees; {lens}"
     )
     assert facts == {
         "at_cm": [0, -80, 60], "distance_cm": 100, "along_table_cm": 80, "height_cm": 60, "tilt_deg": -26.6,
+        "lens": lens,
     }  # fmt: skip

@@ -35,7 +35,7 @@ def test_proof_the_sheet_and_check_tell_a_placement_in_the_same_sentences(folder
     frames: list[dict[str, Any]] = json.loads((folder / "sheet/sheet.json").read_text())["frames"]
     (frame,) = (frame for frame in frames if frame["setup"] == setup)
     lines = placement_lines(frame["placement"])
-    assert {line.split(":")[0] for line in lines} > {"backdrop", "model", "camera", "key"}
+    assert {line.split(":")[0] for line in lines} > {"sweep", "model", "camera", "key"}
     assert [lamp["words"] for lamp in frame["lamps"]] == [lamp["words"] for lamp in frame["placement"]["lamps"]]
     assert printed(folder, "proof", setup, "--size", "60x80").splitlines()[1 : len(lines) + 1] == lines
     assert printed(folder, "check", "--setup", setup).splitlines()[1 : len(lines) + 1] == lines

@@ -28,7 +28,7 @@ def backdrop_facts(sweep: Sweep | None, board: str) -> dict[str, Any] | None:
         "wall_cm": round(sweep.wall_cm, 1),
         "bend_radius_cm": round(sweep.radius_cm, 1),
         "front_edge_cm": round(sweep.front_cm, 1),
-        "words": f"backdrop: {board}, {width:.0f} x {length:.0f} cm; wall {format_cm(sweep.wall_cm)} behind the "
+        "words": f"sweep: {board}, {width:.0f} x {length:.0f} cm; wall {format_cm(sweep.wall_cm)} behind the "
         f"centre mark, bend radius {format_cm(sweep.radius_cm)}, front edge {format_cm(sweep.front_cm)} in front of "
         "the mark",
     }

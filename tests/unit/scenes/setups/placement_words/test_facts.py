@@ -13,7 +13,7 @@ CARD = {"name": "mine", "size_cm": [21, 29.7], "at_cm": [0, -12, 0.5], "facing":
 
 def test_each_thing_of_a_setup_has_its_line() -> None:
     lines = placement_lines(placement_facts(placed_by_hand(PANEL, BULB, cards=[CARD]), CameraModel()))
-    assert [line.split(":")[0] for line in lines] == ["backdrop", "model", "camera", "key", "lamp 2", "mine"]
+    assert [line.split(":")[0] for line in lines] == ["sweep", "model", "camera", "key", "lamp 2", "mine"]
 
 
 def test_what_is_not_there_has_no_line() -> None:

@@ -32,7 +32,7 @@ def test_a_backdrop_is_told_by_its_sheet_its_wall_its_bend_and_its_front_edge() 
     facts = backdrop_facts(SWEEP, "black cloth")
     assert facts is not None
     assert facts.pop("words") == (
-        "backdrop: black cloth, 70 x 101 cm; wall 45 cm behind the centre mark, bend radius 18 cm, "
+        "sweep: black cloth, 70 x 101 cm; wall 45 cm behind the centre mark, bend radius 18 cm, "
         "front edge 14 cm in front of the mark"
     )
     assert facts == {

@@ -5,8 +5,8 @@ from __future__ import annotations
 import time
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from itertools import groupby
-from typing import TYPE_CHECKING
+from itertools import groupby, product
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from render.kernel.trace import Tracer
 
 SAVE_INTERVAL_S = 20.0
-HERO_SAMPLES = 2**16
+RECEPTOR_SAMPLES = 2**14
 COUNTS = {"passes": ArraySpec("int64", ()), "group": ArraySpec("int64", ())}
 TRACE_BYTES = 3 * 2**29
 """Memory for the sums of the lamps that share a trace, and for the result of a pass."""
@@ -51,6 +51,7 @@ class Tracing:
         self.statistics = TraceStatistics()
         self._tracer: Tracer | None = None
         self._images: dict[str, LampImage] = {}
+        self._small: dict[str, dict[str, NDArray[Any]]] = {}
 
     def trace(
         self,
@@ -100,21 +101,65 @@ class Tracing:
         return features
 
     def irradiance(
-        self, geometry: Geometry, lamps: Sequence[EmitterShape], meters: Sequence[Meter], samples: int = HERO_SAMPLES
+        self,
+        geometry: Geometry,
+        lamps: Sequence[EmitterShape],
+        meters: Sequence[Meter],
+        samples: int = RECEPTOR_SAMPLES,
     ) -> NDArray[np.float64]:
-        """Return the result of `kernel.meters.irradiance`, (lamps, batches, 2, meters, bands)."""
+        """Return the result of `kernel.meters.irradiance`, (lamps, batches, 2, meters, bands).
+
+        Each lamp at each meter is stored by itself: in whatever company it was measured, it is not traced again.
+        """
         from render.kernel.meters import BATCHES, irradiance
 
-        spec = ArraySpec("float64", (BATCHES, 2, len(meters), BAND_COUNT))
-        keys = [result_key(f"irradiance-{samples}", geometry, lamp, tuple(meters)) for lamp in lamps]
-        stored = [self.store.load(key, {"irradiance": spec}) for key in keys]
+        spec = ArraySpec("float64", (BATCHES, 2, BAND_COUNT))
+        measured = np.zeros((len(lamps), BATCHES, 2, len(meters), BAND_COUNT))
+        missing = np.zeros((len(lamps), len(meters)), bool)
+        keys = [[result_key(f"meter-{samples}", geometry, lamp, meter) for meter in meters] for lamp in lamps]
+        for i, j in np.ndindex(missing.shape):
+            stored = self._load_small(keys[i][j], {"irradiance": spec})
+            missing[i, j] = stored is None
+            if stored is not None:
+                measured[i, :, :, j] = stored["irradiance"]
+        if missing.any():
+            rows = sorted(np.flatnonzero(missing.any(axis=1)).tolist(), key=lambda i: lamps[i].kind)  # fewer programs
+            columns = np.flatnonzero(missing.any(axis=0)).tolist()
+            traced = irradiance(
+                self._tracer_of(geometry), [lamps[i] for i in rows], [meters[j] for j in columns], samples
+            )
+            for (row, i), (column, j) in product(enumerate(rows), enumerate(columns)):
+                measured[i, :, :, j] = traced[row, :, :, column]
+                if missing[i, j]:
+                    self._save_small(keys[i][j], irradiance=measured[i, :, :, j].copy())
+        return measured
+
+    def small_images(self, geometry: Geometry, lamps: Sequence[EmitterShape], passes: int) -> NDArray[np.float64]:
+        """Return the mean of a number of passes of each lamp's image, (lamps, bands, height, width).
+
+        For small films: all passes are traced at once, and no lamp image that is in memory is given up for them.
+        """
+        size = (BAND_COUNT, geometry.camera.height, geometry.camera.width)
+        keys = [result_key(f"small-{passes}", geometry, lamp) for lamp in lamps]
+        stored = [self._load_small(key, {"image": ArraySpec("float32", size)}) for key in keys]
         missing = [i for i, arrays in enumerate(stored) if arrays is None]
         if missing:
-            traced = irradiance(self._tracer_of(geometry), [lamps[i] for i in missing], meters, samples)
-            for i, by_batch in zip(missing, traced, strict=True):
-                stored[i] = {"irradiance": by_batch}
-                self.store.save(keys[i], irradiance=by_batch)
-        return np.stack([arrays["irradiance"] for arrays in stored if arrays is not None])
+            traced = self._tracer_of(geometry).images([lamps[i] for i in missing], 0, 0, passes) / np.float32(passes)
+            for i, image in zip(missing, traced, strict=True):
+                stored[i] = {"image": image}
+                self._save_small(keys[i], image=image)
+        return np.stack([arrays["image"] for arrays in stored if arrays is not None]).astype(np.float64)
+
+    def _load_small(self, key: str, specs: Mapping[str, ArraySpec]) -> dict[str, NDArray[Any]] | None:
+        """Return small arrays from memory or from the store; None where they are in neither."""
+        if key not in self._small and (stored := self.store.load(key, specs)) is not None:
+            self._small[key] = stored
+        return self._small.get(key)
+
+    def _save_small(self, key: str, **arrays: NDArray[Any]) -> None:
+        """Keep small arrays in memory, since the store may not be writable, and in the store."""
+        self._small[key] = arrays
+        self.store.save(key, **arrays)
 
     def _add_passes(
         self,

@@ -39,6 +39,7 @@ def irradiance(
 
     The third axis is direct light, then indirect; light that came through clear surfaces counts as indirect. A meter's
     own plate is not in the scene. `samples` are for each meter, in multiples of the 16 batches, which are independent.
+    A meter's samples depend on the seed and the batch alone, and not on what else is measured with it.
     """
     most = tracer.workload.lamps
     parts = [lamps[first : first + most] for first in range(0, len(lamps), most)]
@@ -58,7 +59,7 @@ def _irradiance(
     lane = dr.arange(mi.UInt32, BATCHES * len(meters) * cell_lanes)
     cell = lane // opaque_integer(cell_lanes)
     first = lane % opaque_integer(cell_lanes) * lane_samples
-    sequence = sequence_seed(cell, opaque_integer(seed))
+    sequence = sequence_seed(cell // opaque_integer(len(meters)), opaque_integer(seed))
     plates = _Plates(meters, cell % opaque_integer(len(meters)))
 
     def add_sample(i: Any, direct: list[Any], indirect: list[BandValues]) -> tuple[Any, list[Any], list[BandValues]]:

@@ -42,18 +42,26 @@ def upward_rays() -> Vector:
 
 
 def is_hit(part: Part, point_cm: Vector, ray: Vector) -> bool:
-    """Return whether the ray (3,) from a point (3,), cm, hits a part's triangles.
+    """Return whether the ray (3,) from a point (3,), cm, hits a part's triangles."""
+    return bool((hit_distances_cm(part, point_cm, ray) > 0).any())
 
-    Projected along the ray, a triangle contains the origin where all its edge functions have one sign. The two
-    triangles of an edge compute the same value with opposite signs, so no ray passes between them.
+
+def hit_distances_cm(part: Part, point_cm: Vector, ray: Vector) -> Vector:
+    """Return where the line along a unit `ray` (3,) through a point (3,) crosses a part's triangles, (n,), cm.
+
+    Distances behind the point are negative. Projected along the ray, a triangle contains the origin where all its edge
+    functions have one sign. The two triangles of an edge compute the same value with opposite signs, so no ray passes
+    between them. Triangles seen edge on are not crossed.
     """
-    seen = (part.vertices_cm - point_cm) @ axes_facing(ray)
-    x, y = seen[:, 0][part.faces], seen[:, 1][part.faces]
-    about = (x.min(axis=1) <= 0) & (x.max(axis=1) >= 0) & (y.min(axis=1) <= 0) & (y.max(axis=1) >= 0)
-    corners = seen[part.faces[about]]
+    seen = (part.vertices_cm - np.asarray(point_cm, dtype=np.float64)) @ axes_facing(ray)
+    x, y = seen[:, 0], seen[:, 1]
+    sides = (x < 0) | (x > 0) << 1 | (y < 0) << 2 | (y > 0) << 3  # a bit each
+    a, b, c = sides.astype(np.uint8)[part.faces.T]
+    about = part.faces[(a & b & c) == 0]  # the triangles that do not lie wholly on one side of the line
+    corners = seen[about]
     following = np.roll(corners, -1, axis=1)
     edges = corners[..., 0] * following[..., 1] - corners[..., 1] * following[..., 0]
-    contains_ray = (edges >= 0).all(axis=1) | (edges <= 0).all(axis=1)
     area = edges.sum(axis=1)
+    contains_ray = ((edges >= 0).all(axis=1) | (edges <= 0).all(axis=1)) & (area != 0)
     depth = (np.roll(edges, -1, axis=1) * corners[..., 2]).sum(axis=1)  # of the hit point, times the area
-    return bool((contains_ray & (depth * area > 0)).any())
+    return np.asarray(depth[contains_ray] / area[contains_ray])

@@ -14,10 +14,12 @@ from render.camera.exposure import Exposure
 from render.camera.lamp_bodies import camera_rays
 from render.camera.locked_exposure import LockedExposure
 from render.camera.visibility import visible_mask
+from render.hero_light import CARD
 from render.images.tracing import Tracing
 from render.readings import highlights, metering
 from render.readings.metering import Readings
-from render.shot import Shot, ShotLight, shot_light
+from render.shot import Shot
+from render.shot_light import ShotLight, shot_light
 from scenes.setups.placed import PlacedSetup
 from scenes.units import metres
 
@@ -34,6 +36,8 @@ class Frame:
         8-bit sRGB.
     white_balance_kelvin
         None for coloured light, which has no correlated colour temperature.
+    metered
+        What the light was metered by, in words.
     """
 
     shot: Shot
@@ -41,48 +45,45 @@ class Frame:
     rgb: NDArray[np.uint8]
     exposure: Exposure
     white_balance_kelvin: float | None
+    metered: str
     readings: Readings
 
 
 def take_frame(shot: Shot, tracing: Tracing, passes: int, locked: LockedExposure | None = None) -> Frame:
     """Return the frame of a shot; traces what is not stored of its lamp images.
 
-    Without a `locked` exposure and white balance, those metered for the shot are used.
+    Without a `locked` exposure and white balance, those metered for the shot are used. What would bring an exposure
+    within the camera's reach is added to the setup's shortfalls.
     """
     light = shot_light(shot, tracing, passes)
     locked = locked or light.metered_exposure
     linear = develop(light.xyz, locked.exposure, locked.white.xyz)
     clean = denoise(linear, light.features.albedo, light.features.normal)
     readings = _readings(light, clean, locked.exposure)
-    return Frame(shot, light.setup, encode(clean), locked.exposure, locked.white.kelvin, readings)
+    lacks = (locked.remedy,) if locked.remedy else ()
+    setup = replace(light.setup, shortfalls=(*light.setup.shortfalls, *lacks))
+    return Frame(shot, setup, encode(clean), locked.exposure, locked.white.kelvin, light.basis, readings)
 
 
 def _readings(light: ShotLight, linear: Image, exposure: Exposure) -> Readings:
     """Return the readings of a frame; `linear` is its denoised linear sRGB, (height, width, 3)."""
-    shot, subject, backdrop = light.shot, light.subject_mask, light.backdrop_mask
+    hero, subject, backdrop = light.hero, light.subject_mask, light.backdrop_mask
     relative = highlights.relative_luminance(linear)
     luminance = relative * exposure.white_cd_m2
-    whole = (light.features.subject > 0.99) & ~light.lamp_bodies
-    over_body = highlights.stops_over_body(luminance, light.features.albedo, whole)
-    by_emitter = light.direct_lux + light.indirect_lux
-    lux = float(by_emitter.sum())
+    over_body = highlights.stops_over_body(luminance, light.features.albedo, subject)
     return Readings(
-        subject_lux=lux,
-        key_to_fill_stops=metering.key_to_fill_stops(light.direct_lux, light.indirect_lux, bool(light.setup.cards)),
+        subject_lux=light.metered_lux,
+        key_to_fill_stops=metering.key_to_fill_stops(hero.by_emitter(CARD), hero.key, bool(light.setup.cards)),
         backdrop_stops=metering.backdrop_stops(light.xyz[..., 1], subject, backdrop & _beyond_table(light)),
         clipped_percent=metering.clipped_percent(linear, subject),
+        backdrop_clipped_percent=metering.clipped_percent(linear, backdrop),
         crushed_percent=metering.crushed_percent(luminance, subject),
         edge_stops=metering.edge_stops(luminance, subject, backdrop),
-        room_stops=metering.room_stops(lux, _room_lux(shot, by_emitter)),
+        room_stops=metering.room_stops(hero.metered_lux, hero.room_lux),
         highlight_percent=highlights.highlight_percent(over_body),
         highlight_peak_stops=highlights.highlight_peak_stops(over_body),
-        texture_contrast_stops=highlights.texture_contrast_stops(relative, whole & _texture_mask(light)),
+        texture_contrast_stops=highlights.texture_contrast_stops(relative, subject & _texture_mask(light)),
     )
-
-
-def _room_lux(shot: Shot, by_emitter: NDArray[np.float64]) -> float:
-    pairs = zip(by_emitter, shot.lit_emitters, strict=True)
-    return float(sum(lux for lux, emitter in pairs if emitter.lamp is None))
 
 
 def _beyond_table(light: ShotLight) -> Mask:

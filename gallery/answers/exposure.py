@@ -1,49 +1,75 @@
-"""`spruelight ask exposure`: whether the lamps are enough for an exposure, on a tripod and by hand."""
+"""`spruelight ask exposure`: what the frame is exposed with, and whether the light is enough for other settings."""
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Any, Final
 
-from render.camera.exposure import Exposure
-from render.camera.steps import shutter_name
-from scenes.errors import InputError
-from scenes.units import stops
+from render.camera.exposure import LONGEST_BY_HAND_S, ChosenExposure, Exposure
+from render.camera.steps import f_number_name, iso_name, shutter_name
+from render.hero_light import HeroLight
+from scenes.units import ratio, stops
 
-from .hero_light import HeroLight
+from .unlit import require_light
 
-LONGEST_BY_HAND_S: Final = 1 / 60
-"""The longest shutter time that is held steady by hand (common practice, no source)."""
 TRIPOD: Final = "on a tripod"
 
 
-def exposure_facts(light: HeroLight, exposure: Exposure) -> dict[str, Any]:
-    """Return whether the light is enough for an exposure on a tripod, and by hand with a shutter no longer than 1/60 s.
+@dataclass(frozen=True)
+class Wish:
+    """The settings that are asked about; what is left out is as the frame has it."""
+
+    f_number: float | None = None
+    shutter_s: float | None = None
+    iso: float | None = None
+
+    def over(self, frame: Exposure) -> Exposure:
+        """Return the exposure that is asked about, where the frame has another."""
+        return replace(frame, **{key: value for key, value in vars(self).items() if value is not None})
+
+
+def exposure_facts(light: HeroLight, frame: ChosenExposure, wish: Wish) -> dict[str, Any]:
+    """Return the frame's exposure; with a wish, whether the light is enough for it on a tripod, and by hand.
+
+    By hand the shutter is no longer than 1/60 s.
 
     Raises
     ------
     InputError
         Where the hero gets no light.
     """
-    if light.lux <= 0:
-        raise InputError(f"setup '{light.shot.setup.name}' gives the hero no light: its lamps are off or turned away")
-    by_hand = replace(exposure, shutter_s=min(exposure.shutter_s, LONGEST_BY_HAND_S))
-    return {
-        "setup": light.shot.setup.name,
-        "lux": light.lux,
-        "room_lux": light.room_lux,
-        "tripod": _margin(light, exposure),
-        "by_hand": _margin(light, by_hand),
-    }
+    require_light(light)
+    exposure = frame.exposure
+    facts = {
+        "setup": light.setup.name, "lux": light.metered_lux, "basis": light.basis, "room_lux": light.room_lux,
+        "lux_error": light.lux_error, "stops": light.exposure_stops, "shutter_s": exposure.shutter_s,
+        "iso": exposure.iso, "f_number": exposure.f_number, "effective_f_number": exposure.effective_f_number,
+        "short_stops": frame.short_stops, "remedy": frame.remedy,
+    }  # fmt: skip
+    if wish == Wish():
+        return facts
+    asked = wish.over(exposure)
+    by_hand = replace(asked, shutter_s=min(asked.shutter_s, LONGEST_BY_HAND_S))
+    return {**facts, "tripod": _margin(light, asked), "by_hand": _margin(light, by_hand)}
 
 
 def exposure_lines(facts: dict[str, Any]) -> list[str]:
-    """Return whether the light is enough, on a tripod and by hand, a line each."""
-    lines = [f"{facts['setup']} gives the hero {facts['lux']:.0f} lx"]
-    lines.append(_margin_line(TRIPOD, facts["tripod"]))
-    if facts["by_hand"]["shutter_s"] < facts["tripod"]["shutter_s"]:
-        lines.append(_margin_line("by hand", facts["by_hand"]))
+    """Return the light, the frame's exposure, and whether it is enough for a wish; a line each."""
+    over = f", exposed {facts['stops']:+.1f} stops" if facts["stops"] else ""
+    lines = [
+        f"{facts['setup']} gives the hero {facts['lux']:.0f} lx ({facts['basis']}){over}",
+        f"its frame: {_settings(facts)}" + (f"; {facts['remedy']}" if facts["remedy"] else ""),
+    ]
+    if "tripod" in facts:
+        lines.append(_margin_line(TRIPOD, facts["tripod"]))
+        if facts["by_hand"]["shutter_s"] < facts["tripod"]["shutter_s"]:
+            lines.append(_margin_line("by hand", facts["by_hand"]))
     return lines
+
+
+def needed_lux(light: HeroLight, exposure: Exposure) -> float:
+    """Return the illuminance that an exposure needs on the metering receptor, exposed as bright as the frame, lx."""
+    return exposure.incident_lux * ratio(light.exposure_stops)
 
 
 def _margin(light: HeroLight, exposure: Exposure) -> dict[str, float | None]:
@@ -51,12 +77,14 @@ def _margin(light: HeroLight, exposure: Exposure) -> dict[str, float | None]:
 
     `lamps_factor` is the factor on the lamps' light alone, without the room's, that would.
     """
-    share = light.lux / exposure.incident_lux
-    lamps_lux = light.lux - light.room_lux
-    factor = (exposure.incident_lux - light.room_lux) / lamps_lux if lamps_lux > 0 else None
+    needed = needed_lux(light, exposure)
+    share = light.metered_lux / needed
+    lamps_lux = light.metered_lux - light.room_lux
+    factor = (needed - light.room_lux) / lamps_lux if lamps_lux > 0 else None
     return {
         "f_number": exposure.f_number, "shutter_s": exposure.shutter_s, "iso": exposure.iso,
-        "needed_lux": exposure.incident_lux, "stops_to_spare": stops(share), "lamps_factor": factor,
+        "effective_f_number": exposure.effective_f_number,
+        "needed_lux": needed, "stops_to_spare": stops(share), "lamps_factor": factor,
         "or_shutter_s": exposure.shutter_s / share, "or_iso": exposure.iso / share,
         "or_f_number": exposure.f_number * share**0.5,
     }  # fmt: skip
@@ -64,7 +92,7 @@ def _margin(light: HeroLight, exposure: Exposure) -> dict[str, float | None]:
 
 def _margin_line(support: str, facts: dict[str, Any]) -> str:
     spare, factor = facts["stops_to_spare"], facts["lamps_factor"]
-    settings = f"{support}, {shutter_name(facts['shutter_s'])} f/{facts['f_number']:g} ISO {facts['iso']:g}"
+    settings = f"{support}, {_settings(facts)}"
     if spare >= 0:
         return f"{settings}: enough, {spare:.1f} stops to spare{_dimmed(factor)}"
     more = "" if factor is None else f"{factor:.1f} times the lumens, or "
@@ -73,6 +101,10 @@ def _margin_line(support: str, facts: dict[str, Any]) -> str:
         f"{settings}: {-spare:.1f} stops short: it takes {more}{longer}"
         f"ISO {facts['or_iso']:.0f}, or f/{facts['or_f_number']:.1f}"
     )
+
+
+def _settings(facts: dict[str, Any]) -> str:
+    return "  ".join([shutter_name(facts["shutter_s"]), f_number_name(facts["f_number"]), iso_name(facts["iso"])])
 
 
 def _dimmed(factor: float | None) -> str:

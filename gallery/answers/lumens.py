@@ -5,38 +5,41 @@ from __future__ import annotations
 from typing import Any
 
 from render.camera.exposure import Exposure
+from render.hero_light import HeroLight, hero_light
 from render.images.tracing import Tracing
 from render.readings.metering import unobstructed_lux
+from render.shot import Shot
 from scenes.errors import InputError
 
-from .hero_light import HeroLight, measure
+from .exposure import needed_lux
+from .room_for_lamp import nearest_free_cm, obstacle
+from .setup_light import distance_cm, key_of, moved
+from .unlit import require_lamp
 
 
-def lumens_facts(light: HeroLight, exposure: Exposure, distance_cm: float | None, tracing: Tracing) -> dict[str, Any]:
+def lumens_facts(light: HeroLight, exposure: Exposure, at_cm: float | None, tracing: Tracing) -> dict[str, Any]:
     """Return how many lumens the key needs by itself, in its place or at a distance from the hero.
 
-    Lumens are those of the bare lamp, without its modifiers, as on its label. `clear_lumens` is the closed form, by
-    direct light with nothing in the way.
+    The key is the lamp that meters. Lumens are those of the bare lamp, without its modifiers, as on its label.
+    `clear_lumens` is the closed form, by direct light with nothing in the way.
 
     Raises
     ------
     InputError
-        Where the key is larger than the distance, or does not light the hero.
+        Where the key has no room at that distance, or does not light the hero.
     """
-    key = light.lamps[0]
-    if distance_cm is not None:
-        if distance_cm < max(key.lamp.extent_cm):
-            raise InputError(f"--distance-cm {distance_cm:g}: {key.name} is larger than that; take it farther off")
-        light = measure(light.moved(0, distance_cm), tracing)
-    shot, full_lux, owned = light.shot, float(light.full_lux[0]), key.lamp.bare_lumens
-    if full_lux <= 0:
-        raise InputError(f"the key, {key.name}, gives the hero no light from there: something hides it")
-    clear = unobstructed_lux(shot.lit_emitters[0].shape, shot.hero_meter, shot.lit_emitters[0].radiance)
+    i = key_of(light)
+    if at_cm is not None:
+        light = hero_light(_moved_clear(light, i, at_cm), tracing)
+    require_lamp(light, i)
+    key, needed = light.setup.lamps[i], needed_lux(light, exposure)
+    emitter, receptor = light.emitters[i], light.shot.receptors[i]
+    owned, clear = key.lamp.bare_lumens, unobstructed_lux(emitter.shape, receptor, emitter.radiance)
     return {
-        "setup": shot.setup.name, "lamp": key.name, "needed_lux": exposure.incident_lux,
-        "distance_cm": light.distance_cm(light.lamps[0]), "owned_lumens": owned,
-        "lumens": owned * exposure.incident_lux / full_lux,
-        "clear_lumens": owned * exposure.incident_lux / clear if clear > 0 else None,
+        "setup": light.setup.name, "lamp": key.name, "role": key.role, "needed_lux": needed,
+        "basis": f"facing the {key.role}, model away", "distance_cm": distance_cm(light.setup, i),
+        "owned_lumens": owned, "lumens": owned * needed / float(light.facing_lux[i]),
+        "clear_lumens": owned * needed / clear if clear > 0 else None,
     }  # fmt: skip
 
 
@@ -49,6 +52,24 @@ def lumens_lines(facts: dict[str, Any]) -> list[str]:
     clear = facts["clear_lumens"]
     bare = f" ({clear:.0f} lm if nothing blocked or returned light)" if clear else ""
     return [
-        f"{facts['setup']}: {facts['needed_lux']:.0f} lx at the hero takes {facts['lumens']:.0f} lm "
-        f"from a key {facts['distance_cm']:.0f} cm away{bare}; {has}"
+        f"{facts['setup']}: {facts['needed_lux']:.0f} lx at the hero ({facts['basis']}) takes {facts['lumens']:.0f} lm "
+        f"from a {facts['role']} {facts['distance_cm']:.0f} cm away{bare}; {has}"
     ]
+
+
+def _moved_clear(light: HeroLight, i: int, to_cm: float) -> Shot:
+    """Return the shot with lamp `i` at a distance from the hero.
+
+    Raises
+    ------
+    InputError
+        Where it has no room there.
+    """
+    lamp, there = light.setup.lamps[i], moved(light, i, to_cm)
+    if to_cm < max(lamp.lamp.extent_cm):
+        raise InputError(f"--distance-cm {to_cm:g}: {lamp.name} is larger than that; take it farther off")
+    if (where := obstacle(there.setup, i)) is not None:
+        free = nearest_free_cm(light, i, to_cm)
+        way = "there is no room for it on that line" if free is None else f"the nearest with room is {free:.0f} cm"
+        raise InputError(f"--distance-cm {to_cm:g}: {lamp.name} would be {where} there; {way}")
+    return there

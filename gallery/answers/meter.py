@@ -10,9 +10,10 @@ from numpy.typing import NDArray
 
 from render.description.lit_emitter import LitEmitter, lit_emitters
 from render.description.scene import meter_at, setup_geometry
+from render.hero_light import hero_light
 from render.images.tracing import Tracing
 from render.readings.metering import lux, room_stops, unobstructed_lux
-from render.shot import Shot, solve_dimmers
+from render.shot import Shot
 from scenes.arrangement.resolving import ResolvedArrangement
 from scenes.errors import InputError
 from scenes.geometry import distance_to_board
@@ -40,8 +41,8 @@ def meter_facts(arrangement: ResolvedArrangement, setup: str | None, tracing: Tr
     placed = place_setup(setup or AS_PLACED, arrangement)
     geometry = setup_geometry(placed, arrangement.finishes, FRAME_PX, FRAME_PX)
     shot = Shot(placed, "", geometry, declared.camera, arrangement.room)
-    if any(lamp.stops_under_key is not None for lamp in placed.lamps):
-        placed, _ = solve_dimmers(shot, tracing)
+    if any(lamp.stops_under_key is not None or lamp.sheet_over_white is not None for lamp in placed.lamps):
+        placed = hero_light(shot, tracing).setup
     _require_outside(arrangement, placed)
     meters = tuple(meter_at(m.at_cm, m.facing, m.size_cm) for m in declared.meters)
     lights = lit_emitters(placed, arrangement.room)

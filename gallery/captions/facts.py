@@ -34,6 +34,7 @@ def frame_facts(frame: Frame) -> dict[str, Any]:
             "f_number": exposure.f_number,
             "white_balance_kelvin": frame.white_balance_kelvin and round(frame.white_balance_kelvin),
             "ev100": round(exposure.ev100, 3),
+            "metered": frame.metered,
             "at_cm": [round(v, 1) for v in frame.setup.view.at_cm],
         },
         **({"detail": detail} if (detail := detail_facts(frame)) else {}),

@@ -13,6 +13,8 @@ from scenes.setups.placed import PlacedLamp, PlacedSetup
 from scenes.stage.backdrop import edges_in_sight
 from scenes.units import stops
 
+from .unlit import unlit_warnings
+
 TOUCH_CM: Final = 0.1
 FAR_FIELD_SIZES: Final = 5.0
 """Sizes of a lamp from which inverse square holds within 1 % (five-times rule of the lighting handbooks)."""
@@ -31,6 +33,7 @@ def setup_warnings(setup: PlacedSetup) -> list[str]:
         *(f"{name}: the {lamp.role} ({lamp.name}) stands in the frame" for lamp in _lamps_in_frame(setup)),
         *(f"{name}: {collision}" for collision in collisions(lamps, cards)),
         *(f"{name}: {warning}" for lamp in setup.lamps for warning in _near_field(lamp, setup)),
+        *unlit_warnings(setup),
         *_touching_cards(setup),
         *_fall_off(setup),
     ]

@@ -34,7 +34,7 @@ def close_up(setup: PlacedSetup, detail: str, aspect: float | None) -> PlacedSet
         known = {part.name for part in setup.subject.parts} if setup.subject else set()
         raise InputError(f"--detail {detail}: no part is called so{nearest(detail, known) if known else ''}")
     points = _detail_of(setup.subject, detail).surface_points(SAMPLES)
-    return replace(setup, view=look_closer(setup.view, points, aspect), detail=detail)
+    return replace(setup, view=look_closer(setup.view, points, aspect), detail=detail, whole_view=setup.view)
 
 
 def detail_facts(frame: Frame) -> dict[str, Any] | None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from functools import partial
 
 from rich.console import Console
@@ -58,8 +59,8 @@ def locked_by_setup(shots: Sequence[Shot], metered: Sequence[LockedExposure]) ->
         rows.setdefault(shot.setup.name, []).append(i)
     common: dict[int, LockedExposure] = {}
     for row in rows.values():
-        exposure = shortest_exposure([metered[i].exposure for i in row])
-        common |= {i: LockedExposure(exposure, metered[row[0]].white) for i in row}
+        shortest = shortest_exposure([metered[i] for i in row])
+        common |= {i: replace(shortest, white=metered[row[0]].white) for i in row}
     return [common[i] for i in range(len(shots))]
 
 

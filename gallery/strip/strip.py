@@ -21,9 +21,10 @@ from gallery.sheet.page import INK, NAME_PX, SOFT_INK, Cell, Row, TextLine, comp
 from render.camera.denoise import load_denoiser
 from render.camera.locked_exposure import LockedExposure
 from render.frame import Frame
+from render.hero_light import hero_light
 from render.images.jobs import PASSES
 from render.images.tracing import Tracing
-from render.shot import hero_lux, shot_light
+from render.shot_light import shot_light
 from scenes.setups.placement_words.lamp import spot_words
 
 from .field import TOPCOAT, Field, format_value
@@ -36,15 +37,14 @@ T = TypeVar("T")
 def take_strip(strip: Strip, tracing: Tracing, quality: str) -> list[Frame]:
     """Return the frames of a strip.
 
-    Dimmers that a ratio asks for are solved once, for the arrangement unchanged. The exposure is the shortest of the
-    frames', so that none clips more than under its own. The white balance is that of the arrangement unchanged or,
-    where that would have to be traced, the middle frame's.
+    Dimmers that are to be solved are solved once, for the arrangement unchanged. The exposure is the shortest of the
+    frames', so that none is brighter than under its own: where their light is the same, it is that of each. The white
+    balance is that of the arrangement unchanged or, where that would have to be traced, the middle frame's.
     """
     load_denoiser()  # before lux are traced
     lamps = strip.base.setup.lamps
-    if any(lamp.stops_under_key is not None for lamp in lamps):
-        full_lux = hero_lux(strip.base, tracing).mean(axis=1).sum(axis=1)
-        strip = lock_dimmers(strip, [float(lux) for lux in full_lux])
+    if any(lamp.stops_under_key is not None or lamp.sheet_over_white is not None for lamp in lamps):
+        strip = lock_dimmers(strip, hero_light(strip.base, tracing).setup)
     traced = {(shot.geometry.fingerprint, emitter) for shot in strip.shots for emitter in shot.emitter_shapes}
     base_traced = {(strip.base.geometry.fingerprint, emitter) for emitter in strip.base.emitter_shapes} <= traced
 

@@ -27,10 +27,14 @@ class WhitePoint:
 
 @dataclass(frozen=True, eq=False)
 class LockedExposure:
-    """The exposure and the white balance that a frame is developed with."""
+    """The exposure and the white balance that a frame is developed with.
+
+    `remedy` says what would bring an exposure within the camera's reach; None where it is.
+    """
 
     exposure: Exposure
     white: WhitePoint
+    remedy: str | None = None
 
 
 def white_point(camera: CameraModel, radiance: Sequence[Spectrum], weights: Sequence[float]) -> WhitePoint:
@@ -49,9 +53,9 @@ def white_point(camera: CameraModel, radiance: Sequence[Spectrum], weights: Sequ
         return WhitePoint(xyz(mix), None)
 
 
-def shortest_exposure(exposures: Sequence[Exposure]) -> Exposure:
+def shortest_exposure(metered: Sequence[LockedExposure]) -> LockedExposure:
     """Return the shortest of several exposures, so that no frame clips more than under its own."""
-    return max(exposures, key=lambda exposure: exposure.white_cd_m2)
+    return max(metered, key=lambda each: each.exposure.white_cd_m2)
 
 
 def bracket_exposures(metered: Exposure, setting: str, values: Sequence[float], fixed: bool) -> list[Exposure]:

@@ -7,7 +7,9 @@ from collections.abc import Callable, Iterator, Sequence
 from render.camera.denoise import load_denoiser
 from render.camera.locked_exposure import LockedExposure
 from render.frame import Frame, take_frame
-from render.shot import Shot, shot_light
+from render.hero_light import hero_light
+from render.shot import Shot
+from render.shot_light import shot_light
 from scenes.fingerprint import fingerprint
 from scenes.lamps.emitter_shape import EmitterShape
 
@@ -18,6 +20,8 @@ PASSES = {"draft": 2, "fine": 16, "overnight": 128}
 
 BATCH_BYTES = 2**31
 """Memory for the lamp images of a batch of shots."""
+LAMPS_TOGETHER = 8
+"""Lamps whose receptors are measured in one go."""
 
 
 def passes_to_trace(shots: Sequence[Shot], tracing: Tracing, passes: int) -> int:
@@ -57,14 +61,41 @@ def _traced(shots: Sequence[Shot], tracing: Tracing, passes: int, tick: Callable
         Before anything is traced.
     """
     load_denoiser()
+    measure_receptors(shots, tracing)
     for batch in _batches(shots):
         wanted = [shots[i] for i in batch]
-        geometry = wanted[0].geometry
+        for shot in wanted:
+            hero_light(shot, tracing)  # now: what it traces with the model shares its mesh with the lamp images
         groups = group_lamps(wanted, _stored_groups(wanted, tracing))
-        for meter in {fingerprint(m): m for m in (shot.hero_meter for shot in wanted)}.values():
-            tracing.irradiance(geometry, list(groups), (meter,))
-        tracing.trace(geometry, groups, passes, tick)
+        tracing.trace(wanted[0].geometry, groups, passes, tick)
         yield from batch
+
+
+def measure_receptors(shots: Sequence[Shot], tracing: Tracing) -> None:
+    """Measure the receptors of all shots that are not stored, one bare table after the other.
+
+    On each, shots are measured together as long as their lamps share paths: in all, the work grows as the receptors.
+    """
+    for together in _receptor_batches(shots):
+        lamps = {lamp: None for shot in together for lamp in shot.emitter_shapes}
+        receptors = {fingerprint(meter): meter for shot in together for meter in shot.receptors}
+        tracing.irradiance(together[0].bare_geometry, list(lamps), list(receptors.values()))
+
+
+def _receptor_batches(shots: Sequence[Shot]) -> Iterator[list[Shot]]:
+    """Yield shots of one bare table whose lamps are as many as share paths; the receptors of each setup once."""
+    by_table: dict[str, dict[str, Shot]] = {}
+    for shot in shots:
+        depicted = fingerprint((shot.receptors, shot.emitter_shapes))
+        by_table.setdefault(shot.bare_geometry.fingerprint, {}).setdefault(depicted, shot)
+    for measured in by_table.values():
+        batch: list[Shot] = []
+        for shot in measured.values():
+            if batch and len({lamp for other in (*batch, shot) for lamp in other.emitter_shapes}) > LAMPS_TOGETHER:
+                yield batch
+                batch = []
+            batch.append(shot)
+        yield batch
 
 
 def group_lamps(shots: Sequence[Shot], stored: dict[EmitterShape, int]) -> dict[EmitterShape, int]:

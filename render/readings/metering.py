@@ -11,15 +11,12 @@ from numpy.typing import NDArray
 from materials.arrays import Image, Mask
 from materials.light.observer import COLOUR_MATCHING, MAX_LUMINOUS_EFFICACY
 from materials.light.spectra import Spectrum, photometric_value
-from render.description.scene import Meter, meter_at
+from render.description.scene import Meter
 from render.images.bands import band_weights
-from scenes.geometry import unit
 from scenes.lamps.direct_light import direct_factor
 from scenes.lamps.emitter_shape import EmitterShape
-from scenes.setups.placed import PlacedSetup
-from scenes.units import ratio, stops
+from scenes.units import stops
 
-METER_GAP_CM = 0.5  # between the hero's surface and the meter
 CRUSHED_SHARE = 0.005  # of the subject's 95th percentile
 EDGE_WIDTH_PX = 2
 AREA_NODES = 12
@@ -33,26 +30,13 @@ class Readings:
     key_to_fill_stops: float | None
     backdrop_stops: float | None
     clipped_percent: float | None
+    backdrop_clipped_percent: float | None
     crushed_percent: float | None
     edge_stops: float | None
     room_stops: float | None
     highlight_percent: float | None
     highlight_peak_stops: float | None
     texture_contrast_stops: float | None
-
-
-def hero_meter(setup: PlacedSetup) -> Meter:
-    """Return a meter in front of the hero's surface, facing the camera."""
-    hero, camera = np.asarray(setup.hero_cm), np.asarray(setup.view.at_cm)
-    to_camera = unit(camera - hero)
-    gap = METER_GAP_CM
-    if setup.subject is not None:
-        offset = setup.subject.surface_points(20000) - hero
-        along = offset @ to_camera
-        across = np.linalg.norm(offset - along[:, None] * to_camera, axis=1)
-        near = along[across < 0.04 * setup.subject.size_cm]
-        gap += max(0.0, float(near.max())) if near.size else 0.0
-    return meter_at(hero + gap * to_camera, to_camera)
 
 
 def lux(irradiance: NDArray[np.float64], radiance: Spectrum) -> NDArray[np.float64]:
@@ -84,26 +68,24 @@ def room_stops(total_lux: float, room_lux: float) -> float | None:
     return stops(total_lux / room_lux) if room_lux > 0 else None
 
 
-def solve_dimmer(wanted_stops_under_key: float, key_lux: float, full_lux: float) -> float:
-    """Return the dimmer, at most 1, at which a lamp of `full_lux` undimmed is so many stops under `key_lux`."""
-    return min(1.0, key_lux / ratio(wanted_stops_under_key) / full_lux) if full_lux > 0 else 1.0
+def key_to_fill_stops(by_emitter: NDArray[np.float64], key: int | None, has_cards: bool) -> float | None:
+    """Return log2 of all the illuminance over all but the key's, on a receptor facing the camera.
 
+    With cards and no second emitter the key's indirect illuminance is the fill. None with neither, without a key, and
+    where one of the two is dark.
 
-def key_to_fill_stops(
-    direct_lux: NDArray[np.float64], indirect_lux: NDArray[np.float64], has_cards: bool
-) -> float | None:
-    """Return log2 of total over fill illuminance. The key is the first emitter, the others are the fill.
-
-    With cards and no second emitter the key's indirect illuminance is the fill. None with neither, or without any fill.
+    Parameters
+    ----------
+    by_emitter : (emitters, 2)
+        Illuminance by each, direct and indirect, as dimmed; the model is lifted away.
+    key
+        The number of the emitter that is the key; None without any light.
     """
-    total = float(np.sum(direct_lux) + np.sum(indirect_lux))
-    if len(direct_lux) > 1:
-        fill = total - float(direct_lux[0] + indirect_lux[0])
-    elif has_cards:
-        fill = total - float(direct_lux[0])
-    else:
+    if key is None or (len(by_emitter) == 1 and not has_cards):
         return None
-    return stops(total / fill) if fill > 0 else None
+    total = float(by_emitter.sum())
+    own = float(by_emitter[key].sum() if len(by_emitter) > 1 else by_emitter[key, 0])
+    return stops(total / (total - own)) if total > own else None
 
 
 def backdrop_stops(luminance: Image, subject: Mask, backdrop: Mask) -> float | None:
@@ -117,9 +99,9 @@ def backdrop_stops(luminance: Image, subject: Mask, backdrop: Mask) -> float | N
     return stops(dark / bright) if dark > 0 and bright > 0 else None
 
 
-def clipped_percent(linear: Image, subject: Mask) -> float | None:
-    """Return the percentage of the subject where a channel saturates, in denoised linear sRGB."""
-    return 100.0 * float((linear[subject] >= 1.0).any(axis=-1).mean()) if subject.any() else None
+def clipped_percent(linear: Image, region: Mask) -> float | None:
+    """Return the percentage of the subject or the backdrop where a channel reaches white, in denoised linear sRGB."""
+    return 100.0 * float((linear[region] >= 1.0).any(axis=-1).mean()) if region.any() else None
 
 
 def crushed_percent(luminance: Image, subject: Mask) -> float | None:

@@ -51,7 +51,7 @@ class PlacedSetup:
     `facing_deg` is the direction of the subject's front: 0 at the camera, positive to camera right; its `kind` says
     whether setups count from it. `backdrop_board` names what the backdrop is made of. `meter` and `exposure_stops` are
     the setup's own exposure. `shortfalls` are sentences on what the setup asks for and does not get; `detail` names the
-    parts of a close-up.
+    parts of a close-up, and `whole_view` is then the view of the whole subject.
     """
 
     name: str
@@ -65,6 +65,7 @@ class PlacedSetup:
     cards: tuple[PlacedCard, ...]
     shortfalls: tuple[str, ...]
     detail: str | None = None
+    whole_view: Viewpoint | None = None
     facing_deg: float = 0.0
     kind: SubjectKind = "object"
     backdrop_board: str = ""
@@ -72,9 +73,14 @@ class PlacedSetup:
     exposure_stops: float = 0.0
 
     @property
+    def reference(self) -> int:
+        """The number of the lamp that ratios count from: the first of role key, else the first."""
+        return next((i for i, lamp in enumerate(self.lamps) if lamp.role == "key"), 0)
+
+    @property
     def reference_lamp(self) -> PlacedLamp:
-        """The lamp that ratios count from: the first of role key, else the first."""
-        return next((lamp for lamp in self.lamps if lamp.role == "key"), self.lamps[0])
+        """The lamp that ratios count from."""
+        return self.lamps[self.reference]
 
     @property
     def size_cm(self) -> float:

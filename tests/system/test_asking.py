@@ -3,22 +3,30 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
+import numpy as np
 import pytest
 import trimesh
 
-from gallery.answers.exposure import exposure_facts, exposure_lines
+from gallery.answers.exposure import Wish, exposure_facts, exposure_lines
 from gallery.answers.fill import fill_facts, fill_lines
-from gallery.answers.hero_light import HeroLight, hero_light
 from gallery.answers.lumens import lumens_facts, lumens_lines
+from gallery.answers.setup_light import frame_exposure, setup_light
+from gallery.checks.arrangement import check_facts
+from gallery.frames.shots import shots_of
 from gallery.inputs import open_input
 from render.camera.exposure import Exposure
+from render.hero_light import HeroLight
 from render.images.store import Store
 from render.images.tracing import Tracing
+from render.shot_light import shot_light
 from scenes.arrangement.resolving import ResolvedArrangement
 from scenes.errors import InputError
+from scenes.setups.setup import setup_names
 
-WISH = Exposure(1.0, 100.0, 11.0)
+WISH = Wish(f_number=11.0, shutter_s=1.0, iso=100.0)
+WISHED = Exposure(1.0, 100.0, 11.0)
 ARRANGEMENT = """
 [subject]
 mesh = "pill.stl"
@@ -51,39 +59,61 @@ def opened(folder: Path, lumens: float = 1000, dimmable: str = "true") -> Resolv
 
 
 def asked(folder: Path, tracing: Tracing, setup: str = "three-point", **keys: float | str) -> HeroLight:
-    return hero_light(opened(folder, **keys), setup, tracing)  # type: ignore[arg-type]  # lumens and dimmable
+    return setup_light(opened(folder, **keys), setup, tracing)  # type: ignore[arg-type]  # lumens and dimmable
+
+
+def answer(light: HeroLight, tracing: Tracing, wish: Wish = WISH) -> dict[str, Any]:
+    return exposure_facts(light, frame_exposure(light, tracing), wish)
 
 
 def test_f11_one_second_at_iso_100_takes_the_light_of_iso_2720(tmp_path: Path, tracing: Tracing) -> None:
-    facts = exposure_facts(asked(tmp_path, tracing), WISH)
-    assert facts["tripod"]["needed_lux"] == pytest.approx(2.5 * 121)  # E = C N2 / (t S), C = 250
+    hero = asked(tmp_path, tracing)
+    facts = answer(hero, tracing)
+    effective = facts["tripod"]["effective_f_number"]
+    assert effective > 11  # N (1 + m), focused near
+    assert facts["tripod"]["needed_lux"] == pytest.approx(2.5 * effective**2)  # E = C N2 / (t S), C = 250
     assert facts["tripod"]["stops_to_spare"] - facts["by_hand"]["stops_to_spare"] == pytest.approx(5.907, abs=1e-3)
-    tripod, hand = exposure_lines(facts)[1:]
+    light, frame, tripod, hand = exposure_lines(facts)
+    assert "lx (facing the key, model away)" in light
+    assert frame.startswith("its frame: ")
     assert "enough" in tripod
     assert "stops short" in hand
 
 
+def test_without_a_wish_the_answer_is_the_frames_exposure_alone(tmp_path: Path, tracing: Tracing) -> None:
+    facts = answer(asked(tmp_path, tracing), tracing, Wish())
+    assert len(exposure_lines(facts)) == 2
+    assert "tripod" not in facts
+
+
+def test_a_wish_for_one_setting_keeps_the_frames_others(tmp_path: Path, tracing: Tracing) -> None:
+    hero = asked(tmp_path, tracing)
+    facts = answer(hero, tracing, Wish(iso=400.0))
+    exposure = frame_exposure(hero, tracing).exposure
+    assert facts["tripod"]["shutter_s"] == exposure.shutter_s
+    assert facts["tripod"]["stops_to_spare"] == pytest.approx(np.log2(400 / exposure.iso), abs=1 / 6)
+
+
 def test_what_an_exposure_would_take_is_enough_to_the_hair(tmp_path: Path, tracing: Tracing) -> None:
     hero = asked(tmp_path, tracing)
-    hand = exposure_facts(hero, WISH)["by_hand"]
+    hand = answer(hero, tracing)["by_hand"]
     for tried in (
-        Exposure(hand["or_shutter_s"], 100, 11), Exposure(1 / 60, hand["or_iso"], 11),
-        Exposure(1 / 60, 100, hand["or_f_number"]),
+        Wish(11, hand["or_shutter_s"], 100), Wish(11, 1 / 60, hand["or_iso"]), Wish(hand["or_f_number"], 1 / 60, 100)
     ):  # fmt: skip
-        assert tried.incident_lux == pytest.approx(hero.lux)
+        assert answer(hero, tracing, tried)["tripod"]["stops_to_spare"] == pytest.approx(0, abs=1e-6)
 
 
 def test_the_lumens_that_a_key_needs_expose_right_when_it_has_them(tmp_path: Path, tracing: Tracing) -> None:
-    needed = lumens_facts(asked(tmp_path, tracing, "loop"), WISH, None, tracing)
+    needed = lumens_facts(asked(tmp_path, tracing, "loop"), WISHED, None, tracing)
     assert needed["clear_lumens"] == pytest.approx(needed["lumens"], rel=0.2)
     again = asked(tmp_path, tracing, "loop", lumens=needed["lumens"])
-    assert again.lux == pytest.approx(WISH.incident_lux, rel=1e-6)
+    assert again.metered_lux == pytest.approx(WISHED.incident_lux * 2**again.exposure_stops, rel=1e-6)
     assert "enough at" in lumens_lines(needed)[0]
 
 
 def test_a_key_twice_as_far_needs_about_four_times_the_lumens(tmp_path: Path, tracing: Tracing) -> None:
     hero = asked(tmp_path, tracing, "loop")
-    near, far = (lumens_facts(hero, WISH, cm, tracing) for cm in (60.0, 120.0))
+    near, far = (lumens_facts(hero, WISHED, cm, tracing) for cm in (60.0, 120.0))
     assert far["clear_lumens"] / near["clear_lumens"] == pytest.approx(4, rel=0.05)
     assert far["lumens"] / near["lumens"] == pytest.approx(4, rel=0.1)
 
@@ -98,7 +128,7 @@ def test_the_dimmer_and_the_distance_for_a_fill_put_it_as_far_under(tmp_path: Pa
 
 def test_a_fill_that_does_not_dim_is_said_to_and_given_a_distance(tmp_path: Path, tracing: Tracing) -> None:
     hero = asked(tmp_path, tracing, dimmable="false")
-    (lack,) = hero.shot.setup.shortfalls
+    (lack,) = hero.setup.shortfalls
     assert lack.startswith("wants the fill 2 stops under the key: other does not dim and is ")
     lines = fill_lines(fill_facts(hero, 2.0, tracing))
     assert not any("dimmed" in line for line in lines)
@@ -113,12 +143,15 @@ def test_a_fill_too_weak_is_told_how_many_lumens_it_lacks(tmp_path: Path, tracin
     assert "too weak" in fill_lines(facts)[1]
 
 
-@pytest.mark.parametrize(
-    ("setup", "said"), [("loop", "has one lamp and no fill"), ("rim-fill", "does not light the hero from the camera")]
-)
-def test_a_setup_without_a_key_and_a_fill_says_so(setup: str, said: str, tmp_path: Path, tracing: Tracing) -> None:
-    with pytest.raises(InputError, match=said):
-        fill_facts(asked(tmp_path, tracing, setup), 2.0, tracing)
+def test_a_setup_of_one_lamp_has_no_fill_and_says_so(tmp_path: Path, tracing: Tracing) -> None:
+    with pytest.raises(InputError, match="has one lamp and no fill"):
+        fill_facts(asked(tmp_path, tracing, "loop"), 2.0, tracing)
+
+
+def test_the_fill_of_rim_fill_is_compared_with_the_rim(tmp_path: Path, tracing: Tracing) -> None:
+    facts = fill_facts(asked(tmp_path, tracing, "rim-fill"), 2.0, tracing)
+    assert facts["key_role"] == "rim"
+    assert "the rim now" in fill_lines(facts)[0]
 
 
 def test_what_a_sheet_measured_is_not_traced_again(tmp_path: Path, tracing: Tracing) -> None:
@@ -126,7 +159,7 @@ def test_what_a_sheet_measured_is_not_traced_again(tmp_path: Path, tracing: Trac
     relit = Tracing(tracing.store)
     relit._tracer_of = None  # type: ignore[assignment, method-assign]  # any trace would call it
     again = asked(tmp_path, relit, "butterfly", lumens=500)
-    assert 2 * again.lux == pytest.approx(first.lux)
+    assert 2 * again.metered_lux == pytest.approx(first.metered_lux)
 
 
 def test_the_rooms_light_is_not_bought_with_lumens(tmp_path: Path, tracing: Tracing) -> None:
@@ -134,12 +167,76 @@ def test_the_rooms_light_is_not_bought_with_lumens(tmp_path: Path, tracing: Trac
     opened(tmp_path)
     path = tmp_path / "a.toml"
     path.write_text(path.read_text() + "[room]\nlux = 300\n")
-    hero = hero_light(open_input(path, {}), "loop", tracing)
+    hero = setup_light(open_input(path, {}), "loop", tracing)
     assert 100 < hero.room_lux < 300
-    factor = exposure_facts(hero, Exposure(1 / 60, 100, 11))["by_hand"]["lamps_factor"]
-    assert factor == pytest.approx((2.5 * 121 * 60 - hero.room_lux) / (hero.lux - hero.room_lux))
+    facts = answer(hero, tracing)["by_hand"]
+    wanted = (facts["needed_lux"] - hero.room_lux) / (hero.metered_lux - hero.room_lux)
+    assert facts["lamps_factor"] == pytest.approx(wanted)
 
 
 def test_a_second_lamp_that_is_no_fill_is_not_taken_for_one(tmp_path: Path, tracing: Tracing) -> None:
     with pytest.raises(InputError, match="no lamp in the role of fill"):
         fill_facts(asked(tmp_path, tracing, "pair"), 2.0, tracing)
+
+
+FLAGGED = """
+[subject]
+mesh = "pill.stl"
+height_cm = 9
+[[lamps]]
+name = "a"
+size_cm = [6, 4]
+at_cm = [-20, -30, 30]
+aim_cm = [0, 0, 6]
+[[cards]]
+name = "flag"
+size_cm = [30, 30]
+reflectance = "black velvet"
+at_cm = [-10, -15, 18]
+facing = [-0.5, -0.75, 0.6]
+"""
+
+
+def by_hand(folder: Path, text: str) -> ResolvedArrangement:
+    opened(folder)
+    path = folder / "by-hand.toml"
+    path.write_text(text)
+    return open_input(path, {})
+
+
+def test_a_card_between_the_key_and_the_hero_is_named_by_ask_and_by_check(tmp_path: Path, tracing: Tracing) -> None:
+    arrangement = by_hand(tmp_path, FLAGGED)
+    between = "the card 'flag' stands between the key and the hero"
+    with pytest.raises(InputError, match=between):
+        lumens_facts(setup_light(arrangement, "as-placed", tracing), WISHED, None, tracing)
+    assert f"as-placed: {between}" in check_facts(arrangement)["doubts"]
+
+
+def test_a_lamp_turned_away_is_named_where_no_light_reaches_the_hero(tmp_path: Path, tracing: Tracing) -> None:
+    text = FLAGGED.partition("[[cards]]")[0].replace("aim_cm = [0, 0, 6]", "aim_cm = [-40, -60, 54]")
+    arrangement = by_hand(tmp_path, text + '[backdrop]\nkind = "none"\n')
+    light = setup_light(arrangement, "as-placed", tracing)
+    with pytest.raises(InputError, match=r"no light reaches the hero: the key \(a\) is turned away from the hero"):
+        answer(light, tracing)
+    assert "as-placed: no lamp lights the hero" in check_facts(arrangement)["doubts"]
+
+
+def test_a_place_under_the_table_is_never_proposed(tmp_path: Path, tracing: Tracing) -> None:
+    text = FLAGGED.partition("[[cards]]")[0].replace("at_cm = [-20, -30, 30]", "at_cm = [-12, -18, 3.5]")
+    low = setup_light(by_hand(tmp_path, text), "as-placed", tracing)
+    with pytest.raises(InputError, match=r"would be under the table there; the nearest with room is \d+ cm"):
+        lumens_facts(low, WISHED, 200.0, tracing)
+
+
+@pytest.mark.parametrize("setup", setup_names())
+def test_ask_and_the_frame_expose_alike_whatever_the_frames_size(setup: str, tmp_path: Path, tracing: Tracing) -> None:
+    arrangement = opened(tmp_path)
+    facts = answer(setup_light(arrangement, setup, tracing), tracing, Wish())
+    for size in ((30, 40), (60, 80)):
+        (shot,) = shots_of(arrangement, [setup], ["as-built"], size)
+        light = shot_light(shot, tracing, 1)
+        exposure = light.chosen_exposure.exposure
+        asked_for = (facts["shutter_s"], facts["iso"], facts["f_number"])
+        assert (exposure.shutter_s, exposure.iso, exposure.f_number) == asked_for
+        assert light.metered_lux == pytest.approx(facts["lux"], rel=1e-6)
+    assert facts["lux_error"] < 0.01 * facts["lux"]

@@ -52,10 +52,11 @@ def test_sheet_writes_picture_facts_and_frames(folder: Path) -> None:
         assert row[0]["camera"] == row[1]["camera"]  # held, so that finishes compare
     assert frame["lamps"][1]["dimmer"] == 0.25
     assert set(frame["lamps"][0]) >= {"name", "role", "at_cm", "aim_cm", "lumens", "kelvin", "dimmer"}
-    assert set(frame["camera"]) >= {"iso", "shutter_s", "f_number", "white_balance_kelvin", "ev100"}
+    assert set(frame["camera"]) >= {"iso", "shutter_s", "f_number", "white_balance_kelvin", "ev100", "metered"}
     assert set(frame["readings"]) == {
-        "subject_lux", "key_to_fill_stops", "backdrop_stops", "clipped_percent", "crushed_percent", "edge_stops",
-        "room_stops", "highlight_percent", "highlight_peak_stops", "texture_contrast_stops",
+        "subject_lux", "key_to_fill_stops", "backdrop_stops", "clipped_percent", "backdrop_clipped_percent",
+        "crushed_percent", "edge_stops", "room_stops", "highlight_percent", "highlight_peak_stops",
+        "texture_contrast_stops",
     }  # fmt: skip
     for f in facts["frames"]:
         assert read_picture(folder / "out/frames" / f"{f['setup']}--{f['finish']}.png").shape == (80, 60, 3)

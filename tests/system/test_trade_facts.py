@@ -14,7 +14,8 @@ from render.description.scene import setup_geometry
 from render.frame import Frame, take_frame
 from render.images.store import Store
 from render.images.tracing import Tracing
-from render.shot import Shot, shot_light
+from render.shot import Shot
+from render.shot_light import shot_light
 from scenes.arrangement.arrangement import Arrangement
 from scenes.arrangement.reading import fill_model
 from scenes.setups.place_setup import place_setup

@@ -15,12 +15,12 @@ from materials.colour.srgb import srgb_decode
 from render import frame as frames
 from render.description.scene import setup_geometry
 from render.frame import take_frame
-from render.images.bands import BAND_COUNT, band_basis
+from render.images.bands import band_basis
 from render.images.jobs import passes_to_trace
 from render.images.keys import result_key
 from render.images.lamp_images import LampImage
 from render.images.store import Store
-from render.images.tracing import HERO_SAMPLES, Tracing
+from render.images.tracing import RECEPTOR_SAMPLES, Tracing
 from render.kernel.features import Features
 from render.shot import Shot
 from scenes.arrangement.arrangement import Arrangement
@@ -65,10 +65,10 @@ def remember(store: Store, traced: Shot) -> None:
     for number, lamp in enumerate(traced.emitter_shapes):
         half = grey_image(number)
         tracing._save_image(result_key("image", traced.geometry, lamp), LampImage(half, half, 2))
-        hero = np.ones((16, 2, 1, BAND_COUNT)) * [[[1.0]], [[0.25]]] * (1 + number)
-        store.save(
-            result_key(f"irradiance-{HERO_SAMPLES}", traced.geometry, lamp, (traced.hero_meter,)), irradiance=hero
-        )
+        for receptor in traced.receptors:
+            key = result_key(f"meter-{RECEPTOR_SAMPLES}", traced.bare_geometry, lamp, receptor)
+            flat = band_basis().sum(axis=1) * [[0.2], [0.05]] * (1 + number)
+            store.save(key, irradiance=np.broadcast_to(flat, (16, *flat.shape)).copy())
 
 
 @pytest.fixture

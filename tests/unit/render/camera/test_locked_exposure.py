@@ -8,16 +8,24 @@ import pytest
 
 from materials.light.spectra import blackbody, xyz
 from render.camera.exposure import Exposure
-from render.camera.locked_exposure import bracket_exposures, shortest_exposure, white_point
+from render.camera.locked_exposure import (
+    LockedExposure,
+    WhitePoint,
+    bracket_exposures,
+    shortest_exposure,
+    white_point,
+)
 from scenes.arrangement.arrangement import CameraModel
 from scenes.arrangement.reading import fill_model
 
 METERED = Exposure(1 / 30, 50, 1.8)
 
 
-def test_the_least_exposure_is_the_one_that_takes_most_light_to_clip() -> None:
+def test_the_least_exposure_is_the_one_that_takes_most_light_to_be_white() -> None:
+    white = WhitePoint(xyz(blackbody(4000)), 4000.0)
     short, long = Exposure(1 / 125, 50, 1.8), Exposure(1 / 8, 50, 1.8)
-    assert shortest_exposure([METERED, long, short]) == short
+    metered = [LockedExposure(exposure, white) for exposure in (METERED, long, short)]
+    assert shortest_exposure(metered).exposure == short
 
 
 @pytest.mark.parametrize(

@@ -5,11 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from render.readings.dimming import with_solved_dimmers
+from render.readings.dimming import solve_dimmer, with_sheet_dimmed, with_solved_dimmers
+from render.readings.sheet_dimming import LEAST_OTHERS, SheetLight
 from scenes.setups.placed import PlacedSetup
 from scenes.units import stops
 from tests.unit.scenes.setups.test_placed import PANEL, placed_by_hand
@@ -81,3 +83,75 @@ def test_a_key_that_does_not_dim_counts_as_it_is() -> None:
 @pytest.mark.parametrize("full_lux", [(100.0, 0.0), (0.0, 100.0)])
 def test_where_one_of_the_two_gives_nothing_no_stops_are_told(full_lux: tuple[float, float]) -> None:
     assert with_solved_dimmers(setup(1), full_lux).shortfalls == ("known",)
+
+
+@given(st.floats(0, 6), st.floats(1, 1e5), st.floats(1, 1e5))
+def test_a_solved_dimmer_puts_the_fill_as_far_under_the_key_as_was_wanted_or_is_full(
+    stops: float, key: float, full: float
+) -> None:
+    dimmer = solve_dimmer(stops, key, full)
+    assert 0 < dimmer <= 1
+    wanted = key / 2**stops
+    assert dimmer * full == pytest.approx(min(wanted, full))
+
+
+def test_a_fill_that_gives_no_light_is_left_full() -> None:
+    assert solve_dimmer(2, 1000, 0) == 1
+
+
+def test_a_lamp_off_as_key_turns_its_fill_off() -> None:
+    assert solve_dimmer(2, 0, 500) == 0
+
+
+def test_ratios_count_from_the_key_and_without_one_from_the_first_lamp() -> None:
+    placed = setup(1)
+    key, fill = placed.lamps
+    assert replace(placed, lamps=(fill, key)).reference == 1
+    rim = replace(placed, lamps=(replace(key, role="rim"), fill))
+    assert rim.reference == 0
+    assert with_solved_dimmers(rim, [400, 50]).shortfalls[1:] == (
+        "wants the fill 1 stops under the rim: spare is too weak and is 3.0 under",
+    )
+
+
+def on_sheet(**lamp: Any) -> PlacedSetup:
+    """Return a key, and a lamp that should make the sheet 1.1 times white."""
+    placed = setup(None, **lamp)
+    key, second = placed.lamps
+    return replace(placed, lamps=(key, replace(second, sheet_over_white=1.1)))
+
+
+def sheet_light(sheet: float, others: float = 20.0) -> SheetLight:
+    """Return the light on a sheet, cd/m2, where the key asks for a white of 100 and the sheet's lamp for none."""
+    return SheetLight(np.full(5, sheet), np.full(5, others), np.zeros(5), 0.0, 100.0, 0.0)
+
+
+def test_the_lamp_on_the_sheet_is_dimmed_until_the_sheet_is_as_white_as_wanted() -> None:
+    solved = with_sheet_dimmed(on_sheet(), sheet_light(180.0))
+    assert [lamp.dimmer for lamp in solved.lamps] == [1.0, pytest.approx(0.5, abs=1e-5)]  # 20 + .5 x 180 = 110
+    assert [lamp.sheet_over_white for lamp in solved.lamps] == [None, None]
+    assert solved.shortfalls == ("known",)
+
+
+def test_where_the_lamp_on_the_sheet_is_too_weak_the_key_is_dimmed() -> None:
+    solved = with_sheet_dimmed(on_sheet(), sheet_light(45.0))
+    assert [lamp.dimmer for lamp in solved.lamps] == [pytest.approx(0.5, abs=1e-5), 1.0]  # 10 + 45 = 1.1 x 50
+    assert solved.shortfalls == ("known",)
+
+
+def test_a_sheet_that_not_even_a_dim_key_makes_white_is_said() -> None:
+    solved = with_sheet_dimmed(on_sheet(), sheet_light(1.0, others=0.0))
+    assert solved.lamps[0].dimmer == LEAST_OTHERS
+    got = 1.0 / (100 * LEAST_OTHERS)
+    assert solved.shortfalls[1:] == (
+        f"wants its sheet 1.1 times white: spare is too weak and it is {stops(1.1 / got):.1f} stops darker",
+    )
+
+
+def test_a_lamp_on_the_sheet_that_does_not_dim_stays_as_it_is() -> None:
+    solved = with_sheet_dimmed(on_sheet(dimmable=False), sheet_light(180.0))
+    assert [lamp.dimmer for lamp in solved.lamps] == [1.0, 1.0]
+
+
+def test_a_sheet_that_the_key_alone_makes_white_needs_no_lamp() -> None:
+    assert with_sheet_dimmed(on_sheet(), sheet_light(180.0, others=120.0)).lamps[1].dimmer == 0

@@ -1,0 +1,121 @@
+"""The light of a shot by all lamps as dimmed: what its camera sees, and what exposes it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+from numpy.typing import NDArray
+
+from materials.arrays import Mask
+from materials.light.spectra import xyz
+from render.camera.exposure import INCIDENT, REFLECTED, ChosenExposure
+from render.camera.lamp_bodies import visible_body
+from render.camera.locked_exposure import LockedExposure, WhitePoint, white_point
+from render.camera.scene_meter import scene_luminance
+from render.description.lit_emitter import LitEmitter
+from render.hero_light import HeroLight, hero_light
+from render.images.lamp_images import LitLamp, lamp_xyz, scene_xyz
+from render.images.tracing import Tracing
+from render.readings.coverage import most_covered, wholly_covered
+from render.shot import Shot
+from scenes.setups.placed import PlacedSetup
+
+if TYPE_CHECKING:
+    from render.kernel.features import Features
+
+
+@dataclass(frozen=True, eq=False)
+class ShotLight:
+    """The light of a shot with its dimmers solved, before the exposure.
+
+    Parameters
+    ----------
+    hero
+        The light at the hero.
+    xyz : (height, width, 3)
+        XYZ of each pixel, Y in cd/m2.
+    lamp_bodies : (height, width)
+        Where a lamp itself is visible.
+    white
+        The white point of the white balance.
+    """
+
+    shot: Shot
+    hero: HeroLight
+    features: Features
+    xyz: NDArray[np.float32]
+    lamp_bodies: Mask
+    white: WhitePoint
+
+    @property
+    def setup(self) -> PlacedSetup:
+        """The shot's setup, its dimmers solved."""
+        return self.hero.setup
+
+    @property
+    def metered_lux(self) -> float:
+        """What the exposure is metered by: the illuminance at the hero, or what the whole frame reads as one, lx."""
+        if self.shot.camera.exposure == "scene":
+            return scene_luminance(self.xyz[..., 1]) * INCIDENT / REFLECTED
+        return self.hero.metered_lux
+
+    @property
+    def basis(self) -> str:
+        """What the exposure is metered by, in words."""
+        return "the whole frame" if self.shot.camera.exposure == "scene" else self.hero.basis
+
+    @property
+    def chosen_exposure(self) -> ChosenExposure:
+        """The exposure metered for this shot alone."""
+        return self.hero.chosen_exposure(self.metered_lux)
+
+    @property
+    def metered_exposure(self) -> LockedExposure:
+        """The exposure and the white balance metered for this shot alone."""
+        chosen = self.chosen_exposure
+        return LockedExposure(chosen.exposure, self.white, chosen.remedy)
+
+    @property
+    def subject_mask(self) -> Mask:
+        """The pixels that the subject covers wholly; of a thin one, those that it covers most."""
+        return np.asarray(most_covered(self.features.subject) & ~self.lamp_bodies)
+
+    @property
+    def backdrop_mask(self) -> Mask:
+        """The pixels that the backdrop covers wholly."""
+        return np.asarray(wholly_covered(self.features.backdrop) & ~self.lamp_bodies)
+
+
+def shot_light(shot: Shot, tracing: Tracing, passes: int) -> ShotLight:
+    """Return the light of a shot; traces what is not stored of its lamp images."""
+    features, hero = tracing.features(shot.geometry), hero_light(shot, tracing)
+    emitters = hero.emitters
+    images = [tracing.image(shot.geometry, emitter.shape, passes) for emitter in emitters]
+    lamps = [lamp_xyz(LitLamp(image, emitter.dimmed_radiance)) for image, emitter in zip(images, emitters, strict=True)]
+    bodies = _composite_bodies(shot, features, lamps, emitters)
+    subject = most_covered(features.subject) & ~bodies
+    weights = [float(image[subject, 1].sum()) for image in lamps]
+    white = white_point(shot.camera, [emitter.radiance for emitter in emitters], weights)
+    return ShotLight(shot, hero, features, scene_xyz(lamps), bodies, white)
+
+
+def _composite_bodies(
+    shot: Shot, features: Features, images: Sequence[NDArray[np.float32]], emitters: Sequence[LitEmitter]
+) -> Mask:
+    """Put the visible lamp bodies into the lamps' images, in place, and return where they are.
+
+    A body hides the light traced through it and the lamps behind it; its lit face shows its own radiance only.
+    """
+    covered = np.zeros(features.depth.shape, bool)
+    camera = shot.geometry.camera
+    lamps = [(image, emitter) for image, emitter in zip(images, emitters, strict=True) if emitter.lamp is not None]
+    for own, emitter in sorted(lamps, key=lambda lamp: -float(np.linalg.norm(lamp[1].shape.at - camera.at))):
+        body, radiance = visible_body(emitter.shape, camera, features.depth)
+        covered |= body
+        for image in images:
+            image[body] = 0.0
+        own[body] = radiance[body][:, None] * xyz(emitter.dimmed_radiance)
+    return covered

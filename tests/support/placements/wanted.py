@@ -1,0 +1,63 @@
+"""What a setup's file asks for, as a direction at what it aims at: by its own arithmetic."""
+
+from __future__ import annotations
+
+from itertools import chain
+from typing import Final
+
+import numpy as np
+
+from materials.arrays import Array
+from scenes.setups.placed import PlacedLamp, PlacedSetup
+from scenes.setups.setup import SetupCard, SetupLamp, load_setup
+
+WITH_A_FACE: Final = ("figure", "bust")
+
+
+def wanted_things(setup: str) -> list[SetupLamp | SetupCard]:
+    """Return the lamps and cards of a setup and of its alternatives."""
+    loaded = load_setup(setup)
+    return [
+        *loaded.lamps,
+        *loaded.cards,
+        *chain(*((*other.lamps, *(other.cards or ())) for other in getattr(loaded, "alternatives", ()))),
+    ]
+
+
+def off_deg(placed: PlacedSetup, lamp: PlacedLamp, faces_deg: float) -> float:
+    """Return the angle in degrees at its aim between a lamp and the nearest place that its setup names for its role."""
+    places = [wanted for wanted in wanted_things(placed.name) if wanted.role == lamp.role]
+    return min(_angle(placed, lamp, wanted, faces_deg) for wanted in places)
+
+
+def _angle(placed: PlacedSetup, lamp: PlacedLamp, wanted: SetupLamp | SetupCard, faces_deg: float) -> float:
+    turn, rise = np.radians([_round_deg(placed, wanted, faces_deg), wanted.rise_deg])
+    asked = np.array([np.sin(turn) * np.cos(rise), -np.cos(turn) * np.cos(rise), np.sin(rise)])
+    actual = np.asarray(lamp.place.at_cm) - _aim(placed, lamp, wanted)
+    return float(np.degrees(np.arccos(np.clip(asked @ actual / np.linalg.norm(actual), -1, 1))))
+
+
+def _round_deg(placed: PlacedSetup, wanted: SetupLamp | SetupCard, faces_deg: float) -> float:
+    """Return the direction asked for, from the camera: a face carries its lamps along, what has none does not."""
+    turn = load_setup(placed.name).turn_deg
+    if placed.kind in WITH_A_FACE:
+        mirrored, base = bool(turn) and faces_deg < 0, (turn or abs(faces_deg)) * (-1 if faces_deg < 0 else 1)
+    else:
+        mirrored, base = faces_deg < 0, -turn if faces_deg < 0 else turn
+    side = -wanted.round_deg if mirrored else wanted.round_deg
+    return side if wanted.from_camera else base + side
+
+
+def _aim(placed: PlacedSetup, lamp: PlacedLamp, wanted: SetupLamp | SetupCard) -> Array:
+    assert placed.subject is not None
+    corners = np.concatenate([part.vertices_cm for part in placed.subject.parts]).astype(float)
+    low, high = corners.min(axis=0), corners.max(axis=0)
+    match wanted.aim:
+        case "hero":
+            return np.asarray(placed.hero_cm, float)
+        case "middle":
+            return np.asarray((low + high) / 2)
+        case "base":
+            return np.array([0.0, 0.0, low[2]])
+        case _:
+            return np.asarray(lamp.place.aim_cm, float)

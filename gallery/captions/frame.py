@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from gallery.frames.close_up import detail_facts, detail_lines
 from render.frame import Frame
 
 from .exposure import exposure_caption
+
+BURNT_PERCENT: Final = 1.0
+"""Of the backdrop clipped, above which it is said."""
 
 
 def frame_lines(frame: Frame) -> list[str]:
@@ -19,14 +24,23 @@ def reading_lines(frame: Frame) -> list[str]:
     """Return the readings of every frame: backdrop, clipping, room light; a line each."""
     readings = frame.readings
     lines = []
-    if readings.backdrop_stops is not None:
-        side = "over" if readings.backdrop_stops > 0 else "under"
-        lines.append(f"backdrop {abs(readings.backdrop_stops):.1f} stops {side}")
+    if backdrop := _backdrop_readings(frame):
+        lines.append(f"backdrop {', '.join(backdrop)}")
     if readings.clipped_percent is not None:
         lines.append(f"subject {readings.clipped_percent:.1f} % clipped")
     if readings.room_stops is not None:
         lines.append(f"room light {readings.room_stops:.1f} stops under all of it")
     return lines
+
+
+def _backdrop_readings(frame: Frame) -> list[str]:
+    """Return how bright the backdrop is beside the subject, and how much of it is burnt where no setup wants that."""
+    under, burnt = frame.readings.backdrop_stops, frame.readings.backdrop_clipped_percent
+    wants_white = any(lamp.sheet_over_white is not None for lamp in frame.shot.setup.lamps)
+    readings = [] if under is None else [f"{abs(under):.1f} stops {'over' if under > 0 else 'under'}"]
+    if burnt is not None and burnt > BURNT_PERCENT and not wants_white:
+        readings.append(f"{burnt:.0f} % burnt")
+    return readings
 
 
 def highlight_lines(frame: Frame) -> list[str]:

@@ -23,7 +23,8 @@ def lock_dimmers(strip: Strip, solved: PlacedSetup) -> Strip:
     def with_solved(shot: Shot) -> Shot:
         rows = zip(shot.setup.lamps, declared.lamps, solved.lamps, strict=True)
         lamps = tuple(_locked(lamp, before, after) for lamp, before, after in rows)
-        return replace(shot, setup=replace(shot.setup, lamps=lamps, shortfalls=(*shot.setup.shortfalls, *lacks)))
+        own = lacks if lamps == solved.lamps else ()  # of other light they are not true
+        return replace(shot, setup=replace(shot.setup, lamps=lamps, shortfalls=(*shot.setup.shortfalls, *own)))
 
     return replace(strip, base=with_solved(strip.base), shots=tuple(map(with_solved, strip.shots)))
 

@@ -30,6 +30,15 @@ def test_dimmers_of_ratios_are_held_as_they_are_solved_for_the_arrangement_and_a
     assert [shot.setup.lamps[1].stops_under_key for shot in free.shots] == [1, 3]
 
 
+def test_what_a_ratio_lacks_is_said_of_the_frames_whose_lamps_are_as_solved() -> None:
+    weak = [1000.0, 50.0, 100.0]  # the fill is 4.3 stops under the key at full
+    dimmed = solved(strip("lamps.fill.dimmer=0,1", "three-point"), weak)
+    lack = "wants the fill 2 stops under the key: low is too weak and is 4.3 under"
+    assert [lack in shot.setup.shortfalls for shot in dimmed.shots] == [False, True]
+    finished = solved(strip("finish=matt,gloss", "three-point"), weak)
+    assert [lack in shot.setup.shortfalls for shot in finished.shots] == [True, True]
+
+
 def test_what_a_white_sheet_dimmed_is_held_over_a_dimmer_of_the_key() -> None:
     taken = strip("lamps.key.dimmer=1,0.5", "high-key")
     key, backdrop = taken.base.setup.lamps

@@ -1,0 +1,55 @@
+"""Lines under a frame, from readings at hand."""
+
+from __future__ import annotations
+
+from dataclasses import fields, replace
+from typing import Any
+
+import numpy as np
+import pytest
+
+from gallery.captions.frame import highlight_lines, reading_lines
+from render.camera.exposure import Exposure
+from render.frame import Frame
+from render.readings.metering import Readings
+from tests.support.strips import strip
+
+NOTHING = Readings(**{field.name: None for field in fields(Readings)})
+
+
+def frame(sheet_over_white: float | None = None, **readings: Any) -> Frame:
+    shot = strip("lamps.key.dimmer=1,0.5").base
+    lamps = tuple(replace(lamp, sheet_over_white=sheet_over_white) for lamp in shot.setup.lamps)
+    shot = replace(shot, setup=replace(shot.setup, lamps=lamps))
+    rgb = np.zeros((4, 3, 3), np.uint8)
+    return Frame(
+        shot, shot.setup, rgb, Exposure(1 / 60, 50, 1.7), 4000.0, "facing the key", replace(NOTHING, **readings)
+    )
+
+
+@pytest.mark.parametrize(
+    ("readings", "lines"),
+    [
+        ({}, []),
+        ({"backdrop_stops": -0.24}, ["backdrop 0.2 stops under"]),
+        ({"backdrop_stops": 3.0, "backdrop_clipped_percent": 12.4}, ["backdrop 3.0 stops over, 12 % burnt"]),
+        ({"backdrop_stops": 3.0, "backdrop_clipped_percent": 1.0}, ["backdrop 3.0 stops over"]),
+        ({"backdrop_clipped_percent": 12.4}, ["backdrop 12 % burnt"]),
+        (
+            {"clipped_percent": 3.25, "room_stops": 2.0},
+            ["subject 3.2 % clipped", "room light 2.0 stops under all of it"],
+        ),
+    ],
+)
+def test_what_is_measured_has_a_line_and_what_is_not_has_none(readings: dict[str, float], lines: list[str]) -> None:
+    assert reading_lines(frame(**readings)) == lines
+
+
+def test_a_sheet_that_should_be_white_is_not_said_to_be_burnt() -> None:
+    white = frame(1.1, backdrop_stops=3.0, backdrop_clipped_percent=60.0)
+    assert reading_lines(white) == ["backdrop 3.0 stops over"]
+
+
+def test_highlights_are_told_by_their_area_and_their_peak() -> None:
+    shiny = frame(highlight_percent=2.94, highlight_peak_stops=2.91, texture_contrast_stops=0.853)
+    assert highlight_lines(shiny) == ["highlights 2.9 %, peak +2.9 stops", "fine contrast 0.85 stops"]

@@ -16,7 +16,8 @@ BURNT_PERCENT: Final = 1.0
 def frame_lines(frame: Frame) -> list[str]:
     """Return a frame's exposure and everything measured on it, a line each."""
     return [
-        exposure_caption(frame), *reading_lines(frame), *highlight_lines(frame), *detail_lines(detail_facts(frame))
+        exposure_caption(frame), *_meter_lines(frame), *reading_lines(frame), *highlight_lines(frame),
+        *detail_lines(detail_facts(frame)),
     ]  # fmt: skip
 
 
@@ -31,6 +32,11 @@ def reading_lines(frame: Frame) -> list[str]:
     if readings.room_stops is not None:
         lines.append(f"room light {readings.room_stops:.1f} stops under all of it")
     return lines
+
+
+def _meter_lines(frame: Frame) -> list[str]:
+    """Return what the exposure was metered by; nothing where the arrangement fixes it."""
+    return [f"metered: {frame.metered}"] if frame.shot.camera.shutter_s is None else []
 
 
 def _backdrop_readings(frame: Frame) -> list[str]:

@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 import pytest
 
-from gallery.captions.frame import highlight_lines, reading_lines
+from gallery.captions.frame import frame_lines, highlight_lines, reading_lines
 from render.camera.exposure import Exposure
 from render.frame import Frame
 from render.readings.metering import Readings
@@ -53,3 +53,11 @@ def test_a_sheet_that_should_be_white_is_not_said_to_be_burnt() -> None:
 def test_highlights_are_told_by_their_area_and_their_peak() -> None:
     shiny = frame(highlight_percent=2.94, highlight_peak_stops=2.91, texture_contrast_stops=0.853)
     assert highlight_lines(shiny) == ["highlights 2.9 %, peak +2.9 stops", "fine contrast 0.85 stops"]
+
+
+def test_what_the_exposure_was_metered_by_is_said_unless_it_is_fixed() -> None:
+    metered = frame()
+    assert "metered: facing the key" in frame_lines(metered)
+    fixed = metered.shot.camera.model_copy(update={"shutter_s": 0.5, "iso": 100.0})
+    lines = frame_lines(replace(metered, shot=replace(metered.shot, camera=fixed)))
+    assert not any(line.startswith("metered") for line in lines)

@@ -18,8 +18,7 @@ from render.description.lit_emitter import LitEmitter, lit_emitters
 from render.images.tracing import Tracing
 from render.readings.dimming import with_sheet_dimmed, with_solved_dimmers
 from render.readings.metering import lux
-from render.readings.sheet_dimming import SheetLight
-from render.sheet_light import sheet_luminance
+from render.sheet_light import sheet_light
 from render.shot import Shot
 from scenes.setups.placed import PlacedSetup
 from scenes.stage.lens import magnification_of
@@ -154,20 +153,8 @@ def metering_lamp(setup: PlacedSetup, facing: Sequence[float] | NDArray[np.float
 
 def _with_sheet_dimmed(shot: Shot, setup: PlacedSetup, full_lux: NDArray[np.float64], tracing: Tracing) -> PlacedSetup:
     """Return a setup with its lamps on the sheet dimmed, and the others where those are too weak."""
-    full = sheet_luminance(shot, tracing)
     key = metering_lamp(setup, facing_lux(full_lux, setup))
-    if not full.shape[1] or key is None:
-        return setup
-    receptor = CARD if setup.meter == "card" else key
+    receptor = CARD if setup.meter == "card" or key is None else key
     metered = full_lux.mean(axis=1).sum(axis=1)[:, receptor]
     white = metered * WHITE / (LENS * INCIDENT * ratio(setup.exposure_stops))
-    room = np.arange(len(full)) >= len(setup.lamps)
-    on_sheet = ~room
-    on_sheet[~room] = [lamp.sheet_over_white is not None for lamp in setup.lamps]
-    dimmers = np.array([emitter.dimmer for emitter in lit_emitters(setup, shot.room)])
-    sheet, others, ambient = (dimmers * emitters for emitters in (on_sheet, ~(on_sheet | room), room))
-    light = SheetLight(
-        *(sheet @ full, others @ full, ambient @ full),
-        *(float(sheet @ white), float(others @ white), float(ambient @ white)),
-    )
-    return with_sheet_dimmed(setup, light)
+    return with_sheet_dimmed(setup, sheet_light(shot, setup, white, tracing))

@@ -14,10 +14,12 @@ from numpy.typing import NDArray
 from materials.light.observer import COLOUR_MATCHING, MAX_LUMINOUS_EFFICACY
 from materials.surface.finish import Finish
 from render.camera.lamp_bodies import visible_body
+from render.description.lit_emitter import lit_emitters
 from render.description.scene import Camera, Geometry, Surface
 from render.images.bands import band_weights
 from render.images.tracing import Tracing
 from render.readings.coverage import wholly_covered
+from render.readings.sheet_dimming import SheetLight
 from render.shot import Shot
 from scenes.setups.placed import PlacedSetup
 from scenes.units import metres
@@ -27,7 +29,23 @@ PASSES: Final = 8
 GREY: Final = 0.18
 
 
-def sheet_luminance(shot: Shot, tracing: Tracing) -> NDArray[np.float64]:
+def sheet_light(shot: Shot, setup: PlacedSetup, white: NDArray[np.float64], tracing: Tracing) -> SheetLight:
+    """Return the light on the sheet in the frame of a shot whose setup has its other dimmers solved.
+
+    `white` (emitters,) is the frame white that each emitter asks for by itself, undimmed, cd/m2.
+    """
+    full, emitters = _luminance(shot, tracing), lit_emitters(setup, shot.room)
+    dimmers = np.array([emitter.dimmer for emitter in emitters])
+    room = np.array([emitter.lamp is None for emitter in emitters])
+    wanted = np.array([e.lamp is not None and e.lamp.sheet_over_white is not None for e in emitters])
+    sheet, others, ambient = (dimmers * of for of in (wanted, ~(wanted | room), room))
+    return SheetLight(
+        *(sheet @ full, others @ full, ambient @ full),
+        *(float(sheet @ white), float(others @ white), float(ambient @ white)),
+    )
+
+
+def _luminance(shot: Shot, tracing: Tracing) -> NDArray[np.float64]:
     """Return the luminance of the pixels wholly of the sheet by each emitter undimmed, (emitters, pixels), cd/m2.
 
     Pixels that show a lamp are left out. Without a sheet in the frame there are none.

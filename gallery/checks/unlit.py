@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from typing import Final
 
@@ -20,6 +21,7 @@ from scenes.units import M_PER_CM
 BLOCKED_SHARE: Final = 0.98
 """Of the lines to a lamp's face that a card crosses."""
 GRID: Final = 7
+AIMED_DEG: Final = 45.0
 
 
 def unlit_warnings(setup: PlacedSetup) -> list[str]:
@@ -40,10 +42,16 @@ def unlit_reason(lamp: PlacedLamp, receptor: Meter, cards: Sequence[PlacedCard])
     if direct_factor(shape, receptor.at, receptor.axes[:, 2])[0] <= 0:
         return f"the {lamp.role} ({lamp.name}) is turned away from the hero"
     face = (shape.at + _face_points(shape.half) @ shape.axes[:, :2].T) / M_PER_CM
-    for card in cards:
-        if card.finish.kind != "diffuser" and _crossed(card, receptor.at / M_PER_CM, face).mean() >= BLOCKED_SHARE:
+    for card in cards if _aims_at(lamp, receptor) else ():
+        blocked = _crossed(card, receptor.at / M_PER_CM, face).mean()
+        if card.finish.kind != "diffuser" and blocked >= BLOCKED_SHARE:
             return f"the card '{card.name}' stands between the {lamp.role} and the hero"
     return None
+
+
+def _aims_at(lamp: PlacedLamp, receptor: Meter) -> bool:
+    """Return whether a lamp points roughly at a receptor that faces it, and not at the wall or the table beside it."""
+    return float(-lamp.place.facing @ receptor.axes[:, 2]) > math.cos(math.radians(AIMED_DEG))
 
 
 def _face_points(half: tuple[float, float]) -> Vector:

@@ -44,7 +44,8 @@ def with_solved_dimmers(setup: PlacedSetup, facing_lux: Sequence[float] | NDArra
 def with_sheet_dimmed(setup: PlacedSetup, light: SheetLight) -> PlacedSetup:
     """Return the setup with the lamps on its sheet dimmed, and the others too where those are too weak.
 
-    No `sheet_over_white` is left. Where not even that makes the sheet as bright as wanted, it is said.
+    No `sheet_over_white` is left. Where not even that makes the sheet as bright as wanted, it is said. Where the frame
+    shows no sheet, its lamps are off.
     """
     on_sheet = [lamp for lamp in setup.lamps if lamp.sheet_over_white is not None]
     others = [lamp for lamp in setup.lamps if lamp.sheet_over_white is None]

@@ -38,7 +38,12 @@ class SheetLight:
     room_white: float
 
     def over_white(self, sheet: float, others: float) -> float:
-        """Return the median luminance of the sheet over frame white, the lamps dimmed by these factors."""
+        """Return the median luminance of the sheet over frame white, the lamps dimmed by these factors.
+
+        It is 0 without light, and infinite where no sheet is in the frame.
+        """
+        if self.sheet.size == 0:
+            return np.inf
         luminance = float(np.median(sheet * self.sheet + others * self.others + self.room))
         white = sheet * self.sheet_white + others * self.others_white + self.room_white
         return luminance / white if white > 0 else 0.0

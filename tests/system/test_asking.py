@@ -228,6 +228,18 @@ def test_a_place_under_the_table_is_never_proposed(tmp_path: Path, tracing: Trac
         lumens_facts(low, WISHED, 200.0, tracing)
 
 
+def test_a_fill_that_would_go_under_the_table_is_given_the_nearest_place_with_room(
+    tmp_path: Path, tracing: Tracing
+) -> None:
+    low = '[[lamps]]\nname = "b"\nsize_cm = [6, 4]\nat_cm = [12, -18, 3.5]\naim_cm = [0, 0, 6]\n'
+    arrangement = by_hand(tmp_path, FLAGGED.partition("[[cards]]")[0] + low)
+    facts = fill_facts(setup_light(arrangement, "as-placed", tracing), 5.0, tracing)
+    assert facts["obstacle"] == "under the table"
+    assert facts["now_cm"] <= facts["distance_cm"] < facts["wished_cm"]
+    assert facts["at_cm"][2] > 0
+    assert "it would be under the table; the nearest with room is" in fill_lines(facts)[-1]
+
+
 @pytest.mark.parametrize("setup", setup_names())
 def test_ask_and_the_frame_expose_alike_whatever_the_frames_size(setup: str, tmp_path: Path, tracing: Tracing) -> None:
     arrangement = opened(tmp_path)

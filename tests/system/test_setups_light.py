@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from pathlib import Path
 
-import numpy as np
 import pytest
 import trimesh
 
@@ -12,6 +11,7 @@ from gallery.frames.shots import shots_of
 from gallery.inputs import open_input
 from render.camera.lamp_bodies import visible_body
 from render.frame import take_frame
+from render.hero_light import hero_light
 from render.images.store import Store
 from render.images.tracing import Tracing
 from scenes.units import stops
@@ -145,13 +145,11 @@ def test_low_key_leaves_most_of_the_subject_black(demo: Demo, fact: Fact) -> Non
     assert dark > 0.6
 
 
-def test_three_point_fills_two_stops_under_its_key_at_the_hero(demo: Demo, fact: Fact) -> None:
-    reading = demo["three-point"].readings.key_to_fill_stops
-    assert reading is not None
-    fact.append(
-        f"three-point: all lamps over all but the key {reading:.2f} stops (two stops under: log2(1 + 4) = 2.32)"
-    )
-    assert reading == pytest.approx(np.log2(5), abs=0.1)
+def test_three_point_fills_two_stops_under_its_key_each_on_a_meter_that_faces_it(demo: Demo, fact: Fact) -> None:
+    light = hero_light(demo["three-point"].frame.shot, Tracing(Store()))
+    key, fill, _ = (float(lux) * lamp.dimmer for lux, lamp in zip(light.facing_lux, light.setup.lamps, strict=True))
+    fact.append(f"three-point: fill {stops(key / fill):.2f} stops under the key, each facing its meter")
+    assert stops(key / fill) == pytest.approx(2, abs=0.01)
 
 
 def test_a_smaller_lamp_gives_a_thinner_rim(tmp_path: Path, fact: Fact) -> None:

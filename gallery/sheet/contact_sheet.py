@@ -76,8 +76,8 @@ def finish_heading(finish: str) -> str:
 
 
 def _reading_order(frames: Sequence[Frame]) -> list[Row]:
-    height, width = frames[0].rgb.shape[:2]
-    columns = UPRIGHT_COLUMNS if height > width else LYING_COLUMNS
+    upright = all(frame.rgb.shape[0] > frame.rgb.shape[1] for frame in frames)
+    columns = UPRIGHT_COLUMNS if upright else LYING_COLUMNS
     cells = []
     for frame in frames:
         name = frame.setup.name if frame.shot.finish == "as-built" else f"{frame.setup.name}, {frame.shot.finish}"

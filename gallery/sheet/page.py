@@ -14,6 +14,7 @@ MARGIN, GAP = 40, 28
 HEADING_PX, NAME_PX, LINE_PX = 44, 32, 24
 LINE_HEIGHT = 1.3
 CAPTION_WIDTH_PX = 480  # the sizes above are for this width, and grow with the frame
+LEAST_SCALE = 0.5  # lines of 12 pixels: smaller ones are hard to read
 WIDE_FONTS = ("DejaVuSans.ttf", "NotoSans-Regular.ttf", "arial.ttf", "Arial Unicode.ttf", "LiberationSans-Regular.ttf")
 
 Colour = tuple[int, int, int]
@@ -39,35 +40,41 @@ class Cell:
 
 @dataclass(frozen=True, eq=False)
 class Row:
-    """Frames side by side, under an optional heading."""
+    """Frames of any shapes side by side, under an optional heading."""
 
     cells: tuple[Cell, ...]
     heading: tuple[TextLine, ...] = ()
 
 
 def compose(title: str, subtitle: str, rows: Sequence[Row], notes: Iterable[TextLine] = ()) -> NDArray[np.uint8]:
-    """Return a page of frames of one size as a picture, (height, width, 3)."""
-    height, width = rows[0].cells[0].rgb.shape[:2]
-    scale = min(width, height) / CAPTION_WIDTH_PX
-    margin, gap, head = (round(v * scale) for v in (MARGIN, GAP, HEADING_PX * 2.4))
+    """Return a page of frames as a picture, (height, width, 3); its columns are as wide as the widest frame.
+
+    Frames keep their own pixels and stand on one line in their row. Captions wrap to their column, so that no cell
+    reaches into another.
+    """
+    frames = [cell.rgb for row in rows for cell in row.cells]
+    width = max(frame.shape[1] for frame in frames)
+    scale = max(LEAST_SCALE, max(min(frame.shape[:2]) for frame in frames) / CAPTION_WIDTH_PX)
+    margin, gap = round(MARGIN * scale), round(GAP * scale)
     columns = max(len(row.cells) for row in rows)
     across = columns * width + (columns - 1) * gap
+    head = _set((TextLine(title, INK, HEADING_PX), TextLine(subtitle, SOFT_INK)), across, scale)
     blocks = [_Block(row, width, across, scale) for row in rows]
     foot = _set(notes, across, scale)
-    down = head + sum(height + block.text_height + gap for block in blocks) + _height(foot)
+    down = _height(head) + sum(gap + block.height for block in blocks) + gap + _height(foot)
     page = Image.new("RGB", (2 * margin + across, 2 * margin + down), PAPER)
     draw = ImageDraw.Draw(page)
-    _write_title(page, margin, title, subtitle, scale)
-    y = margin + head
-    for row, block in zip(rows, blocks, strict=True):
+    _write(draw, head, margin, margin)
+    y = margin + _height(head) + gap
+    for block in blocks:
         _write(draw, block.heading, margin, y)
-        y += _height(block.heading)
-        for column, cell in enumerate(row.cells):
-            x = margin + column * (width + gap)
-            _write(draw, block.above[column], x, y)
-            page.paste(Image.fromarray(cell.rgb), (x, y + block.above_height))
-            _write(draw, block.below[column], x, y + block.above_height + height)
-        y += block.above_height + height + block.below_height + gap
+        ground = y + block.ground
+        for column, (cell, above, below) in enumerate(block.cells):
+            x, top = margin + column * (width + gap), ground - cell.rgb.shape[0]
+            _write(draw, above, x, top - _height(above))
+            page.paste(Image.fromarray(cell.rgb), (x, top))
+            _write(draw, below, x, ground)
+        y += block.height + gap
     _write(draw, foot, margin, y)
     return np.asarray(page)
 
@@ -82,15 +89,14 @@ class _SetLine:
 
 
 class _Block:
-    """The captions of a row, set in lines, and their heights in pixels."""
+    """A row with its captions set in lines: its height, and where its frames stand, in pixels from its top."""
 
     def __init__(self, row: Row, width: int, across: int, scale: float) -> None:
         self.heading = _set(row.heading, across, scale)
-        self.above = [_set(cell.above, width, scale) for cell in row.cells]
-        self.below = [_set(cell.below, width, scale) for cell in row.cells]
-        self.above_height = max(map(_height, self.above))
-        self.below_height = max(map(_height, self.below))
-        self.text_height = _height(self.heading) + self.above_height + self.below_height
+        self.cells = [(cell, _set(cell.above, width, scale), _set(cell.below, width, scale)) for cell in row.cells]
+        upper = max(_height(above) + cell.rgb.shape[0] for cell, above, _ in self.cells)
+        self.ground = _height(self.heading) + upper
+        self.height = self.ground + max(_height(below) for _, _, below in self.cells)
 
 
 def _set(lines: Iterable[TextLine], width: int, scale: float) -> list[_SetLine]:
@@ -103,14 +109,24 @@ def _set(lines: Iterable[TextLine], width: int, scale: float) -> list[_SetLine]:
 
 
 def _wrapped(text: str, font: ImageFont.FreeTypeFont, width: int) -> list[str]:
+    """Return text in lines no wider than `width` pixels; a word that is wider is broken."""
     lines: list[str] = []
-    for word in text.split(" "):
+    for word in text.split():
         longer = f"{lines[-1]} {word}" if lines else word
         if lines and font.getlength(longer) <= width:
             lines[-1] = longer
         else:
-            lines.append(word)
+            lines += _broken(word, font, width)
     return lines
+
+
+def _broken(word: str, font: ImageFont.FreeTypeFont, width: int) -> list[str]:
+    pieces = [word[:1]]
+    for character in word[1:]:
+        if font.getlength(pieces[-1] + character) > width:
+            pieces.append("")
+        pieces[-1] += character
+    return pieces
 
 
 def _height(lines: Sequence[_SetLine]) -> int:
@@ -124,18 +140,6 @@ def _write(draw: ImageDraw.ImageDraw, lines: Sequence[_SetLine], x: int, y: int)
     for line in lines:
         draw.text((x, y), line.text, line.ink, line.font)
         y += round(line.font.size * LINE_HEIGHT)
-
-
-def _write_title(page: Image.Image, margin: int, title: str, subtitle: str, scale: float) -> None:
-    draw = ImageDraw.Draw(page)
-    large, small = _font(HEADING_PX * scale, title), _font(LINE_PX * scale, subtitle)
-    gap = round(HEADING_PX * scale)
-    room = page.width - 2 * margin - gap - draw.textlength(subtitle, small)
-    while len(title) > 1 and draw.textlength(title, large) > room:
-        title = title.rstrip("…")[:-1].rstrip() + "…"
-    draw.text((margin, margin), title, INK, large)
-    after = margin + draw.textlength(title, large) + gap
-    draw.text((after, margin + 16 * scale), subtitle, SOFT_INK, small)
 
 
 def _font(size: float, text: str = "") -> ImageFont.FreeTypeFont:

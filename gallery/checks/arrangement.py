@@ -11,6 +11,7 @@ import numpy as np
 from gallery.frames.shots import default_setups
 from scenes.arrangement.resolving import ResolvedArrangement
 from scenes.setups.place_setup import place_setup
+from scenes.subject.nose import lies_across, possible_fronts
 from scenes.subject.subject import Part, Subject
 
 from .cards import card_facts, card_lines
@@ -30,6 +31,7 @@ def check_facts(arrangement: ResolvedArrangement) -> dict[str, Any]:
         facts["size_cm"] = [round(v, 2) for v in arrangement.dimensions_cm or ()]
         facts["kind"], facts["faces_deg"] = arrangement.kind, arrangement.faces_deg
         facts["kind_is_guessed"] = arrangement.kind_is_guessed
+        facts["possible_fronts"] = _unused_fronts(arrangement)
         facts["triangles"] = sum(len(part.faces) for part in subject.parts)
         facts["parts"] = [part.name for part in subject.parts]
         facts["part_sizes"] = [_part_facts(part) for part in subject.parts]
@@ -63,12 +65,27 @@ def doubt_lines(facts: dict[str, Any]) -> list[str]:
 
 
 def _kind_lines(facts: dict[str, Any]) -> list[str]:
-    """Return what kind of subject was guessed and how it stands therefore, in a line; none where the kind is stated."""
+    """Return what kind was guessed, how the model stands therefore, and where its nose may be instead; a line each."""
+    lines = []
+    if facts["possible_fronts"]:
+        one, other = facts["possible_fronts"]
+        lines.append(
+            f'its longer side runs from side to side: if its nose is there, front = "{one}" or "{other}"; '
+            "`spruelight new` shows both"
+        )
     if not facts["kind_is_guessed"]:
-        return []
+        return lines
     article = "an" if facts["kind"] == "object" else "a"
     way = f"turned {facts['faces_deg']:g} degrees" if facts["faces_deg"] else "facing the camera"
-    return [f'taken for {article} {facts["kind"]}: it stands {way}; kind = "..." or faces_deg says otherwise']
+    return [f'taken for {article} {facts["kind"]}: it stands {way}; kind = "..." or faces_deg says otherwise', *lines]
+
+
+def _unused_fronts(arrangement: ResolvedArrangement) -> tuple[str, str] | None:
+    """Return the axes that the nose may look along where the length lies across the front, and no front is stated."""
+    declared, model = arrangement.declared.subject, arrangement.model
+    if declared is None or model is None or declared.front is not None or arrangement.kind == "aircraft":
+        return None
+    return possible_fronts(model, arrangement.kind) if lies_across(model) else None
 
 
 def unmatched_patterns(arrangement: ResolvedArrangement) -> list[str]:

@@ -37,7 +37,7 @@ def write_starter(mesh: Path, out: Path | None, sizing: dict[str, Any]) -> tuple
         raise InputError(f"--out {path}: an arrangement lies in the folder of its mesh, {mesh.parent}")
     views = path.with_name(f"{path.stem}-views.png")
     try:
-        write_picture(views, np.asarray(draw_views(arrangement)))
+        write_picture(views, np.asarray(draw_views(arrangement.turned_model(0.0), arrangement.kind)))
         write_atomically(path, lambda file: file.write(starter_text(mesh, arrangement, sizing).encode()))
     except PermissionError:
         raise InputError(f"{path.parent}: cannot be written to; copy the mesh to a folder of yours") from None

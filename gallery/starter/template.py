@@ -7,6 +7,7 @@ from typing import Any, Final
 
 from scenes.arrangement.resolving import ResolvedArrangement
 from scenes.errors import InputError
+from scenes.subject.nose import possible_fronts
 from scenes.text import is_printable, listed, printable
 
 MOST_PARTS: Final = 40
@@ -33,13 +34,27 @@ def starter_text(mesh: Path, arrangement: ResolvedArrangement, sizing: dict[str,
         title=_toml(printable(subject.name)), mesh=_toml(mesh.name), size=size, value=value, optional=optional,
         kind=_optional_key(arrangement, "kind", _toml(arrangement.kind)),
         faces=_optional_key(arrangement, "faces_deg", f"{arrangement.faces_deg:g}"),
-        parts=parts, first=_toml(subject.parts[0].name),
+        front=_front_comment(arrangement), parts=parts, first=_toml(subject.parts[0].name),
     )  # fmt: skip
 
 
 def _optional_key(arrangement: ResolvedArrangement, key: str, value: str) -> str:
     """Return a key of the subject with its value, as a comment where it is not declared."""
     return f"{'' if getattr(arrangement.declared.subject, key) is not None else '# '}{key} = {value}"
+
+
+def _front_comment(arrangement: ResolvedArrangement) -> str:
+    """Return the key of the axis that the model faces, as a comment: of a long one, both that may be its nose's."""
+    fronts = possible_fronts(arrangement.turned_model(0.0), arrangement.kind)
+    if fronts is None:
+        key, words = '# front = "-y"', "the file's axis that the face looks along, if the views show another side"
+    else:
+        one, other = map(_toml, fronts)
+        key, words = (
+            f"# front = {one}",
+            f"or {other}: the file's axis along the nose; views A and B show both",
+        )
+    return f"{key:27} # {words}"
 
 
 def _toml(text: str) -> str:
@@ -60,7 +75,7 @@ mesh = {mesh}
 {optional}{kind:27} # figure, bust, vehicle, aircraft, ship, object: how it stands, and what setups turn
 {faces:27} # 0 looks at the camera, + turns it to camera right
 # up = "z"                  # the file's axis that points up, if the views show it lying down
-# front = "-y"              # the file's axis that the face looks along, if the views show another side
+{front}
 # hero = {first}            # the part that lamps aim at; without it the upper part
 # topcoat = "satin"         # gloss, semi-gloss, satin, matt, or gloss units
 # no_topcoat = ["canopy*"]  # parts that the topcoat leaves out

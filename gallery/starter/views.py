@@ -1,9 +1,9 @@
-"""Three views of a subject that show which way it faces."""
+"""Views of a model that show which way it faces, and of a long one both ends that may be its nose."""
 
 from __future__ import annotations
 
 import math
-from typing import Final
+from typing import Final, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -11,37 +11,66 @@ from PIL import Image, ImageDraw, ImageFont
 
 from materials.arrays import Vector
 from render.camera.development import encode
-from render.description.scene import Camera, Geometry, setup_geometry
+from render.description.scene import Camera, Geometry, part_surface
 from render.kernel.trace import Tracer
-from scenes.arrangement.resolving import ResolvedArrangement
-from scenes.geometry import unit
-from scenes.setups.place_setup import place_setup
+from scenes.geometry import direction_round, round_and_rise, unit
+from scenes.subject.axes import AXES
+from scenes.subject.kind import SubjectKind, usual_faces_deg
+from scenes.subject.nose import possible_fronts
+from scenes.subject.subject import Subject
 
 VIEW_PX, MARGIN_PX = 360, 34
-VIEWS: Final = (
-    ("from the camera: the face should look at you", (0.0, -1.0, 0.0)),
-    ("from camera right: the face should look left", (1.0, 0.0, 0.0)),
-    ("from above: the face should look down the page", (0.0, -1e-4, 1.0)),
-)
-"""Captions, and the sides of the subject that the camera is on."""
+RISE_DEG: Final = 20.0
+"""Of the camera in the views of both ends."""
 DISTANCE_SIZES: Final = 6.0
 """Distance of the camera, in diameters of the bounding sphere."""
 
 
-def draw_views(arrangement: ResolvedArrangement) -> Image.Image:
-    """Return the subject from the camera, from camera right and from above, shaded by its shape alone."""
-    placed = place_setup("butterfly", arrangement, 1.0)
-    geometry = setup_geometry(placed, arrangement.finishes, VIEW_PX, VIEW_PX)
-    surfaces = tuple(s for s in geometry.surfaces if s.kind == "subject")
+class View(NamedTuple):
+    """A caption, and the side of the model that the camera is on."""
+
+    caption: str
+    side: tuple[float, float, float] | Vector
+
+
+VIEWS: Final = (
+    View("from the camera: the face should look at you", (0.0, -1.0, 0.0)),
+    View("from camera right: the face should look left", (1.0, 0.0, 0.0)),
+    View("from above: the face should look down the page", (0.0, -1e-4, 1.0)),
+)
+
+
+def draw_views(model: Subject, kind: SubjectKind) -> Image.Image:
+    """Return a model, its front to the camera, from three sides, shaded by its shape alone.
+
+    Of a long kind whose nose may be at either end, a row below shows it three-quarter with each as the nose.
+    """
+    rows = [row for row in (VIEWS, end_views(model, kind)) if row]
+    surfaces = tuple(part_surface(part) for part in model.parts)
     points = np.concatenate([s.vertices for s in surfaces]).astype(float)
-    picture = Image.new("RGB", (VIEW_PX * len(VIEWS), VIEW_PX + MARGIN_PX), (250, 250, 248))
+    picture = Image.new("RGB", (VIEW_PX * len(VIEWS), (VIEW_PX + MARGIN_PX) * len(rows)), (250, 250, 248))
     draw = ImageDraw.Draw(picture)
-    for i, (caption, side) in enumerate(VIEWS):
-        camera = _camera_at(unit(side), points)
-        features = Tracer(Geometry(surfaces, camera)).features
-        picture.paste(Image.fromarray(_shaded(features.normal, features.subject, camera)), (i * VIEW_PX, 0))
-        draw.text((i * VIEW_PX + 8, VIEW_PX + 8), caption, (28, 28, 28), ImageFont.load_default(14))
+    for i, row in enumerate(rows):
+        for j, view in enumerate(row):
+            x, y = j * VIEW_PX, i * (VIEW_PX + MARGIN_PX)
+            camera = _camera_at(unit(view.side), points)
+            features = Tracer(Geometry(surfaces, camera)).features
+            picture.paste(Image.fromarray(_shaded(features.normal, features.subject, camera)), (x, y))
+            draw.text((x + 8, y + VIEW_PX + 8), view.caption, (28, 28, 28), ImageFont.load_default(14))
     return picture
+
+
+def end_views(model: Subject, kind: SubjectKind) -> tuple[View, ...]:
+    """Return the three-quarter views A and B of a model, each with one end as its nose and the option that says so."""
+    fronts = possible_fronts(model, kind)
+    if fronts is None or model.from_file_axes is None:
+        return ()
+    views = []
+    for letter, front in zip("AB", fronts, strict=True):
+        nose_deg, _ = round_and_rise(model.from_file_axes @ np.array(AXES[front]))
+        side = direction_round(nose_deg - usual_faces_deg(kind), RISE_DEG)
+        views.append(View(f"{letter}: if the nose is at the lower right: --front {front}", side))
+    return tuple(views)
 
 
 def _camera_at(side: Vector, points: Vector) -> Camera:

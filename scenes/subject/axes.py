@@ -14,6 +14,13 @@ AXES = {
 USUAL_FRONT = {"z": "-y", "-z": "-y", "y": "z", "-y": "z", "x": "-y", "-x": "-y"}
 
 
+def axis_along(rotation: NDArray[np.float64], direction: NDArray[np.float64]) -> str:
+    """Return the axis of a file that lies nearest a direction (3,) of the table; `rotation` is from file to table."""
+    in_file = rotation.T @ direction
+    axis = int(np.abs(in_file).argmax())
+    return f"{'' if in_file[axis] > 0 else '-'}{'xyz'[axis]}"
+
+
 def upright(up: str, front: str | None = None) -> NDArray[np.float64]:
     """Return the rotation (3, 3) from a file's axes to the table's: ``table = rotation @ file``.
 

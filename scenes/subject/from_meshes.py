@@ -75,6 +75,7 @@ def load_subject(paths: Sequence[Path], declared: SubjectModel, *, progress: Pro
         plinth=declared.plinth,
         progress=progress,
     )
+    subject = replace(subject, from_file_axes=rotation)
     if lying := lying_note(subject, rotation):
         subject = replace(subject, notes=(*subject.notes, lying))
     return flattened(subject, declared.flatten)

@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from scenes.mesh.triangles import area_normals, bounds
 
+from .axes import axis_along
 from .subject import Subject
 
 FLAT_SHARE = 0.2
@@ -44,8 +45,6 @@ def lying_note(subject: Subject, rotation: NDArray[np.float64]) -> str | None:
     share, axis, sign = max(candidates, default=(0.0, 0, 1))
     if share < FLAT_SHARE:
         return None
-    up = rotation.T @ (-sign * np.eye(3)[axis])
-    name = "xyz"[int(np.abs(up).argmax())]
-    letter = name if up.max() > 0.5 else f"-{name}"
+    letter = axis_along(rotation, -sign * np.eye(3)[axis])
     way = "up" if axis == 2 else "along the table"
     return f"it stands on a point, and a flat side of it looks {way}: if that is its base, try --up {letter}"

@@ -50,7 +50,8 @@ class Subject:
     """A model on the table: origin under its centre, x to camera right, y away from the camera, z up, in cm.
 
     ``notes`` are sentences on what was repaired or is doubtful. ``on_plinth`` says whether the part "plinth" was added.
-    ``unturned_size_cm`` is the largest dimension before it was turned, where it was.
+    ``unturned_size_cm`` is the largest dimension before it was turned, where it was. ``from_file_axes`` is the rotation
+    (3, 3) from the axes of its file to the table's, its front to the camera; None of a model that came from no file.
     """
 
     name: str
@@ -58,6 +59,7 @@ class Subject:
     notes: tuple[str, ...] = ()
     on_plinth: bool = False
     unturned_size_cm: float | None = None
+    from_file_axes: NDArray[np.float64] | None = None
 
     @cached_property
     def bounds_cm(self) -> Vector:

@@ -19,7 +19,7 @@ ODD = 'a"\\\x07\x1b[2J\x7f\x9b'
 
 @pytest.fixture(autouse=True)
 def _no_views(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(starter, "draw_views", lambda _: Image.new("RGB", (8, 8)))
+    monkeypatch.setattr(starter, "draw_views", lambda *_: Image.new("RGB", (8, 8)))
 
 
 def written_obj(path: Path, *names: str) -> Path:

@@ -24,7 +24,7 @@ FEW_PARTS: Final = 12
 
 def check_facts(arrangement: ResolvedArrangement) -> dict[str, Any]:
     """Return the subject's size and parts, and every warning about the arrangement, as plain data."""
-    subject = arrangement.subject
+    subject = arrangement.model
     facts: dict[str, Any] = {"title": arrangement.title}
     warnings: list[str] = []
     if subject is not None:
@@ -70,8 +70,8 @@ def _kind_lines(facts: dict[str, Any]) -> list[str]:
     if facts["possible_fronts"]:
         one, other = facts["possible_fronts"]
         lines.append(
-            f'its longer side runs from side to side: if its nose is there, front = "{one}" or "{other}"; '
-            "`spruelight new` shows both"
+            f'its longer side runs from side to side: if its nose is there, front = "{one}" or "{other}", '
+            "and width_cm is then length_cm; `spruelight new` shows both"
         )
     if not facts["kind_is_guessed"]:
         return lines

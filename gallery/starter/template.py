@@ -7,7 +7,7 @@ from typing import Any, Final
 
 from scenes.arrangement.resolving import ResolvedArrangement
 from scenes.errors import InputError
-from scenes.subject.nose import possible_fronts
+from scenes.subject.nose import lies_across, possible_fronts
 from scenes.text import is_printable, listed, printable
 
 MOST_PARTS: Final = 40
@@ -45,15 +45,15 @@ def _optional_key(arrangement: ResolvedArrangement, key: str, value: str) -> str
 
 def _front_comment(arrangement: ResolvedArrangement) -> str:
     """Return the key of the axis that the model faces, as a comment: of a long one, both that may be its nose's."""
-    fronts = possible_fronts(arrangement.turned_model(0.0), arrangement.kind)
+    model = arrangement.turned_model(0.0)
+    fronts = possible_fronts(model, arrangement.kind)
     if fronts is None:
         key, words = '# front = "-y"', "the file's axis that the face looks along, if the views show another side"
     else:
         one, other = map(_toml, fronts)
-        key, words = (
-            f"# front = {one}",
-            f"or {other}: the file's axis along the nose; views A and B show both",
-        )
+        key, words = f"# front = {one}", f"or {other}: the file's axis along the nose; views A and B show both"
+        if arrangement.kind != "aircraft" and lies_across(model):
+            words += "; width_cm is then length_cm"
     return f"{key:27} # {words}"
 
 

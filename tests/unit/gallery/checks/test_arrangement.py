@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Any
 
 import pytest
+import trimesh
 
 from gallery.checks.arrangement import check_facts, check_lines
 from scenes.arrangement.arrangement import Arrangement
+from scenes.arrangement.folder import Folder
 from scenes.arrangement.reading import fill_model
+from scenes.arrangement.resolving import resolve
 from scenes.subject.from_meshes import subject_from_parts
 from tests.support.arrangements import resolved
 from tests.unit.scenes.setups.test_setup import FIGURE, box
@@ -36,6 +40,29 @@ def test_a_guessed_kind_is_stated_with_how_the_model_stands_therefore(
     parts: Any, subject: dict[str, Any], guess: str
 ) -> None:
     assert kind_lines(parts, **subject) == [f'{guess}; kind = "..." or faces_deg says otherwise']
+
+
+def test_the_sizes_of_parts_are_along_the_model_s_own_axes_however_it_stands() -> None:
+    declared = fill_model({"subject": {"mesh": "x"}}, Arrangement, "test")
+    facts = check_facts(resolved(declared, subject_from_parts("model", LONG)))
+    assert facts["part_sizes"][0]["size_cm"] == facts["size_cm"] == [7, 18, 3]
+
+
+@pytest.mark.parametrize(
+    ("size", "keys", "ends"),
+    [
+        ((18, 7, 5), {}, ["x", "-x"]), ((18, 7, 5), {"front": "x"}, None), ((7, 18, 5), {}, None),
+        ((18, 7, 5), {"kind": "aircraft"}, None), ((18, 17, 5), {}, None),
+    ],
+)  # fmt: skip
+def test_a_vehicle_whose_length_lies_across_its_front_is_asked_where_its_nose_is(
+    tmp_path: Path, size: tuple[float, float, float], keys: dict[str, str], ends: list[str] | None
+) -> None:
+    trimesh.creation.box(size).export(tmp_path / "a.stl")
+    declared = fill_model({"subject": {"mesh": "a.stl", "unit": "cm", **keys}}, Arrangement, "test")
+    facts = check_facts(resolve(declared, Folder(tmp_path, "test")))
+    assert facts["possible_fronts"] == (tuple(ends) if ends else None)
+    assert ("its longer side runs from side to side" in " ".join(check_lines(facts))) == (ends is not None)
 
 
 def test_a_kind_that_the_file_names_is_not_called_a_guess() -> None:

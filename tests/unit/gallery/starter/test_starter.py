@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import tomllib
 from pathlib import Path
+from typing import Any
 
 import pytest
 import trimesh
@@ -60,6 +61,30 @@ def test_the_arrangement_of_a_stand_in_has_a_name_that_every_disk_takes(
     subject = read_arrangement(path).subject
     assert subject is not None
     assert subject.mesh == "stand-in:spoon"
+
+
+def starter_of_box(folder: Path, size: tuple[float, float, float], **sizing: Any) -> list[str]:
+    trimesh.creation.box(size).export(folder / "a.stl")
+    path, _ = write_starter(folder / "a.stl", None, sizing)
+    assert read_arrangement(path).subject is not None
+    return path.read_text(encoding="utf-8").splitlines()
+
+
+def test_the_kind_and_the_way_it_faces_are_offered_as_guessed_and_set_where_given(tmp_path: Path) -> None:
+    guessed = starter_of_box(tmp_path, (7, 18, 5), length_cm=18.0)
+    assert [line.split("  ")[0] for line in guessed if "kind = " in line][:1] == ['# kind = "vehicle"']
+    assert [line.split("  ")[0] for line in guessed if "faces_deg" in line] == ["# faces_deg = 40"]
+    (tmp_path / "a.toml").unlink()
+    given = starter_of_box(tmp_path, (7, 18, 5), length_cm=18.0, kind="ship", faces_deg=0.0)
+    assert [line.split("  ")[0] for line in given if "kind = " in line][:1] == ['kind = "ship"']
+    assert [line.split("  ")[0] for line in given if "faces_deg" in line] == ["faces_deg = 0"]
+
+
+def test_a_vehicle_that_lies_across_is_offered_both_ends_and_warned_of_its_width(tmp_path: Path) -> None:
+    (line,) = [line for line in starter_of_box(tmp_path, (18, 7, 5), width_cm=18.0) if "front = " in line]
+    assert line.startswith('# front = "x"')
+    assert 'or "-x"' in line
+    assert line.endswith("width_cm is then length_cm")
 
 
 def test_a_mesh_whose_name_is_no_text_is_refused(tmp_path: Path) -> None:

@@ -39,6 +39,8 @@ def unlit_warnings(setup: PlacedSetup) -> list[str]:
 def unlit_reason(lamp: PlacedLamp, receptor: Meter, cards: Sequence[PlacedCard]) -> str | None:
     """Return why a lamp gives the receptor that faces it no direct light; None where it gives some."""
     shape = emitter_shape(lamp)
+    if shape.kind == "bulb" and np.linalg.norm(receptor.at - shape.at) < shape.half[0]:
+        return f"the hero lies inside the {lamp.role} ({lamp.name})"
     if direct_factor(shape, receptor.at, receptor.axes[:, 2])[0] <= 0:
         return f"the {lamp.role} ({lamp.name}) is turned away from the hero"
     face = (shape.at + _face_points(shape.half) @ shape.axes[:, :2].T) / M_PER_CM

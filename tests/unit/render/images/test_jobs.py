@@ -8,7 +8,7 @@ from typing import Any, cast
 import numpy as np
 import pytest
 
-from render.description.scene import Geometry
+from render.description.scene import Geometry, meter_at
 from render.images import jobs
 from render.images.jobs import group_lamps
 from render.images.tracing import lamp_image_bytes
@@ -26,7 +26,8 @@ class Lit:
 
     def __init__(self, *lamps: EmitterShape, geometry: Geometry | None = None) -> None:
         self.emitter_shapes = lamps
-        self.geometry = geometry or Geometry((), CAMERA)
+        self.geometry = self.bare_geometry = geometry or Geometry((), CAMERA)
+        self.receptors = tuple(meter_at(100 * lamp.at, (0.0, 0.0, 1.0)) for lamp in lamps)
 
 
 def grouped(*shots: Lit, known: dict[EmitterShape, int] | None = None) -> dict[EmitterShape, int]:
@@ -60,3 +61,13 @@ def test_shots_of_one_geometry_are_taken_together_as_far_as_memory_holds_their_i
     assert list(batches) == [[0, 2, 3], [1]]
     monkeypatch.setattr(jobs, "BATCH_BYTES", 2 * lamp_image_bytes(first))
     assert list(jobs._batches(cast(list[Shot], shots))) == [[0, 2], [3], [1]]
+
+
+def test_receptors_of_one_bare_table_are_measured_together_while_their_lamps_share_paths_and_each_setup_once() -> None:
+    first, second = Geometry((), CAMERA), Geometry((), CAMERA)
+    object.__setattr__(second, "fingerprint", "another")
+    many = [lamp(x) for x in range(10, 10 + jobs.LAMPS_TOGETHER)]
+    shots = [Lit(A, geometry=first), Lit(A, geometry=second), Lit(A, geometry=first), Lit(A, B, geometry=first)]
+    shots += [Lit(*many, geometry=first)]
+    batches = list(jobs._receptor_batches(cast(list[Shot], shots)))
+    assert [[shots.index(cast(Any, shot)) for shot in batch] for batch in batches] == [[0, 3], [4], [1]]

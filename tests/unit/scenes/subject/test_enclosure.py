@@ -9,7 +9,7 @@ import pytest
 import trimesh
 from numpy.typing import NDArray
 
-from scenes.subject.enclosure import RAYS, is_enclosed, is_hit, upward_rays
+from scenes.subject.enclosure import RAYS, hit_distances_cm, is_enclosed, is_hit, upward_rays
 from scenes.subject.from_meshes import subject_from_parts
 from scenes.subject.subject import Subject
 
@@ -94,3 +94,16 @@ def test_rays_are_spread_evenly_over_the_upper_half() -> None:
     assert np.linalg.norm(rays, axis=1) == pytest.approx(np.ones(RAYS))
     assert rays[:, 2].min() > 0
     np.testing.assert_allclose(rays.mean(axis=0), [0, 0, 0.5], atol=0.01)
+
+
+def test_a_line_crosses_a_ball_where_geometry_says_and_a_mesh_beside_it_nowhere() -> None:
+    (part,) = subject_from_parts("ball", [ball(4.0, (0, 0, 4))]).parts
+    generator = np.random.default_rng(7)
+    for _ in range(50):
+        start, ray = generator.uniform(-1.5, 1.5, 3), generator.standard_normal(3)
+        ray /= np.linalg.norm(ray)
+        along = -start @ ray
+        half_chord = np.sqrt(along**2 - start @ start + 16)
+        crossed = np.sort(hit_distances_cm(part, start + np.array([0.0, 0.0, 4.0]), ray))
+        assert crossed == pytest.approx([along - half_chord, along + half_chord], abs=0.06)  # its faces are flat
+    assert hit_distances_cm(part, np.array([9.0, 0, 4]), np.array([0.0, 0, 1])).size == 0

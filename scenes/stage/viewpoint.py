@@ -84,7 +84,8 @@ def look_at(
     ArrangementError
         Where the camera stands inside the model or against it.
     """
-    points = np.concatenate([turned(model.surface_points(OUTLINE_POINTS), degrees) for degrees in facings_deg])
+    outline = np.concatenate([model.surface_points(OUTLINE_POINTS), model.tips_cm])
+    points = np.concatenate([turned(outline, degrees) for degrees in facings_deg])
     distance = camera.distance_cm or DISTANCE_SIZES * model.size_cm
     height = camera.height_cm if camera.height_cm is not None else natural_height_cm(model, kind, distance)
     view = _fitted((0.0, -distance, height), points, camera.fill_frame, aspect, frame_aspect(camera))

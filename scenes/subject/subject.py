@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from fnmatch import fnmatchcase
@@ -132,6 +133,17 @@ class Subject:
         a, b, c = np.concatenate(corners).astype(np.float64).transpose(1, 0, 2)
         points: Vector = a + u * (b - a) + v * (c - a)
         return points
+
+    @cached_property
+    def tips_cm(self) -> Vector:
+        """Vertices (26 a part, 3) that lie farthest along 13 lines both ways, cm: the ends of masts and guns."""
+        lines = np.array(list(itertools.product((-1, 0, 1), repeat=3)), np.float32)[14:]
+        tips = []
+        for part in self.parts:
+            for line in lines:
+                along = part.vertices_cm @ line
+                tips += [part.vertices_cm[along.argmin()], part.vertices_cm[along.argmax()]]
+        return np.array(tips, np.float64)
 
     @cached_property
     def _areas_up_to(self) -> Vector:

@@ -7,8 +7,8 @@ from typing import Final
 import numpy as np
 
 from render.hero_light import HeroLight
-from scenes.setups.collisions import TOUCH_CM, card_body, collisions, lamp_body
 from scenes.setups.placed import PlacedSetup
+from scenes.setups.placement.collisions import TOUCH_CM, card_body, collisions, lamp_body
 from scenes.subject.enclosure import is_enclosed
 
 from .setup_light import distance_cm, moved

@@ -41,7 +41,7 @@ def check_facts(arrangement: ResolvedArrangement) -> dict[str, Any]:
     facts["cards"] = card_facts(arrangement.owned_cards)
     warnings += [warning for lamp in arrangement.lamps for warning in lamp_warnings(lamp)]
     for name in default_setups(arrangement):
-        warnings += setup_warnings(place_setup(name, arrangement))
+        warnings += setup_warnings(place_setup(name, arrangement), arrangement.declared.room)
     facts["doubts"] = list(dict.fromkeys(warnings))
     return facts
 

@@ -22,7 +22,8 @@ def setup_facts(arrangement: ResolvedArrangement, name: str) -> dict[str, Any]:
         For an unknown setup, or one that cannot be placed.
     """
     placed = place_setup(name, arrangement)
-    warnings = [warning for lamp in placed.lamps for warning in lamp_warnings(lamp.lamp)] + setup_warnings(placed)
+    warnings = [warning for lamp in placed.lamps for warning in lamp_warnings(lamp.lamp)]
+    warnings += setup_warnings(placed, arrangement.declared.room)
     return {
         "title": arrangement.title,
         "setup": placed.name,

@@ -40,7 +40,8 @@ def proof(
     if as_json:
         print_json(frame_facts(frame))
         return
-    warnings = dict.fromkeys([*unmatched_patterns(arrangement), *setup_warnings(frame.setup)])
+    unwise = setup_warnings(frame.setup, arrangement.declared.room)
+    warnings = dict.fromkeys([*unmatched_patterns(arrangement), *unwise])
     print_lines(
         str(path), *placement_lines(placement_facts(frame.setup, frame.shot.camera)), *frame_lines(frame), *warnings
     )

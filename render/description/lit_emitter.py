@@ -61,7 +61,8 @@ def lit_emitter(placed: PlacedLamp) -> LitEmitter:
 
 def emitter_shape(placed: PlacedLamp) -> EmitterShape:
     """Return the luminous opening of a placed lamp, in m."""
-    opening = placed.lamp.emitter(np.asarray(placed.place.at_cm), placed.place.facing)
+    place = placed.place
+    opening = placed.lamp.emitter(np.asarray(place.at_cm), place.facing, upright=place.upright)
     width, height = metres(opening.half)
     return EmitterShape(
         opening.kind, metres(opening.at), opening.axes, (float(width), float(height)), opening.intensity

@@ -65,6 +65,8 @@ def sentence_of(errors: Sequence[ErrorDetails], model: type[Model], under: str) 
 def _unknown_key(key: str, name: str, owner: type[Model], model: type[Model]) -> str:
     if new := owner.renamed.get(name):
         return f"{key} is now called {new}"
+    if instead := owner.removed.get(name):
+        return f"{key} is no longer a key: {instead}"
     if owner is not model and name in model.model_fields:
         return f"unknown key '{key}': {name} belongs at the top of the file, above the first section"
     return f"unknown key '{key}'{nearest(name, tuple(owner.model_fields))}"

@@ -54,4 +54,6 @@ class Model(BaseModel):
 
     model_config = ConfigDict(frozen=True, extra="forbid", allow_inf_nan=False)
     renamed: ClassVar[dict[str, str]] = {}
-    """From a former key to what replaces it."""
+    """From a former key to its new name."""
+    removed: ClassVar[dict[str, str]] = {}
+    """From a key that is no more to what to write instead."""

@@ -81,6 +81,11 @@ class Lamp:
         """Width and height of its luminous opening, cm."""
         return self.model.extent_cm
 
+    def extent_turned(self, *, upright: bool) -> tuple[float, float]:
+        """Return width and height of its luminous opening with its longer side upright or level, cm."""
+        short, long = sorted(self.extent_cm)
+        return (short, long) if upright else (long, short)
+
     def named(self, name: str) -> Lamp:
         """Return the same lamp under another name."""
         return replace(self, model=self.model.model_copy(update={"name": name}), stated={**self.stated, "name": name})
@@ -89,10 +94,15 @@ class Lamp:
     def _opening(self) -> EmitterShape:
         return opening_of(self.model, self.distribution)
 
-    def emitter(self, at_cm: Vector, facing: Vector) -> EmitterShape:
-        """Return its luminous opening at a position (3,), cm, facing a direction (3,)."""
+    def emitter(self, at_cm: Vector, facing: Vector, *, upright: bool = False) -> EmitterShape:
+        """Return its luminous opening at a position (3,), cm, facing a direction (3,).
+
+        Where its longer side is turned upright or level against how it is declared, its measured beam turns with it.
+        """
         own = self._opening
         axes = own.axes if own.kind == "bulb" and own.intensity is None else axes_facing(facing)
+        if self.extent_turned(upright=upright) != self.extent_cm:
+            axes = np.column_stack([axes[:, 1], -axes[:, 0], axes[:, 2]])
         return EmitterShape(own.kind, np.asarray(at_cm, dtype=float), axes, own.half, own.intensity)
 
 

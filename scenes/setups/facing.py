@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-from functools import cache
-from typing import TypeVar
+from functools import cache, partial
 
 from scenes.subject.kind import SubjectKind, has_face
 
-from .setup import RelativePlacement, Setup, load_setup, setup_names
-
-Placement = TypeVar("Placement", bound=RelativePlacement)
+from .setup import Placement, Setup, load_setup, setup_names
 
 
 def applied_setup(setup: Setup, kind: SubjectKind, faces_deg: float) -> Setup:
@@ -22,13 +19,8 @@ def applied_setup(setup: Setup, kind: SubjectKind, faces_deg: float) -> Setup:
     """
     if has_face(kind):
         return setup.mirrored() if setup.turn_deg and faces_deg < 0 else setup
-    unturned = setup.model_copy(
-        update={
-            "turn_deg": 0.0,
-            "lamps": tuple(_turned(lamp, setup.turn_deg) for lamp in setup.lamps),
-            "cards": tuple(_turned(card, setup.turn_deg) for card in setup.cards),
-        }
-    )
+    turn = partial(_turned, turn_deg=setup.turn_deg)
+    unturned = setup.with_placements(turn).model_copy(update={"turn_deg": 0.0})
     return unturned.mirrored() if faces_deg < 0 else unturned
 
 

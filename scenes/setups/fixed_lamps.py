@@ -13,9 +13,9 @@ from scenes.stage.viewpoint import look_over_table
 from scenes.subject.enclosure import is_enclosed
 from scenes.subject.subject import Subject
 
-from .collisions import TOUCH_CM, card_body, collisions, lamp_body
 from .place import Place
 from .placed import AS_PLACED, EMPTY_TABLE_CM, PlacedLamp, PlacedSetup
+from .placement.collisions import TOUCH_CM, card_body, collisions, lamp_body
 from .staging import stage_of
 
 SAME_POINT_CM: Final = 1e-6
@@ -41,7 +41,8 @@ def place_fixed_lamps(arrangement: ResolvedArrangement, aspect: float | None) ->
         sweep, hero = lay_sweep(declared.backdrop, EMPTY_TABLE_CM, view), (0.0, 0.0, 0.0)
     lamps = []
     for i, lamp in enumerate(arrangement.fixed_lamps):
-        place = Place(lamp.model.at_cm or (0, 0, 0), lamp.model.aim_cm or (0.0, 0.0, 0.0))
+        width, height = lamp.extent_cm
+        place = Place(lamp.model.at_cm or (0, 0, 0), lamp.model.aim_cm or (0.0, 0.0, 0.0), upright=height > width)
         _refuse_impossible(lamp, place, subject, sweep)
         lamps.append(PlacedLamp("key" if i == 0 else f"lamp {i + 1}", lamp, place, lamp.model.dimmer))
     cards = arrangement.placed_cards

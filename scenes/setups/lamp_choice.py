@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
+from typing import Final
 
 from materials.packaged import packaged_toml
 from scenes.arrangement.folder import Folder
@@ -14,6 +15,9 @@ from scenes.arrangement.owned import resolve_lamp
 from scenes.lamps.lamp import Lamp
 
 from .setup import SetupLamp
+
+MOST_TRIED: Final = 3
+"""Lamps that are tried in a role, and roles whose lamps are exchanged."""
 
 
 @dataclass(frozen=True)
@@ -35,28 +39,48 @@ def generic_lamps() -> tuple[Lamp, ...]:
     )
 
 
-def choose_lamps(wanted: Sequence[SetupLamp], owned: Sequence[Lamp]) -> tuple[LampChoice, ...]:
-    """Return a lamp for each of a setup: those owned, in order, then generic ones, each under a name of its own."""
-    free = list(owned or generic_lamps())
-    spare: list[Lamp] = []
-    taken = {lamp.name for lamp in free}
-    choices = []
+def assignments(wanted: Sequence[SetupLamp], owned: Sequence[Lamp]) -> Iterator[tuple[LampChoice, ...]]:
+    """Yield lamps for those of a setup, the preferred assignment first: each of those owned once, then generic ones.
+
+    The key chooses first, then what wants the smallest lamp; each among the `MOST_TRIED` that suit it best.
+    """
+    order = sorted(range(len(wanted)), key=lambda i: (wanted[i].role != "key", wanted[i].pick != "smallest"))
+    lamps = owned or generic_lamps()
+    chosen_for, left = order[: len(lamps)], order[len(lamps) :]
+    lent = _lent([wanted[i] for i in left], lamps)
+    for chosen in _permutations([wanted[i] for i in chosen_for], lamps):
+        by_index = dict(zip(order, (*chosen, *lent), strict=True))
+        yield tuple(
+            LampChoice(lamp, by_index[i], _lending(lamp, by_index[i], len(wanted), len(owned)) if i in left else None)
+            for i, lamp in enumerate(wanted)
+        )
+
+
+def _permutations(wanted: Sequence[SetupLamp], lamps: Sequence[Lamp]) -> Iterator[tuple[Lamp, ...]]:
+    """Yield a lamp for each wanted one; beyond `MOST_TRIED` of them, each takes the one that suits it best."""
+    if not wanted:
+        yield ()
+        return
+    suiting = _by_preference(wanted[0], lamps)
+    for lamp in suiting[: MOST_TRIED if len(wanted) <= MOST_TRIED else 1]:
+        for rest in _permutations(wanted[1:], [other for other in lamps if other is not lamp]):
+            yield (lamp, *rest)
+
+
+def _lent(wanted: Sequence[SetupLamp], taken: Sequence[Lamp]) -> list[Lamp]:
+    """Return generic lamps for those that are not owned, each under a name of its own."""
+    names, spare, lent = {lamp.name for lamp in taken}, list[Lamp](), []
     for setup_lamp in wanted:
-        shortfall = None
-        if free:
-            lamp = _pick(setup_lamp, free)
-            free.remove(lamp)
-        else:
-            spare = spare or list(generic_lamps())
-            generic = _pick(setup_lamp, spare)
-            spare.remove(generic)
-            lamp = generic.named(_free_name(generic.name, taken))
-            taken.add(lamp.name)
-            shortfall = (
-                f"needs {len(wanted)} lamps, {len(owned)} owned: a generic {lamp.model.kind} is the {setup_lamp.role}"
-            )
-        choices.append(LampChoice(setup_lamp, lamp, shortfall))
-    return tuple(choices)
+        spare = spare or list(generic_lamps())
+        generic = _by_preference(setup_lamp, spare)[0]
+        spare.remove(generic)
+        lent.append(generic.named(_free_name(generic.name, names)))
+        names.add(lent[-1].name)
+    return lent
+
+
+def _lending(wanted: SetupLamp, lamp: Lamp, needed: int, owned: int) -> str:
+    return f"needs {needed} lamps, {owned} owned: a generic {lamp.model.kind} is the {wanted.role}"
 
 
 def _free_name(name: str, taken: set[str]) -> str:
@@ -64,7 +88,8 @@ def _free_name(name: str, taken: set[str]) -> str:
     return next(free for free in (name, *numbered) if free not in taken)
 
 
-def _pick(setup_lamp: SetupLamp, lamps: Sequence[Lamp]) -> Lamp:
-    if setup_lamp.pick == "smallest":
-        return min(lamps, key=lambda lamp: lamp.extent_cm[0] * lamp.extent_cm[1])
-    return lamps[0]
+def _by_preference(wanted: SetupLamp, lamps: Sequence[Lamp]) -> list[Lamp]:
+    """Return lamps in the order in which one of a setup would take them."""
+    if wanted.pick == "smallest":
+        return sorted(lamps, key=lambda lamp: lamp.extent_cm[0] * lamp.extent_cm[1])
+    return list(lamps)

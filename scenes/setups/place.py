@@ -1,31 +1,36 @@
-"""Places of lamps and cards, the stage that they are placed on, and what the camera sees of them."""
+"""Places of lamps and cards, and the stage that they are placed on."""
 
 from __future__ import annotations
 
+from contextlib import suppress
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
-from scipy.ndimage import binary_closing
+from scipy.spatial import ConvexHull, KDTree, QhullError
 
 from materials.arrays import Vector
 from scenes.geometry import corners, unit
+from scenes.setups.placement.silhouette import Silhouette, silhouette_of
 from scenes.stage.backdrop import Sweep
 from scenes.stage.viewpoint import Viewpoint
 from scenes.subject.kind import SubjectKind, has_face
 from scenes.subject.subject import Subject
 
-FRAME_MARGIN = 1.04  # a lamp leaves the frame by this much of its half size
-SILHOUETTE_CELLS = 96
+POINTS: Final = 4000
+"""On the subject's surface, from which clearances are measured."""
+WALL_SIZES: Final = 2.5
+"""Subject sizes behind the subject at which the sheet would be, where there is none."""
 
 
 @dataclass(frozen=True)
 class Place:
-    """Position and aim of a lamp or card, cm."""
+    """Position and aim of a lamp or card, cm; `upright`: the longer side of a panel is upright, not level."""
 
     at_cm: tuple[float, float, float]
     aim_cm: tuple[float, float, float]
+    upright: bool = False
 
     @property
     def facing(self) -> Vector:
@@ -37,7 +42,7 @@ class Place:
         return corners(self.at_cm, self.facing, size_cm)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Stage:
     """What lamps and cards are placed round: the subject, seen by the camera before its backdrop.
 
@@ -57,7 +62,7 @@ class Stage:
         return self.facing_deg if has_face(self.kind) else 0.0
 
     def aim(self, at: str) -> Vector:
-        """Return the point (3,), cm, of an aim: "hero", "middle", "base" or "wall"."""
+        """Return the point (3,), cm, of an aim: "hero", "middle", "base" or "sheet"."""
         low, high = np.asarray(self.subject.bounds_cm, dtype=float)
         match at:
             case "hero":
@@ -67,51 +72,35 @@ class Stage:
             case "base":
                 return np.array([0.0, 0.0, low[2]])
             case _:
-                return self._wall()
+                return self._sheet_cm
 
-    def _wall(self) -> Vector:
-        away = self.sweep.wall_cm if self.sweep else 2.5 * self.subject.size_cm
-        at, forward = np.asarray(self.view.at_cm), self.view.axes[:, 2]
-        point: Vector = at + forward * (away - at[1]) / forward[1]
-        point[2] = max(point[2], 0.35 * self.subject.size_cm)
-        return point
+    @cached_property
+    def _sheet_cm(self) -> Vector:
+        """Centroid (3,) of the sheet where it shows in the frame round the subject; without one, of where it would."""
+        at, rays = np.asarray(self.view.at_cm), self.silhouette.free_rays()
+        if self.sweep is not None:
+            points = self.sweep.hits(at, rays)
+        else:
+            away = WALL_SIZES * self.subject.size_cm - at[1]
+            points = at + rays * (away / rays[:, 1:2])
+        shown = points[np.isfinite(points).all(axis=1)]
+        return np.asarray(shown.mean(axis=0)) if len(shown) else np.array([0.0, WALL_SIZES * self.subject.size_cm, 0.0])
+
+    @cached_property
+    def silhouette(self) -> Silhouette:
+        """The subject's silhouette in the frame."""
+        return silhouette_of(self.subject, self.view)
 
     @cached_property
     def points(self) -> Vector:
-        """Points (1500, 3), cm, on the subject's surface, from which clearances are measured."""
-        return self.subject.surface_points(1500).astype(float)
+        """Points (n, 3), cm, on the subject's surface and at what sticks out of it."""
+        vertices = np.concatenate([part.vertices_cm for part in self.subject.parts]).astype(float)
+        points = [self.subject.surface_points(POINTS).astype(float), vertices[:: len(vertices) // POINTS + 1]]
+        with suppress(QhullError):  # a flat subject has no hull
+            points.append(vertices[ConvexHull(vertices).vertices])
+        return np.vstack(points)
 
     @cached_property
-    def silhouette(self) -> NDArray[np.bool_]:
-        """The subject's silhouette on a square grid over the frame, row 0 at the bottom."""
-        seen = self.view.project(self.subject.surface_points(20000))[:, :2]
-        cells = np.clip(((seen + 1) / 2 * SILHOUETTE_CELLS).astype(int), 0, SILHOUETTE_CELLS - 1)
-        grid = np.zeros((SILHOUETTE_CELLS, SILHOUETTE_CELLS), bool)
-        grid[cells[:, 1], cells[:, 0]] = True
-        closed: NDArray[np.bool_] = binary_closing(grid)
-        return closed
-
-
-def in_frame(place: Place, size_cm: tuple[float, float], view: Viewpoint) -> bool:
-    """Return whether any part of a board lies within the frame, occluded or not."""
-    x, y, depth = view.project(_grid_points(place, size_cm)).T
-    inside: NDArray[np.bool_] = (np.abs(x) < FRAME_MARGIN) & (np.abs(y) < FRAME_MARGIN) & (depth > 0)
-    return bool(inside.any())
-
-
-def is_hidden(place: Place, size_cm: tuple[float, float], stage: Stage) -> bool:
-    """Return whether all of a board projects into the subject's silhouette, which then occludes it."""
-    seen = stage.view.project(_grid_points(place, size_cm))[:, :2]
-    if not np.isfinite(seen).all():
-        return False  # part of it is behind the camera
-    cells = ((seen + 1) / 2 * SILHOUETTE_CELLS).astype(int)
-    if (cells < 0).any() or (cells >= SILHOUETTE_CELLS).any():
-        return False
-    return bool(stage.silhouette[cells[:, 1], cells[:, 0]].all())
-
-
-def _grid_points(place: Place, size_cm: tuple[float, float]) -> Vector:
-    """Return points (81, 3), cm, on a regular grid over a board."""
-    a, b, _, d = place.corners(size_cm)
-    u, v = np.meshgrid(np.linspace(0, 1, 9), np.linspace(0, 1, 9))
-    return np.asarray(a + u.reshape(-1, 1) * (b - a) + v.reshape(-1, 1) * (d - a))
+    def nearest(self) -> KDTree:
+        """The points as a tree, for the nearest of them."""
+        return KDTree(self.points)

@@ -2,25 +2,25 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
-from typing import Final
 
-from materials.surface.boards import board_finish
-from materials.surface.finish import Finish
+from scenes.arrangement.placed_card import PlacedCard
 from scenes.arrangement.resolving import ResolvedArrangement
 from scenes.errors import ArrangementError, InputError
-from scenes.setups.lamp_choice import LampChoice, choose_lamps
 
+from .backdrop_choice import BackdropChoice, choose_backdrop
+from .card_choice import choose_cards
 from .facing import applied_setup, facing_deg
 from .fixed_lamps import place_fixed_lamps
-from .place import Stage, is_hidden
+from .place import Stage
 from .placed import AS_PLACED, PlacedLamp, PlacedSetup
-from .placing import deviation_deg, place_board, place_card
+from .placement.cards import place_cards
+from .placement.lamps import place_lamps
+from .placement.surroundings import surroundings_of
 from .setup import Setup, load_setup
 from .staging import stage_of
-
-LARGEST_DEVIATION_DEG: Final = 25.0
-"""Beyond it a lamp no longer gives the light that its setup is named for."""
 
 
 def place_setup(name: str, arrangement: ResolvedArrangement, aspect: float | None = None) -> PlacedSetup:
@@ -58,51 +58,62 @@ def _with_source(arrangement: ResolvedArrangement, error: ArrangementError) -> I
 
 def _placed_setup(setup: Setup, name: str, arrangement: ResolvedArrangement, aspect: float | None) -> PlacedSetup:
     setup = applied_setup(setup, arrangement.kind, arrangement.faces_deg)
-    choices = choose_lamps(setup.lamps, arrangement.lamps)
-    stage = stage_of(arrangement, facing_deg(setup, arrangement.faces_deg), aspect)
-    lamps = tuple(_placed_lamp(choice, stage) for choice in choices)
+    stage = _stage(arrangement, facing_deg(setup, arrangement.faces_deg), aspect)
+    fitted = _fitted(setup, name, arrangement, stage)
     return PlacedSetup(
         name=name,
         reads_as=setup.reads_as,
         subject=stage.subject,
         view=stage.view,
         sweep=stage.sweep,
-        backdrop=_backdrop(setup, arrangement),
+        backdrop=fitted.backdrop.finish,
         hero_cm=stage.hero_cm,
-        lamps=lamps,
-        cards=(*arrangement.placed_cards, *(place_card(card, stage) for card in setup.cards)),
-        shortfalls=tuple(
-            shortfall
-            for choice, lamp in zip(choices, lamps, strict=True)
-            for shortfall in _shortfalls(choice, lamp, stage)
-        ),
+        lamps=fitted.lamps,
+        cards=fitted.cards,
+        shortfalls=fitted.lacks,
         facing_deg=stage.facing_deg,
-        backdrop_board=(setup.backdrop or arrangement.declared.backdrop).board,
+        backdrop_board=fitted.backdrop.board,
         kind=stage.kind,
         meter=setup.meter,
         exposure_stops=setup.exposure_stops,
     )
 
 
-def _shortfalls(choice: LampChoice, placed: PlacedLamp, stage: Stage) -> list[str]:
-    """Return sentences on how a lamp falls short of what the setup asks for."""
-    shortfalls = [choice.shortfall] if choice.shortfall else []
-    deviation = deviation_deg(choice.wanted, placed.place, stage)
-    if deviation > LARGEST_DEVIATION_DEG:
-        shortfalls.append(
-            f"needs a smaller lamp or more room: the {placed.role} stands {deviation:.0f} degrees off its place beside "
-            f"a model of {stage.subject.size_cm:.1f} cm"
-        )
-    return shortfalls
+_stage = lru_cache(maxsize=8)(stage_of)
+"""Setups that turn the subject alike share its points and its silhouette."""
 
 
-def _placed_lamp(choice: LampChoice, stage: Stage) -> PlacedLamp:
-    place = place_board(choice.wanted, choice.lamp.extent_cm, stage)
-    dimmer = (choice.wanted.dimmer if choice.lamp.model.dimmable else 1.0) * choice.lamp.model.dimmer
-    hidden = choice.wanted.out_of_frame == "hide" and is_hidden(place, choice.lamp.extent_cm, stage)
-    wanted = choice.wanted
-    return PlacedLamp(wanted.role, choice.lamp, place, dimmer, wanted.stops_under_key, hidden, wanted.sheet_over_white)
+@dataclass(frozen=True)
+class _Fitted:
+    """Lamps, cards and backdrop of a setup or of one of its alternatives, and what they lack."""
+
+    lamps: tuple[PlacedLamp, ...]
+    cards: tuple[PlacedCard, ...]
+    backdrop: BackdropChoice
+    lacks: tuple[str, ...]
 
 
-def _backdrop(setup: Setup, arrangement: ResolvedArrangement) -> Finish:
-    return board_finish(setup.backdrop.reflectance) if setup.backdrop else arrangement.declared.backdrop.finish
+def _fitted(setup: Setup, name: str, arrangement: ResolvedArrangement, stage: Stage) -> _Fitted:
+    """Return the first of a setup and its alternatives that lacks nothing, else that with the fewest lacks."""
+    best: _Fitted | None = None
+    for variant in setup.variants():
+        fitted = _fit(variant, arrangement, stage)
+        if fitted.lamps and (best is None or len(fitted.lacks) < len(best.lacks)):
+            best = fitted
+        if fitted.lamps and not fitted.lacks:
+            break
+    if best is None:
+        raise ArrangementError(f"setup '{name}' {fitted.lacks[-1]}")
+    return best
+
+
+def _fit(setup: Setup, arrangement: ResolvedArrangement, stage: Stage) -> _Fitted:
+    owned, size_cm = arrangement.owned_cards, stage.subject.size_cm
+    boards = setup.backdrop.reflectance if setup.backdrop else ()
+    backdrop = choose_backdrop(boards, arrangement.declared.backdrop, size_cm, owned)
+    choices = choose_cards(setup.cards, size_cm, owned, [backdrop.owned] if backdrop.owned else [])
+    around = surroundings_of(stage, arrangement.declared.room, arrangement.placed_cards)
+    lit = place_lamps(setup.lamps, arrangement.lamps, around)
+    cards, card_lacks = place_cards(choices, lit.lamps, around)
+    lacks = (*lit.lacks, *([backdrop.shortfall] if backdrop.shortfall else []), *card_lacks)
+    return _Fitted(lit.lamps, (*arrangement.placed_cards, *cards), backdrop, lacks)

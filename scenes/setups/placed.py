@@ -39,6 +39,11 @@ class PlacedLamp:
     hangs: bool = False
 
     @property
+    def extent_cm(self) -> tuple[float, float]:
+        """Width and height of its luminous opening as it is placed, cm."""
+        return self.lamp.extent_turned(upright=self.place.upright)
+
+    @property
     def name(self) -> str:
         """The name that its owner gave it."""
         return self.lamp.name

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from importlib import resources
 from pathlib import Path
-from typing import Annotated, Final, Literal
+from typing import Annotated, Any, ClassVar, Final, Literal, Protocol, TypeVar
 
-from pydantic import Field
+from pydantic import BeforeValidator, Field
 
 from materials.packaged import packaged_toml
 from materials.surface.boards import board_name
@@ -15,9 +15,21 @@ from scenes.arrangement.reading import read_model
 from scenes.arrangement.value_types import Dimmer, Model, Name
 from scenes.errors import InputError, nearest
 
-Sizes = Annotated[float, Field(ge=0.01, le=20, description="in subject sizes: its largest dimension")]
-Aim = Literal["hero", "middle", "base", "wall"]
 
+def _aim(value: object) -> object:
+    if value == "wall":
+        raise ValueError("aim at the 'sheet': its middle as it shows in the frame round the subject")
+    return value
+
+
+def _as_list(value: Any) -> Any:
+    return value if isinstance(value, list | tuple) else [value]
+
+
+Sizes = Annotated[float, Field(ge=0.01, le=20, description="in subject sizes: its largest dimension")]
+Aim = Annotated[Literal["hero", "middle", "base", "sheet"], BeforeValidator(_aim)]
+
+MOST_ALTERNATIVES: Final = 10
 MOST_PLACED: Final = 20
 """Lamps or cards of a setup."""
 SHEET_ORDER = (
@@ -29,6 +41,11 @@ SHEET_ORDER = (
 class RelativePlacement(Model):
     """A place relative to the subject and the direction that it faces."""
 
+    removed: ClassVar[dict[str, str]] = {
+        "out_of_frame": "lamps and cards leave the frame by themselves; hidden = true lets the subject hide one, "
+        "and one below the frame is placed there by round_deg, rise_deg and tilt_deg"
+    }
+
     round_deg: float = Field(0.0, ge=-180, le=180, description="0 before the face, +90 camera right")
     rise_deg: float = Field(0.0, ge=-90, le=90, description="above what it aims at")
     distance: Sizes = 1.0
@@ -36,10 +53,19 @@ class RelativePlacement(Model):
     aim: Aim = "hero"
     tilt_deg: float = Field(0.0, ge=-90, le=90, description="points this much higher than its aim")
     from_camera: bool = Field(False, description="round_deg counts from the camera, not from the face")
-    out_of_frame: Literal["raise", "retreat", "below", "hide", "leave"] = Field(
-        "raise",
-        description="how it leaves the frame: higher, farther, leaning below its lower edge, behind the subject",
-    )
+    within_deg: float = Field(25.0, gt=0, le=180, description="farther off its place is said to be a lack")
+    hidden: bool = Field(False, description="stands in the frame, hidden behind the subject")
+    upright: bool = Field(False, description="the longer side of a panel upright, where that fits")
+
+
+Placement = TypeVar("Placement", bound=RelativePlacement)
+
+
+class PlacementChange(Protocol):
+    """A change of a lamp's or a card's placement."""
+
+    def __call__(self, placement: Placement, /) -> Placement:
+        """Return the placement changed."""
 
 
 class SetupLamp(RelativePlacement):
@@ -65,12 +91,27 @@ class SetupCard(RelativePlacement):
 class SetupBackdrop(Model):
     """The backdrop of a setup, in place of the arrangement's."""
 
-    reflectance: MattBoard
+    reflectance: Annotated[tuple[MattBoard, ...], BeforeValidator(_as_list)] = Field(
+        min_length=1, max_length=MOST_PLACED, description="one board or cloth, or several, the preferred first"
+    )
 
     @property
     def board(self) -> str:
-        """What it is made of, by name."""
-        return board_name(self.reflectance, None)
+        """What it is made of, by name: the preferred one."""
+        return board_name(self.reflectance[0], None)
+
+
+class Alternative(Model):
+    """Other lamps for a setup, where the first do not fit or are not owned; cards and backdrop are the setup's."""
+
+    lamps: tuple[SetupLamp, ...] = Field(min_length=1, max_length=MOST_PLACED)
+    cards: tuple[SetupCard, ...] | None = Field(None, max_length=MOST_PLACED, description="in place of the setup's")
+    backdrop: SetupBackdrop | None = Field(None, description="in place of the setup's")
+
+    def with_placements(self, changed: PlacementChange) -> Alternative:
+        """Return the alternative with each of its placements changed."""
+        cards = None if self.cards is None else tuple(map(changed, self.cards))
+        return self.model_copy(update={"lamps": tuple(map(changed, self.lamps)), "cards": cards})
 
 
 class Setup(Model):
@@ -84,16 +125,30 @@ class Setup(Model):
     lamps: tuple[SetupLamp, ...] = Field(min_length=1, max_length=MOST_PLACED)
     cards: tuple[SetupCard, ...] = Field((), max_length=MOST_PLACED)
     backdrop: SetupBackdrop | None = None
+    alternatives: tuple[Alternative, ...] = Field((), max_length=MOST_ALTERNATIVES, description="tried in their order")
+
+    def with_placements(self, changed: PlacementChange) -> Setup:
+        """Return the setup with each of its placements changed, those of its alternatives too."""
+        return self.model_copy(
+            update={
+                "lamps": tuple(map(changed, self.lamps)),
+                "cards": tuple(map(changed, self.cards)),
+                "alternatives": tuple(other.with_placements(changed) for other in self.alternatives),
+            }
+        )
 
     def mirrored(self) -> Setup:
         """Return the setup with left and right exchanged."""
-        return self.model_copy(
-            update={
-                "turn_deg": -self.turn_deg,
-                "lamps": tuple(lamp.model_copy(update={"round_deg": -lamp.round_deg}) for lamp in self.lamps),
-                "cards": tuple(card.model_copy(update={"round_deg": -card.round_deg}) for card in self.cards),
-            }
-        )
+        return self.with_placements(_mirrored).model_copy(update={"turn_deg": -self.turn_deg})
+
+    def variants(self) -> tuple[Setup, ...]:
+        """Return the setup as it is first tried, then with each of its alternatives in place of its lamps."""
+        others = ({key: value for key, value in other if value is not None} for other in self.alternatives)
+        return (self, *(self.model_copy(update=other) for other in others))
+
+
+def _mirrored(placement: Placement) -> Placement:
+    return placement.model_copy(update={"round_deg": -placement.round_deg})
 
 
 def setup_names() -> tuple[str, ...]:

@@ -59,13 +59,34 @@ class Sweep:
         faces = np.vstack([np.column_stack([i, i + n, i + n + 1]), np.column_stack([i, i + n + 1, i + 1])])
         return vertices, normals, faces.astype(np.int32)
 
-    def behind(self, points_cm: Vector) -> float:
-        """Return the largest depth of points (n, 3) behind the sweep, cm; negative where all are in front of it."""
+    def depths_behind(self, points_cm: Vector) -> Vector:
+        """Return the depths (n,) of points (n, 3) behind the sweep, cm; negative by their distance in front of it."""
         y, z = points_cm[:, 1], points_cm[:, 2]
         r = self.radius_cm
-        into_curve = np.hypot(y - (self.wall_cm - r), np.minimum(z - r, 0.0)) - r
-        past = np.where(y > self.wall_cm - r, np.where(z < r, into_curve, y - self.wall_cm), -z)
-        return float(np.max(np.maximum(past, -z)))
+        into_curve = np.hypot(y - (self.wall_cm - r), z - r) - r
+        in_corner = (y > self.wall_cm - r) & (z < r)
+        return np.asarray(np.maximum(np.where(in_corner, into_curve, y - self.wall_cm), -z))
+
+    def behind(self, points_cm: Vector) -> float:
+        """Return the largest depth of points (n, 3) behind the sweep, cm; negative where all are in front of it."""
+        return float(self.depths_behind(points_cm).max())
+
+    def hits(self, from_cm: Vector, rays: Vector) -> Vector:
+        """Return where (n, 3) rays (n, 3) from one point (3,) before it meet the sweep, cm; NaN where they miss it."""
+        middle, r = np.array([self.wall_cm - self.radius_cm, self.radius_cm]), self.radius_cm
+        start, along = np.asarray(from_cm)[1:] - middle, rays[:, 1:]
+        with np.errstate(divide="ignore", invalid="ignore"):
+            half = along @ start
+            square = (along**2).sum(axis=1)
+            to_curve = (np.sqrt(half**2 - square * (start @ start - r**2)) - half) / square
+            to_table = np.where(rays[:, 2] < 0, -from_cm[2] / rays[:, 2], np.inf)
+            to_wall = np.where(rays[:, 1] > 0, (self.wall_cm - from_cm[1]) / rays[:, 1], np.inf)
+            on_curve = from_cm + to_curve[:, None] * rays
+            bends = (on_curve[:, 1] > middle[0]) & (on_curve[:, 2] < middle[1])
+            points = from_cm + np.where(bends, to_curve, np.minimum(to_table, to_wall))[:, None] * rays
+        x, y, z = points.T
+        on_sheet = (np.abs(x) <= self.width_cm / 2) & (y >= -self.front_cm) & (z <= self.height_cm)
+        return np.asarray(np.where(on_sheet[:, None], points, np.nan))
 
 
 def lay_sweep(backdrop: BackdropModel, size_cm: float, view: Viewpoint) -> Sweep | None:

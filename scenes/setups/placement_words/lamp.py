@@ -96,7 +96,7 @@ def _point_words(point_cm: Vector, setup: PlacedSetup) -> str:
 
 def _long_side(lamp: PlacedLamp) -> str | None:
     """Return how the longer side of a panel runs; None where its sides are equal, and of other lamps."""
-    model, (width, height) = lamp.lamp.model, lamp.lamp.extent_cm
+    model, (width, height) = lamp.lamp.model, lamp.extent_cm
     if model.kind != "panel" or model.snoot is not None or width == height:
         return None
     if abs(round_and_rise(lamp.place.facing)[1]) < STEEP_DEG:

@@ -547,7 +547,7 @@ def test_a_setup_is_read_with_the_same_care(tmp_path: Path) -> None:
     path.write_text('reads_as = "mine"\n[[lamps]]\nrole = "key"\naim = "heroo"\n', encoding="utf-8")
     with pytest.raises(InputError) as caught:
         read_model(path, Setup)
-    right = "should be 'hero', 'middle', 'base' or 'wall'"
+    right = "should be 'hero', 'middle', 'base' or 'sheet'"
     assert str(caught.value) == f'{path}: lamps[1].aim = "heroo": {right}'
 
 

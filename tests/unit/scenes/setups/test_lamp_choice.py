@@ -9,7 +9,7 @@ import pytest
 from scenes.arrangement.arrangement import Arrangement
 from scenes.arrangement.reading import fill_model
 from scenes.lamps.lamp import Lamp
-from scenes.setups.lamp_choice import choose_lamps, generic_lamps
+from scenes.setups.lamp_choice import assignments, generic_lamps
 from scenes.setups.setup import Setup, SetupLamp
 from tests.support.arrangements import resolved
 
@@ -19,7 +19,7 @@ def owned(*lamps: dict[str, Any]) -> tuple[Lamp, ...]:
 
 
 def wanted(*picks: str) -> tuple[SetupLamp, ...]:
-    lamps = [{"role": f"role {i + 1}", "pick": pick} for i, pick in enumerate(picks)]
+    lamps = [{"role": f"role {i + 1}" if i else "key", "pick": pick} for i, pick in enumerate(picks)]
     return fill_model({"reads_as": "test", "lamps": lamps}, Setup, "test").lamps
 
 
@@ -42,14 +42,14 @@ BULB = {"name": "bulb", "kind": "bulb", "diameter_cm": 6}
 def test_lamps_are_taken_in_their_order_or_by_their_size_each_once(
     lamps: tuple[dict[str, Any], ...], picks: tuple[str, ...], taken: list[str]
 ) -> None:
-    choices = choose_lamps(wanted(*picks), owned(*lamps))
+    choices = next(assignments(wanted(*picks), owned(*lamps)))
     assert [choice.lamp.name for choice in choices] == taken
     assert [choice.shortfall for choice in choices] == [None] * len(taken)
     assert tuple(choice.wanted for choice in choices) == wanted(*picks)
 
 
 def test_what_is_not_owned_is_lent_and_said() -> None:
-    own, lent, small = choose_lamps(wanted("next", "next", "smallest"), owned(LARGE))
+    own, lent, small = next(assignments(wanted("next", "next", "smallest"), owned(LARGE)))
     assert (own.lamp.name, own.shortfall) == ("large", None)
     assert (lent.lamp, small.lamp) == (generic_lamps()[0], generic_lamps()[2])
     assert lent.shortfall == "needs 3 lamps, 1 owned: a generic panel is the role 2"
@@ -58,14 +58,14 @@ def test_what_is_not_owned_is_lent_and_said() -> None:
 
 def test_a_lamp_lent_beside_one_of_its_name_gets_a_name_of_its_own() -> None:
     generic = generic_lamps()[0]
-    own, lent = choose_lamps(wanted("next", "next"), owned({"name": generic.name, "size_cm": [9, 9]}))
+    own, lent = next(assignments(wanted("next", "next"), owned({"name": generic.name, "size_cm": [9, 9]})))
     assert (own.lamp.name, lent.lamp.name) == (generic.name, f"{generic.name} 2")
     assert lent.lamp.model == generic.model.model_copy(update={"name": lent.lamp.name})
     assert lent.lamp.stated == {**generic.stated, "name": lent.lamp.name}
 
 
 def test_without_lamps_of_ones_own_the_generic_ones_are_taken_without_a_word() -> None:
-    choices = choose_lamps(wanted("next", "next", "smallest"), ())
+    choices = next(assignments(wanted("next", "next", "smallest"), ()))
     assert {choice.lamp.name for choice in choices} == {lamp.name for lamp in generic_lamps()}
     assert [choice.shortfall for choice in choices] == [None] * 3
 
@@ -77,7 +77,7 @@ def test_the_generic_kit_has_a_lamp_for_every_setup_that_comes_along() -> None:
 
 @pytest.mark.parametrize("own", [(), (BULB,)])
 def test_a_setup_that_wants_more_lamps_than_there_are_is_still_put_up(own: tuple[dict[str, Any], ...]) -> None:
-    choices = choose_lamps(wanted(*["next"] * 6), owned(*own))
+    choices = next(assignments(wanted(*["next"] * 6), owned(*own)))
     assert len(choices) == 6
     assert len({choice.lamp.name for choice in choices}) == 6
     assert choices[-1].shortfall == f"needs 6 lamps, {len(own)} owned: a generic panel is the role 6"

@@ -12,8 +12,7 @@ from materials.arrays import Vector
 from scenes.arrangement.placed_card import PlacedCard
 from scenes.geometry import axes_facing, corners, distance_to_board, unit
 from scenes.lamps.lamp import Lamp
-
-from .place import Place
+from scenes.setups.place import Place
 
 TOUCH_CM = 0.2
 GRID = 61  # points a side of a board, and round a ball
@@ -55,7 +54,8 @@ class Body:
 def lamp_body(lamp: Lamp, place: Place) -> Body:
     """Return the body of a lamp at its place."""
     x, y, z = (float(v) for v in place.facing)
-    return Body(f"lamp '{lamp.name}'", place.at_cm, (x, y, z), lamp.extent_cm, lamp.model.kind == "bulb")
+    extent = lamp.extent_turned(upright=place.upright)
+    return Body(f"lamp '{lamp.name}'", place.at_cm, (x, y, z), extent, lamp.model.kind == "bulb")
 
 
 def card_body(card: PlacedCard) -> Body:
@@ -67,14 +67,14 @@ def card_body(card: PlacedCard) -> Body:
 def collisions(lamps: Sequence[Body], cards: Sequence[Body]) -> Iterator[str]:
     """Yield a sentence for each collision of two lamps, or of a lamp and a card; cards may touch one another."""
     for one, other in (*combinations(lamps, 2), *((lamp, card) for lamp in lamps for card in cards)):
-        if _gap_cm(one, other) < TOUCH_CM:
+        if gap_cm(one, other) < TOUCH_CM:
             yield f"{one.name} and {other.name} stand in one another at {_shown(one.at_cm)} cm; move one clear"
 
 
-def _gap_cm(one: Body, other: Body) -> float:
-    """Return the distance of two bodies, cm; where their bounding spheres are TOUCH_CM apart, that of the spheres."""
+def gap_cm(one: Body, other: Body, enough_cm: float = TOUCH_CM) -> float:
+    """Return the distance of two bodies, cm; beyond `enough_cm`, of their bounding spheres."""
     apart = float(np.linalg.norm(np.subtract(one.at_cm, other.at_cm))) - one.radius_cm - other.radius_cm
-    if apart >= TOUCH_CM:
+    if apart >= enough_cm:
         return apart
     if not (one.is_ball or other.is_ball) and (_crosses(one, other) or _crosses(other, one)):
         return 0.0

@@ -1,0 +1,149 @@
+"""Lattices of candidate places about the place that a setup wants, the nearest first."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from materials.arrays import Vector
+from scenes.geometry import direction_round
+from scenes.setups.place import Place, Stage
+from scenes.setups.setup import RelativePlacement
+
+from .bodies import Bodies, axes_of, normalised
+
+ROUND_DEG: Final = np.arange(-30.0, 31.0, 5.0)
+RISE_DEG: Final = np.arange(-25.0, 26.0, 5.0)
+DISTANCES: Final = np.array([0.75, 0.87, 1.0, 1.15, 1.32, 1.52, 1.74, 2.0])
+ALL_ROUND_DEG: Final = np.arange(-180.0, 180.0, 15.0)
+ALL_RISES_DEG: Final = np.arange(-180.0, 181.0, 15.0)
+STEEPEST_DEG: Final = 90.0
+ALL_DISTANCES: Final = np.array([0.75, 1.0, 1.32, 1.74, 2.3, 3.0])
+DOUBLING_DEG: Final = 15.0
+"""Degrees that count as much as twice the distance, which is two stops less light."""
+ROUNDING: Final = 1e-9
+TURNING_DEG: Final = 5.0
+"""Degrees that count as much as the other side of a panel upright."""
+
+LENS_ROOM_CM: Final = 8.0
+
+
+@dataclass(frozen=True)
+class Shape:
+    """A body that is to be placed.
+
+    Parameters
+    ----------
+    sides
+        The ways in which it may be turned, the preferred first: whether its longer side is upright, and its width and
+        height, cm.
+    is_ball
+        Whether it is a ball.
+    """
+
+    sides: tuple[tuple[bool, tuple[float, float]], ...]
+    is_ball: bool = False
+
+    def clear_cm(self, clearance_cm: float) -> float:
+        """Return a distance at which it is clear of a subject and of the lens however it is turned, cm."""
+        return math.hypot(*self.sides[0][1]) + clearance_cm + LENS_ROOM_CM
+
+
+@dataclass(frozen=True, eq=False)
+class Candidates:
+    """Places in the order in which they are tried: position and aim (n, 3), cm, rounded to what a tape measure reads.
+
+    `off_deg` (n,) is the angle at the aim between each and the wanted place.
+    """
+
+    bodies: Bodies
+    aim_cm: Vector
+    upright: NDArray[np.bool_]
+    off_deg: Vector
+
+    def place(self, i: int) -> Place:
+        """Return one of the places."""
+        (x, y, z), (ax, ay, az) = self.bodies.at_cm[i].tolist(), self.aim_cm[i].tolist()
+        return Place((x, y, z), (ax, ay, az), bool(self.upright[i]))
+
+
+def lattice_about(wanted: RelativePlacement, shape: Shape, stage: Stage) -> Candidates:
+    """Return the lattice near the wanted place: its first is that place itself."""
+    return _candidates(wanted, (ROUND_DEG, wanted.rise_deg + RISE_DEG, DISTANCES), shape, stage)
+
+
+def lattice_all_round(wanted: RelativePlacement, shape: Shape, stage: Stage) -> Candidates:
+    """Return a coarse lattice over all directions."""
+    rises = wanted.rise_deg + ALL_RISES_DEG
+    rises = rises[np.abs(rises) <= STEEPEST_DEG]
+    return _candidates(wanted, (ALL_ROUND_DEG, rises, ALL_DISTANCES), shape, stage)
+
+
+def azimuth_deg(wanted: RelativePlacement, stage: Stage) -> float:
+    """Return the direction round the subject of a wanted place: 0 at the camera, positive to camera right."""
+    return wanted.round_deg + (0.0 if wanted.from_camera else stage.base_deg)
+
+
+def _candidates(
+    wanted: RelativePlacement, axes: tuple[Vector, Vector, Vector], shape: Shape, stage: Stage
+) -> Candidates:
+    """Return places, sorted by how far they are off the wanted one.
+
+    `axes` are the directions round from the wanted one and the rises, degrees, and the distances in wanted ones.
+
+    Of equals, those farther round, higher and farther away come first, so that mirror images are placed as such.
+    """
+    azimuth, distance_cm = azimuth_deg(wanted, stage), wanted.distance * stage.subject.size_cm
+    distances = _extended(axes[2], shape.clear_cm(wanted.clearance_cm) / distance_cm)
+    grid = np.meshgrid(azimuth + axes[0], axes[1], distances, np.arange(float(len(shape.sides))))
+    turn, rise, far, side = (np.asarray(axis.ravel(), float) for axis in grid)
+    outward = -1.0 if np.sin(np.radians(azimuth)) < -ROUNDING else 1.0
+    towards = _directions(turn, rise)
+    off_deg = _angles(towards, direction_round(azimuth, wanted.rise_deg))
+    cost = off_deg + DOUBLING_DEG * np.abs(np.log2(far)) + TURNING_DEG * side
+    order = np.lexsort((-far, -rise, -outward * (turn - azimuth), np.round(cost, 6)))
+    towards, far, side, off_deg = towards[order], far[order], side[order].astype(int), off_deg[order]
+    centre = stage.aim(wanted.aim)
+    at = centre + towards * (distance_cm * far)[:, None]
+    at, aim = _to_millimetres(at), _to_millimetres(_tilted(at, centre, wanted.tilt_deg))
+    aim[(at == aim).all(axis=1), 2] += 1.0  # beside a model far smaller than a millimetre
+    size = np.array([size for _, size in shape.sides])[side]
+    upright = np.array([turned for turned, _ in shape.sides])[side]
+    bodies = Bodies(at, axes_of(normalised(aim - at)), size, shape.is_ball)
+    return Candidates(bodies, aim, upright, off_deg)
+
+
+def _extended(distances: Vector, enough: float) -> Vector:
+    """Return distances and, beside a subject far smaller than a lamp, larger ones up to `enough`."""
+    step, last = distances[-1] / distances[-2], distances[-1]
+    more = max(0, int(np.ceil(np.log(enough / last) / np.log(step))))
+    return np.append(distances, last * step ** np.arange(1, more + 1))
+
+
+def _directions(round_deg: Vector, rise_deg: Vector) -> Vector:
+    turn, rise = np.radians(round_deg), np.radians(rise_deg)
+    return np.column_stack([np.sin(turn) * np.cos(rise), -np.cos(turn) * np.cos(rise), np.sin(rise)])
+
+
+def _angles(directions: Vector, wanted: Vector) -> Vector:
+    """Return the angles (n,) between unit vectors (n, 3) and one (3,), degrees; exact for small ones."""
+    across = np.linalg.norm(np.cross(directions, wanted), axis=1)
+    return np.asarray(np.degrees(np.arctan2(across, directions @ wanted)))
+
+
+def _tilted(at: Vector, aim: Vector, tilt_deg: float) -> Vector:
+    """Return the aim (n, 3) raised by `tilt_deg` as seen from each position (n, 3), at the same distance."""
+    away = aim - at
+    length = np.linalg.norm(away, axis=1)
+    level = np.linalg.norm(away[:, :2], axis=1)
+    rise = np.clip(np.degrees(np.arctan2(away[:, 2], level)) + tilt_deg, -90.0, 90.0)
+    turn = np.degrees(np.arctan2(away[:, 0], -away[:, 1]))
+    return np.asarray(at + _directions(turn, rise) * length[:, None]) if tilt_deg else np.broadcast_to(aim, at.shape)
+
+
+def _to_millimetres(points: Vector) -> Vector:
+    return np.round(points, 1) + 0.0  # no minus zero

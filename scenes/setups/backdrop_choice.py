@@ -12,6 +12,7 @@ from materials.surface.boards import board_finish, board_name
 from materials.surface.finish import Finish
 from scenes.arrangement.arrangement import BackdropModel
 from scenes.arrangement.card_model import CardModel
+from scenes.stage.backdrop import Sweep
 
 from .card_choice import shown_cm
 
@@ -30,7 +31,7 @@ REMEDY: Final[dict[BoardClass, str]] = {
 class BackdropChoice:
     """The backdrop chosen for a setup: its finish, what it is made of by name, and the card of the owner's that it is.
 
-    `shortfall` is a sentence where it is not owned, though cards are.
+    `shortfall` is a sentence where it is not owned, though cards are, or covers less than the sheet that is drawn.
     """
 
     finish: Finish
@@ -40,15 +41,16 @@ class BackdropChoice:
 
 
 def choose_backdrop(
-    wanted: Sequence[float | str], declared: BackdropModel, subject_size_cm: float, owned: Sequence[CardModel]
-) -> BackdropChoice:
+    wanted: Sequence[float | str], declared: BackdropModel, subject_size_cm: float, sweep: Sweep | None,
+    owned: Sequence[CardModel],
+) -> BackdropChoice:  # fmt: skip
     """Return the backdrop of a setup that wants one of these boards, the first best; with none, the arrangement's own.
 
     The arrangement's own serves where it is of the class of a board that is wanted, then a card owned of that class and
     large enough, the nearest in reflectance. Else the first wanted is taken, without a word where no card is declared.
     """
     own = BackdropChoice(declared.finish, declared.board)
-    if not wanted or declared.kind == "none":
+    if not wanted or sweep is None:
         return own
     for board in wanted:
         finish = board_finish(board)
@@ -56,7 +58,7 @@ def choose_backdrop(
             return own
         if cards := [card for card in owned if _serves(card, finish, subject_size_cm)]:
             card = min(cards, key=lambda card: _difference(card.finish, finish))
-            return BackdropChoice(card.finish, card.board, card)
+            return BackdropChoice(card.finish, card.board, card, _uncovered(card, board_class(finish), sweep))
     first = board_finish(wanted[0])
     shortfall = _shortfall(board_class(first), subject_size_cm) if owned else None
     return BackdropChoice(first, board_name(wanted[0], None), None, shortfall)
@@ -66,6 +68,17 @@ def _serves(card: CardModel, finish: Finish, subject_size_cm: float) -> bool:
     short, long = sorted(card.flat_size_cm)
     is_large = long >= LEAST_SIZES[0] * subject_size_cm and short >= LEAST_SIZES[1] * subject_size_cm
     return is_large and board_class(card.finish) == board_class(finish)
+
+
+def _uncovered(card: CardModel, of_class: BoardClass, sweep: Sweep) -> str | None:
+    """Return a sentence where a card is smaller than the sheet that is drawn, under and behind the subject."""
+    sheet_cm = (sweep.width_cm, sweep.length_cm)
+    if all(side <= own for side, own in zip(sorted(sheet_cm), sorted(card.flat_size_cm), strict=True)):
+        return None
+    return (
+        f"wants a {of_class} sheet of {shown_cm(sheet_cm)} under and behind the model: '{card.name}' of "
+        f"{shown_cm(card.flat_size_cm)} covers less; stand it behind and lay any {of_class} cloth or card in front"
+    )
 
 
 def _difference(one: Finish, other: Finish) -> float:

@@ -117,7 +117,7 @@ def _turned_cm(card: CardModel, size_cm: tuple[float, float]) -> tuple[float, fl
 
 
 def _misfit(size_cm: tuple[float, float], wanted_cm: tuple[float, float]) -> float:
-    return sum(abs(math.log(side / wanted)) for side, wanted in zip(size_cm, wanted_cm, strict=True))
+    return sum(math.log(side / wanted) ** 2 for side, wanted in zip(size_cm, wanted_cm, strict=True))
 
 
 def _without(cards: Sequence[CardModel], taken: Sequence[CardModel]) -> list[CardModel]:

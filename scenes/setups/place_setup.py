@@ -110,7 +110,7 @@ def _fitted(setup: Setup, name: str, arrangement: ResolvedArrangement, stage: St
 def _fit(setup: Setup, arrangement: ResolvedArrangement, stage: Stage) -> _Fitted:
     owned, size_cm = arrangement.owned_cards, stage.subject.size_cm
     boards = setup.backdrop.reflectance if setup.backdrop else ()
-    backdrop = choose_backdrop(boards, arrangement.declared.backdrop, size_cm, owned)
+    backdrop = choose_backdrop(boards, arrangement.declared.backdrop, size_cm, stage.sweep, owned)
     choices = choose_cards(setup.cards, size_cm, owned, [backdrop.owned] if backdrop.owned else [])
     around = surroundings_of(stage, arrangement.declared.room, arrangement.placed_cards)
     lit = place_lamps(setup.lamps, arrangement.lamps, around)

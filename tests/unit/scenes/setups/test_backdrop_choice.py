@@ -13,7 +13,9 @@ from materials.surface.boards import board_finish, named_boards
 from scenes.arrangement.arrangement import Arrangement
 from scenes.arrangement.reading import fill_model
 from scenes.setups.backdrop_choice import BackdropChoice, choose_backdrop
+from scenes.stage.backdrop import Sweep
 
+SWEEP = Sweep(width_cm=40, front_cm=20, wall_cm=20, radius_cm=8, height_cm=14)
 MATT = sorted(name for name, board in named_boards().items() if board.finish.kind == "matt")
 BLACK = ("black cloth", "black poster board")
 FOAM = {"name": "foam", "size_cm": [50, 70], "reflectance": "black foam board"}
@@ -30,7 +32,8 @@ def choose(
     wanted: tuple[str | float, ...], *cards: dict[str, Any], size_cm: float = 18, **backdrop: Any
 ) -> BackdropChoice:
     arrangement = fill_model({"cards": list(cards), "backdrop": backdrop}, Arrangement, "test")
-    return choose_backdrop(wanted, arrangement.backdrop, size_cm, arrangement.cards)
+    sweep = None if arrangement.backdrop.kind == "none" else SWEEP
+    return choose_backdrop(wanted, arrangement.backdrop, size_cm, sweep, arrangement.cards)
 
 
 def named(choice: BackdropChoice) -> tuple[str, str | None, str | None]:
@@ -56,10 +59,10 @@ def test_a_black_backdrop_is_a_card_that_is_black_and_large_enough_or_said(
 
 def test_a_card_serves_as_far_as_its_size_goes() -> None:
     assert choose(BLACK, FOAM, size_cm=28).owned is not None
-    assert choose(BLACK, FOAM, size_cm=28.1).shortfall is not None  # 70 is less than 2.5 sizes
+    assert choose(BLACK, FOAM, size_cm=28.1).owned is None  # 70 is less than 2.5 sizes
     square = {**FOAM, "size_cm": [50, 50]}
     assert choose(BLACK, square, size_cm=20).owned is not None
-    assert choose(BLACK, {**square, "size_cm": [50, 31.9]}, size_cm=20).shortfall is not None
+    assert choose(BLACK, {**square, "size_cm": [50, 31.9]}, size_cm=20).owned is None
 
 
 @pytest.mark.parametrize("own", ["black velvet", 0.05, "black poster board"])
@@ -83,8 +86,16 @@ def test_where_no_board_is_wanted_or_there_is_no_backdrop_it_stays_the_arrangeme
     assert named(choose(wanted, VELVET, kind=kind, reflectance=0.4)) == ("40 % board", None, None)
 
 
+def test_a_card_smaller_than_the_sheet_that_is_drawn_is_said() -> None:
+    assert SWEEP.length_cm == pytest.approx(50.6, abs=0.05)
+    assert choose(BLACK, {**FOAM, "size_cm": [40, 50.6]}).shortfall is None
+    lack = "wants a black sheet of 40 x 51 cm under and behind the model: 'foam' of 51 x 39 cm covers less; stand it "
+    lack += "behind and lay any black cloth or card in front"
+    assert named(choose(BLACK, {**FOAM, "size_cm": [50.6, 39]})) == ("black foam board", "foam", lack)
+
+
 def test_a_trifold_serves_by_its_size_laid_flat() -> None:
-    wings = {"name": "trifold", "size_cm": [20, 30], "reflectance": 0.05, "trifold": {"wing_cm": 15}}
+    wings = {"name": "trifold", "size_cm": [22, 42], "reflectance": 0.05, "trifold": {"wing_cm": 15}}
     assert named(choose(BLACK, wings)) == ("5 % board", "trifold", None)
 
 

@@ -67,6 +67,13 @@ def test_it_is_turned_whichever_way_is_nearer_and_is_put_up_whole() -> None:
     assert [choice.card.size_cm for choice in choices] == [(42, 29.7), (21, 29.7)]
 
 
+@pytest.mark.parametrize(("size", "turned"), [((1.2, 1.6), (50, 70)), ((1.6, 1.2), (70, 50))])
+def test_one_larger_than_wanted_both_ways_keeps_the_way_that_is_wanted(
+    size: tuple[float, float], turned: tuple[float, float]
+) -> None:
+    assert [choice.card.size_cm for choice in choose(wanted(("foam board", *size)), FOAM)] == [turned]
+
+
 def test_a_trifold_is_laid_flat() -> None:
     (choice,) = choose(wanted(BOUNCE), TRIFOLD)
     assert (choice.card.size_cm, choice.card.trifold) == ((42, 30), None)

@@ -64,6 +64,8 @@ def _dimmed_to(lamp: PlacedLamp, setup: PlacedSetup) -> str | None:
     """Return what a lamp's dimmer is still to be solved for; None where it is known."""
     if not lamp.lamp.model.dimmable:
         return None
+    if lamp.stops_under_key == 0:
+        return f"dimmed to match the {setup.reference_lamp.role}"
     if lamp.stops_under_key is not None:
         plural = "" if lamp.stops_under_key == 1 else "s"
         return f"dimmed to {lamp.stops_under_key:g} stop{plural} under the {setup.reference_lamp.role}"

@@ -89,6 +89,13 @@ def test_a_panel_says_how_its_longer_side_runs(keys: dict[str, Any], side: str |
     assert (f"; longer side {side}; " in words(placed)) is (side is not None)
 
 
+def test_a_panel_that_its_setup_stands_upright_says_so() -> None:
+    placed = setup()
+    (lamp,) = placed.lamps
+    stands = replace(lamp, place=replace(lamp.place, upright=True))
+    assert lamp_facts(stands, placed)["long_side"] == "upright"
+
+
 def test_a_disc_has_no_longer_side() -> None:
     disc = {"name": "disc", "kind": "disc", "diameter_cm": 9, "at_cm": [0, -40, 20], "aim_cm": [0, 0, 20]}
     assert "longer side" not in words(placed_by_hand(disc))
@@ -108,6 +115,7 @@ def test_a_lamp_whose_stand_would_be_seen_hangs_from_an_arm() -> None:
         ({"dimmer": 0.0}, "panel off"),
         ({"stops_under_key": 2.0}, "panel dimmed to 2 stops under the key"),
         ({"stops_under_key": 1.0}, "panel dimmed to 1 stop under the key"),
+        ({"stops_under_key": 0.0}, "panel dimmed to match the key"),
         ({"sheet_over_white": 1.1}, "panel dimmed until the sheet is 1.1 times as bright as white"),
     ],
 )

@@ -142,12 +142,12 @@ CASES: dict[str, tuple[str, str, str, tuple[str, ...]]] = {
         ("a.toml: lamps[1]: a ring takes hole_cm",),
     ),
     "bulb with a beam": (BULB + "beam_deg = 40\n", "x", "", ("a.toml: lamps[1]: a bulb", "beam_deg", "disc")),
-    "card inside a lamp": (BY_HAND + CARD, "x", "", ("a.toml: lamp 'a' and card 'b' stand in one another",)),
+    "card inside a lamp": (BY_HAND + CARD, "x", "", ("a.toml: lamp 'a' and card 'b' overlap",)),
     "lamps overlapping": (
         BY_HAND + BY_HAND.replace('"a"', '"c"'),
         "x",
         "",
-        ("a.toml: lamp 'a' and lamp 'c' stand in one another",),
+        ("a.toml: lamp 'a' and lamp 'c' overlap",),
     ),
     "lamp below the table": (
         LAMP + "at_cm = [0, -30, 2]\naim_cm = [0, 0, 2]\n",

@@ -68,7 +68,7 @@ def collisions(lamps: Sequence[Body], cards: Sequence[Body]) -> Iterator[str]:
     """Yield a sentence for each collision of two lamps, or of a lamp and a card; cards may touch one another."""
     for one, other in (*combinations(lamps, 2), *((lamp, card) for lamp in lamps for card in cards)):
         if gap_cm(one, other) < TOUCH_CM:
-            yield f"{one.name} and {other.name} stand in one another at {_shown(one.at_cm)} cm; move one clear"
+            yield f"{one.name} and {other.name} overlap at {_shown(one.at_cm)} cm; move one clear"
 
 
 def gap_cm(one: Body, other: Body, enough_cm: float = TOUCH_CM) -> float:

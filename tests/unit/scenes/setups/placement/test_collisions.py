@@ -1,4 +1,4 @@
-"""Lamps and cards that would stand in one another, alone and in what is placed by hand."""
+"""Lamps and cards that would overlap, alone and in what is placed by hand."""
 
 from __future__ import annotations
 
@@ -82,7 +82,7 @@ def test_large_boards_that_cross_are_told_wherever_they_do(size: float) -> None:
 
 def test_the_sentence_names_both_and_the_place() -> None:
     told = list(collisions([board("lamp 'a'", (1.5, 0, 20), (0, 1, 0))], [board("card 'b'", (1.5, 0, 20), (0, 1, 0))]))
-    assert told == ["lamp 'a' and card 'b' stand in one another at [1.5, 0, 20] cm; move one clear"]
+    assert told == ["lamp 'a' and card 'b' overlap at [1.5, 0, 20] cm; move one clear"]
 
 
 def test_cards_may_meet() -> None:
@@ -99,7 +99,7 @@ def test_a_lamp_takes_up_what_shines_of_it_and_a_bulb_all_round() -> None:
 
 
 def test_lamps_placed_by_hand_in_one_another_are_refused() -> None:
-    told = "test.toml: lamp 'panel' and lamp 'other' stand in one another at [-20, -30, 40] cm; move one clear"
+    told = "test.toml: lamp 'panel' and lamp 'other' overlap at [-20, -30, 40] cm; move one clear"
     assert refusal(PANEL, BESIDE) == told
     assert len(put(PANEL, {**BESIDE, "at_cm": [20, -30, 40]}).lamps) == 2
 
@@ -107,7 +107,7 @@ def test_lamps_placed_by_hand_in_one_another_are_refused() -> None:
 def test_a_card_within_a_lamp_placed_by_hand_is_refused() -> None:
     within = {"name": "bounce", "size_cm": [10, 10], "at_cm": [25, 0, 12], "facing": [-1, 0, 0]}
     assert refusal(BULB, cards=[within]) == (
-        "test.toml: lamp 'bulb' and card 'bounce' stand in one another at [25, 0, 12] cm; move one clear"
+        "test.toml: lamp 'bulb' and card 'bounce' overlap at [25, 0, 12] cm; move one clear"
     )
     assert put(BULB, cards=[{**within, "at_cm": [29, 0, 12]}]).cards
 
@@ -117,7 +117,7 @@ def test_a_lamp_in_the_wing_of_a_trifold_is_refused() -> None:
     at_wing = {**BULB, "at_cm": [10, 8, 14]}  # 10 cm along a wing, from its hinge at [-2, 15]
     assert put(at_wing, cards=[trio]).cards
     told = refusal(at_wing, cards=[{**trio, "trifold": {"wing_cm": 25, "open_deg": 150}}])
-    assert told.startswith("test.toml: lamp 'bulb' and card 'trio wing' stand in one another")
+    assert told.startswith("test.toml: lamp 'bulb' and card 'trio wing' overlap")
 
 
 @pytest.mark.parametrize(

@@ -1,4 +1,4 @@
-"""Geometries of the default sheet; what breaks the bounds of a placement, by geometry of its own."""
+"""No placed lamp or card breaks a bound, and nearly all are where their setups want them: by geometry of its own."""
 
 from __future__ import annotations
 
@@ -6,18 +6,54 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Final
 
+import numpy as np
 import pytest
 
 from gallery.frames.shots import shots_of
+from scenes.arrangement.resolving import ResolvedArrangement
+from scenes.errors import InputError
 from scenes.setups.place import Place
 from scenes.setups.place_setup import place_setup
-from scenes.setups.setup import SHEET_ORDER
+from scenes.setups.setup import SHEET_ORDER, setup_names
 from tests.support.notes import note
+from tests.support.placements.bodies import Solid, solid_of
 from tests.support.placements.bounds import breaches, scene_of
-from tests.support.placements.cases import Table
+from tests.support.placements.cases import STAND_INS, Table, draw_table
+from tests.support.placements.wanted import off_deg
 
 SECTION: Final = "placements"
+NEAR_DEG: Final = 10.0
+FEW, MANY = 5, 50
+SETUPS_A_TABLE: Final = 8
 HIDDEN, HANGS = "is called hidden", "is not said to hang"
+
+
+@pytest.mark.parametrize(
+    "seed", [*range(FEW), *(pytest.param(seed, marks=pytest.mark.slow) for seed in range(FEW, MANY))]
+)
+def test_no_placed_lamp_or_card_breaks_a_bound(seed: int, tmp_path: Path) -> None:
+    rng = np.random.default_rng(seed)
+    table = draw_table(rng)
+    arrangement = table.opened(tmp_path)
+    solids: dict[int, Solid] = {}
+    setups = [str(setup) for setup in rng.permutation(setup_names())[:SETUPS_A_TABLE]]
+    broken = [sentence for setup in setups for sentence in _breaches(setup, arrangement, solids)]
+    assert not broken, "\n".join([table.toml, *broken])
+
+
+def test_with_the_default_kit_nearly_all_setups_stand_within_10_degrees_of_what_they_want(
+    tmp_path: Path,
+) -> None:
+    off = {}
+    for name, (key, size_cm) in STAND_INS.items():
+        arrangement = Table(f'[subject]\nmesh = "stand-in:{name}"\n{key} = {size_cm}\n', None).opened(tmp_path)
+        for setup in setup_names():
+            off[f"{setup} of {name}"] = _off_deg(setup, arrangement)
+    worst = sorted(off, key=off.__getitem__)[::-1]
+    near = sum(angle <= NEAR_DEG for angle in off.values()) / len(off)
+    note(SECTION, f"{100 * near:.1f} % of {len(off)} setups within {NEAR_DEG:g} degrees, without a lack")
+    note(SECTION, "worst: " + "; ".join(f"{off[name]:.0f} {name}" for name in worst[:10]))
+    assert near >= 0.95
 
 
 @pytest.mark.parametrize(("kind", "size_cm", "most"), [("figure", (5, 4, 20), 7), ("vehicle", (8, 18, 6), 6)])
@@ -69,3 +105,23 @@ def test_a_lamp_put_where_it_breaks_a_bound_is_found_to(
     key = replace(placed.lamps[0], place=Place(at_cm, aim_cm), hidden=found == HIDDEN, hangs=found != HANGS)
     broken = breaches(scene_of(arrangement, replace(placed, lamps=(key,))))
     assert any(found in sentence for sentence in broken) if found else not broken
+
+
+def _off_deg(setup: str, arrangement: ResolvedArrangement) -> float:
+    """Return the largest angle of a setup's lamps from where it wants them, infinite where it lacks something."""
+    placed = place_setup(setup, arrangement)
+    if placed.shortfalls:
+        return np.inf
+    return max(off_deg(placed, lamp, arrangement.faces_deg) for lamp in placed.lamps)
+
+
+def _breaches(setup: str, arrangement: ResolvedArrangement, solids: dict[int, Solid]) -> list[str]:
+    """Return what a setup breaks; nothing where it is refused for want of room."""
+    try:
+        placed = place_setup(setup, arrangement)
+    except InputError:
+        return []
+    assert placed.subject is not None
+    if id(placed.subject) not in solids:
+        solids[id(placed.subject)] = solid_of(placed.subject)
+    return [f"{setup}: {broken}" for broken in breaches(scene_of(arrangement, placed, solids[id(placed.subject)]))]

@@ -140,7 +140,7 @@ def lamp_body(lamp: PlacedLamp) -> Body:
 def _extent_cm(lamp: PlacedLamp) -> tuple[float, float]:
     """Return the level and the other side of a lamp."""
     width, height = lamp.lamp.extent_cm
-    return (height, width) if getattr(lamp.place, "upright", False) else (width, height)
+    return (height, width) if lamp.place.upright else (width, height)
 
 
 def card_body(card: PlacedCard) -> Body:

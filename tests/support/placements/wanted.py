@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from itertools import chain
 from typing import Final
 
 import numpy as np
@@ -12,20 +11,24 @@ from scenes.setups.placed import PlacedLamp, PlacedSetup
 from scenes.setups.setup import SetupCard, SetupLamp, load_setup
 
 WITH_A_FACE: Final = ("figure", "bust")
+ROUNDED_CM: Final = 0.05 * np.sqrt(3)
+"""The most that rounding to a millimetre moves a point."""
 
 
 def wanted_things(setup: str) -> list[SetupLamp | SetupCard]:
     """Return the lamps and cards of a setup and of its alternatives."""
     loaded = load_setup(setup)
-    return [
-        *loaded.lamps,
-        *loaded.cards,
-        *chain(*((*other.lamps, *(other.cards or ())) for other in getattr(loaded, "alternatives", ()))),
-    ]
+    wanted: list[SetupLamp | SetupCard] = [*loaded.lamps, *loaded.cards]
+    for other in loaded.alternatives:
+        wanted += [*other.lamps, *(other.cards or ())]
+    return wanted
 
 
 def off_deg(placed: PlacedSetup, lamp: PlacedLamp, faces_deg: float) -> float:
-    """Return the angle in degrees at its aim between a lamp and the nearest place that its setup names for its role."""
+    """Return the angle in degrees at its aim between a lamp and the nearest place that its setup names for its role.
+
+    Less what the rounding of its place to a millimetre may turn it by.
+    """
     places = [wanted for wanted in wanted_things(placed.name) if wanted.role == lamp.role]
     return min(_angle(placed, lamp, wanted, faces_deg) for wanted in places)
 
@@ -34,7 +37,9 @@ def _angle(placed: PlacedSetup, lamp: PlacedLamp, wanted: SetupLamp | SetupCard,
     turn, rise = np.radians([_round_deg(placed, wanted, faces_deg), wanted.rise_deg])
     asked = np.array([np.sin(turn) * np.cos(rise), -np.cos(turn) * np.cos(rise), np.sin(rise)])
     actual = np.asarray(lamp.place.at_cm) - _aim(placed, lamp, wanted)
-    return float(np.degrees(np.arccos(np.clip(asked @ actual / np.linalg.norm(actual), -1, 1))))
+    away = float(np.linalg.norm(actual))
+    off = np.arccos(np.clip(asked @ actual / away, -1, 1))
+    return float(np.degrees(max(0.0, off - ROUNDED_CM / away)))
 
 
 def _round_deg(placed: PlacedSetup, wanted: SetupLamp | SetupCard, faces_deg: float) -> float:

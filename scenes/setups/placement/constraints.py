@@ -10,6 +10,7 @@ import numpy as np
 
 from materials.arrays import Vector
 from scenes.geometry import axes_facing
+from scenes.subject.enclosure import is_enclosed
 
 from .bodies import Bodies
 from .collisions import TOUCH_CM, gap_cm
@@ -112,8 +113,8 @@ def hidden_behind_subject(bodies: Bodies, around: Surroundings) -> Vector:
 
 
 def in_sight_of_hero(bodies: Bodies, around: Surroundings) -> Vector:
-    """Return how far the line from the hero to its centre passes beside opaque cards."""
-    margin = np.full(len(bodies), FREE)
+    """Return how far the line from the hero to its centre passes over the sheet and beside opaque cards."""
+    margin = _over_sheet(bodies, around)
     for screen in around.screens:
         axes = axes_facing(screen.facing)
         start, ends = ((points - screen.at_cm) @ axes for points in (np.asarray(around.stage.hero_cm), bodies.at_cm))
@@ -132,8 +133,11 @@ def out_of_light(bodies: Bodies, around: Surroundings) -> Vector:
 
 
 def clear_of_model(bodies: Bodies, around: Surroundings) -> Vector:
-    """Return the distance from the model over the clearance that is asked for."""
-    return model_distance_cm(bodies, around) - max(around.clearance_cm, TOUCH_CM)
+    """Return the distance from the model over the clearance that is asked for; inside a hollow one, none."""
+    subject = around.stage.subject
+    most = np.array([0.0 if is_enclosed(at, subject) else FREE for at in bodies.at_cm])
+    distance = np.minimum(most, model_distance_cm(bodies, around))
+    return np.asarray(distance - max(around.clearance_cm, TOUCH_CM))
 
 
 def no_nearer_than_allowed(bodies: Bodies, around: Surroundings) -> Vector:
@@ -160,6 +164,17 @@ def model_distance_cm(bodies: Bodies, around: Surroundings) -> Vector:
     for i in np.flatnonzero(apart < asked):
         apart[i] = bodies.body(int(i)).distance(around.stage.points).min()
     return apart
+
+
+def _over_sheet(bodies: Bodies, around: Surroundings) -> Vector:
+    """Return by how much (n,) the lines from the hero to bodies behind the wall clear the top of the sheet, cm."""
+    sweep, hero = around.stage.sweep, np.asarray(around.stage.hero_cm)
+    if sweep is None:
+        return np.full(len(bodies), FREE)
+    away = bodies.at_cm - hero
+    behind = bodies.at_cm[:, 1] > sweep.wall_cm
+    share = (sweep.wall_cm - hero[1]) / np.where(behind, away[:, 1], 1.0)
+    return np.where(behind, hero[2] + share * away[:, 2] - sweep.height_cm - LIGHT_GAP_CM, FREE)
 
 
 def _passing(start: Vector, end: Vector, size_cm: Vector) -> Vector:
@@ -193,8 +208,9 @@ CHEAP: Final = (
         "move it {cm:.1f} cm out of it",
     ),
     Constraint(
-        "in sight of the hero", in_sight_of_hero, "stand behind a card", "has a card between it and the hero",
-        "move that card",
+        "in sight of the hero", in_sight_of_hero, "stand behind a card or the sheet",
+        "has a card or the sheet between it and the hero",
+        "move what is between",
     ),
     Constraint(
         "out of the light", out_of_light, "keep a lamp from the hero", "keeps a lamp from the hero",

@@ -26,7 +26,7 @@ def lamp_lack(wanted: RelativePlacement, lamp: Lamp, found: Found, stage: Stage)
     remedy = found.obstacle.remedy.replace("smaller one", "smaller lamp") if found.obstacle else ""
     if where == BELOW:
         remedy = f"lay a white card there or {remedy}"
-    return f"wants a lamp {where}: the {_size(lamp.extent_cm)} {lamp.model.kind} {_reason(found)}; {remedy}"
+    return f"wants a lamp {where}: the {_size(lamp)} {lamp.model.kind} {_reason(found)}; {remedy}"
 
 
 def card_lack(choice: CardChoice, found: Found, stage: Stage) -> str:
@@ -42,8 +42,8 @@ def _reason(found: Found) -> str:
     return f"does not fit there{why} and {ends}"
 
 
-def _size(extent_cm: tuple[float, float]) -> str:
-    return shown_cm(extent_cm) if len(set(extent_cm)) > 1 else f"{extent_cm[0]:.3g} cm"
+def _size(lamp: Lamp) -> str:
+    return shown_cm(lamp.extent_cm) if lamp.model.kind == "panel" else f"{lamp.extent_cm[0]:.3g} cm"
 
 
 def where_words(wanted: RelativePlacement, stage: Stage) -> str:

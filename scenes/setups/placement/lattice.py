@@ -26,7 +26,7 @@ ALL_DISTANCES: Final = np.array([0.75, 1.0, 1.32, 1.74, 2.3, 3.0])
 DOUBLING_DEG: Final = 15.0
 """Degrees that count as much as twice the distance, which is two stops less light."""
 ROUNDING: Final = 1e-9
-TURNING_DEG: Final = 5.0
+TURNING_DEG: Final = 4.0
 """Degrees that count as much as the other side of a panel upright."""
 
 LENS_ROOM_CM: Final = 8.0
@@ -93,19 +93,19 @@ def _candidates(
 ) -> Candidates:
     """Return places, sorted by how far they are off the wanted one.
 
-    `axes` are the directions round from the wanted one and the rises, degrees, and the distances in wanted ones.
+    `axes` are the degrees farther round than the wanted place and the rises, degrees, and the distances in wanted ones.
 
     Of equals, those farther round, higher and farther away come first, so that mirror images are placed as such.
     """
     azimuth, distance_cm = azimuth_deg(wanted, stage), wanted.distance * stage.subject.size_cm
     distances = _extended(axes[2], shape.clear_cm(wanted.clearance_cm) / distance_cm)
-    grid = np.meshgrid(azimuth + axes[0], axes[1], distances, np.arange(float(len(shape.sides))))
-    turn, rise, far, side = (np.asarray(axis.ravel(), float) for axis in grid)
+    grid = np.meshgrid(axes[0], axes[1], distances, np.arange(float(len(shape.sides))))
+    farther_round, rise, far, side = (np.asarray(axis.ravel(), float) for axis in grid)
     outward = -1.0 if np.sin(np.radians(azimuth)) < -ROUNDING else 1.0
-    towards = _directions(turn, rise)
+    towards = _directions(azimuth + outward * farther_round, rise)
     off_deg = _angles(towards, direction_round(azimuth, wanted.rise_deg))
     cost = off_deg + DOUBLING_DEG * np.abs(np.log2(far)) + TURNING_DEG * side
-    order = np.lexsort((-far, -rise, -outward * (turn - azimuth), np.round(cost, 6)))
+    order = np.lexsort((-far, -rise, -farther_round, np.round(cost, 6)))
     towards, far, side, off_deg = towards[order], far[order], side[order].astype(int), off_deg[order]
     centre = stage.aim(wanted.aim)
     at = centre + towards * (distance_cm * far)[:, None]

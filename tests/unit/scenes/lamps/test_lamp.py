@@ -258,3 +258,25 @@ def test_the_share_is_what_leaves_of_the_lumens_on_the_label() -> None:
     light = lamp(**PANEL, lumens=1000, grid_deg=40)
     assert light.lumens == pytest.approx(1000 * light.share)
     assert 0 < light.share < 0.1
+
+
+@pytest.mark.parametrize(("size_cm", "upright"), [([20, 14], True), ([14, 20], False)])
+def test_a_panel_turned_by_a_quarter_turns_its_axes_and_so_its_measured_beam(
+    size_cm: list[float], upright: bool
+) -> None:
+    panel = lamp(size_cm=size_cm)
+    at, facing = np.zeros(3), np.array([0.0, -1.0, 0.0])
+    as_declared, turned = (panel.emitter(at, facing, upright=way) for way in (not upright, upright))
+    np.testing.assert_allclose(turned.axes[:, 0], as_declared.axes[:, 1])
+    np.testing.assert_allclose(turned.axes[:, 1], -as_declared.axes[:, 0])
+    assert turned.half == as_declared.half
+    reach = np.abs(turned.axes[:, :2]) @ turned.half
+    width, height = panel.extent_turned(upright=upright)
+    np.testing.assert_allclose(reach, (width / 2, 0, height / 2), atol=1e-12)
+    assert (height > width) is upright
+
+
+def test_a_disc_is_the_same_however_it_is_turned() -> None:
+    disc = lamp(kind="disc", diameter_cm=10)
+    at, facing = np.zeros(3), np.array([0.0, -1.0, 0.0])
+    np.testing.assert_array_equal(disc.emitter(at, facing, upright=True).axes, disc.emitter(at, facing).axes)

@@ -172,3 +172,22 @@ def test_left_to_itself_no_edge_of_the_sheet_is_in_sight(
 )
 def test_edges_in_sight_are_told_apart(sweep: Sweep, seen: tuple[str, ...]) -> None:
     assert edges_in_sight(sweep, DIVER_VIEW) == seen
+
+
+@given(sweeps, st.floats(-0.9, 0.9), st.floats(0, 1))
+def test_a_ray_meets_the_sheet_where_its_section_is(sweep: Sweep, side: float, along: float) -> None:
+    section = fine_profile(sweep)
+    y, z = section[int(along * (len(section) - 1))]
+    point = np.array([side * sweep.width_cm / 2, y, z])
+    lens = np.array([0.0, -sweep.front_cm - 30.0, sweep.radius_cm + 20.0])
+    ray = (point - lens) / np.linalg.norm(point - lens)
+    (hit,) = sweep.hits(lens, ray[None])
+    if np.isfinite(hit).all():
+        np.testing.assert_allclose(hit, point, atol=0.01 * sweep.radius_cm)
+    else:
+        assert along in (0.0, 1.0) or z > sweep.height_cm - 0.1 or y < -sweep.front_cm + 0.1
+
+
+def test_a_ray_past_the_sheet_meets_nothing() -> None:
+    rays = np.array([[0.0, 0.6, 0.8], [0.8, 0.6, 0.0], [0.0, -1.0, 0.0]])
+    assert np.isnan(Sweep(70, 30, 45, 18, 70).hits(np.array([0.0, -100.0, 20.0]), rays)).all()

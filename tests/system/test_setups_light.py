@@ -64,16 +64,17 @@ def test_loop_brightens_the_backdrop_over_butterfly_close(demo: Demo, fact: Fact
     assert loop > close + 0.3
 
 
-def test_clamshell_leaves_the_backdrop_darker_than_every_other_frontal_setup(demo: Demo, fact: Fact) -> None:
+def test_clamshell_steep_leaves_the_backdrop_darker_than_every_other_frontal_setup(demo: Demo, fact: Fact) -> None:
     frontal = ("butterfly", "butterfly-close", "loop", "rembrandt", "broad", "short", "three-point", "pair")
-    clamshell = _backdrop(demo, "clamshell")
-    fact.append(f"backdrop: clamshell {clamshell:+.2f} stops, broad {_backdrop(demo, 'broad'):+.2f}")
+    clamshell = _backdrop(demo, "clamshell-steep")
+    fact.append(f"backdrop: clamshell-steep {clamshell:+.2f} stops, broad {_backdrop(demo, 'broad'):+.2f}")
     assert clamshell < min(_backdrop(demo, name) for name in frontal) - 0.3
 
 
-def test_clamshell_lights_the_head_more_than_the_waist(demo: Demo, fact: Fact) -> None:
-    head, waist = (demo["clamshell"].relative_stops(demo["clamshell"].parts(p)) for p in ("helmet*", "weights"))
-    fact.append(f"clamshell, over the subject's mean: head {head:+.2f}, waist {waist:+.2f} stops")
+def test_clamshell_steep_lights_the_head_more_than_the_waist(demo: Demo, fact: Fact) -> None:
+    steep = demo["clamshell-steep"]
+    head, waist = (steep.relative_stops(steep.parts(p)) for p in ("helmet*", "weights"))
+    fact.append(f"clamshell-steep, over the subject's mean: head {head:+.2f}, waist {waist:+.2f} stops")
     assert head > waist + 0.7
 
 

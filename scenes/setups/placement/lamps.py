@@ -7,8 +7,6 @@ from dataclasses import dataclass, replace
 from functools import cache
 from typing import Final
 
-import numpy as np
-
 from scenes.lamps.lamp import Lamp
 from scenes.setups.lamp_choice import LampChoice, assignments, generic_lamps
 from scenes.setups.placed import PlacedLamp
@@ -119,4 +117,4 @@ def _rank(role: str) -> int:
 
 
 def _badness(tried: PlacedLamps) -> tuple[int, float]:
-    return len(tried.lacks), float(np.nan_to_num(tried.off_deg))
+    return len(tried.lacks), tried.off_deg

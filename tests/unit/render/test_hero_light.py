@@ -48,7 +48,7 @@ role = "backdrop"
 from_camera = true
 rise_deg = 60
 distance = 1.5
-aim = "wall"
+aim = "sheet"
 sheet_over_white = 1.1
 """
 

@@ -22,11 +22,11 @@ MOST_TRIED: Final = 3
 
 @dataclass(frozen=True)
 class LampChoice:
-    """The lamp chosen for one of a setup; `shortfall` is a sentence where it is a generic one."""
+    """The lamp chosen for one of a setup; `shortfalls` are sentences on what it falls short of."""
 
     wanted: SetupLamp
     lamp: Lamp
-    shortfall: str | None
+    shortfalls: tuple[str, ...]
 
 
 @cache
@@ -51,7 +51,14 @@ def assignments(wanted: Sequence[SetupLamp], owned: Sequence[Lamp]) -> Iterator[
     for chosen in _permutations([wanted[i] for i in chosen_for], lamps):
         by_index = dict(zip(order, (*chosen, *lent), strict=True))
         yield tuple(
-            LampChoice(lamp, by_index[i], _lending(lamp, by_index[i], len(wanted), len(owned)) if i in left else None)
+            LampChoice(
+                lamp,
+                by_index[i],
+                (
+                    *([_lending(lamp, by_index[i], len(wanted), len(owned))] if i in left else []),
+                    *_undirected(lamp, by_index[i]),
+                ),
+            )
             for i, lamp in enumerate(wanted)
         )
 
@@ -81,6 +88,12 @@ def _lent(wanted: Sequence[SetupLamp], taken: Sequence[Lamp]) -> list[Lamp]:
 
 def _lending(wanted: SetupLamp, lamp: Lamp, needed: int, owned: int) -> str:
     return f"needs {needed} lamps, {owned} owned: a generic {lamp.model.kind} is the {wanted.role}"
+
+
+def _undirected(wanted: SetupLamp, lamp: Lamp) -> list[str]:
+    if not (wanted.directed and lamp.model.kind == "bulb"):
+        return []
+    return [f"wants a {wanted.role} that shines one way: {lamp.name} lights the sheet too; put a black card between"]
 
 
 def _free_name(name: str, taken: set[str]) -> str:

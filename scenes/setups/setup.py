@@ -73,6 +73,7 @@ class SetupLamp(RelativePlacement):
 
     role: Name
     pick: Literal["next", "smallest"] = Field("next", description="which of the lamps owned")
+    directed: bool = Field(False, description="shines one way: a bulb would light the sheet as well")
     dimmer: Dimmer = 1.0
     stops_under_key: float | None = Field(None, ge=0, le=10, description="solves the dimmer at the hero")
     sheet_over_white: float | None = Field(

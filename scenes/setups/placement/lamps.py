@@ -71,7 +71,7 @@ def place_lamps(wanted: Sequence[SetupLamp], owned: Sequence[Lamp], around: Surr
     if best is not None and not best.lamps:
         smallest = min(generic_lamps(), key=lambda lamp: lamp.extent_cm[0] * lamp.extent_cm[1])
         instead = f"has no room for the lamps owned: a generic {smallest.model.kind} is the {wanted[0].role}"
-        tried = attempt((LampChoice(wanted[0], smallest, instead),))
+        tried = attempt((LampChoice(wanted[0], smallest, (instead,)),))
         best = tried if tried.lamps else best
     assert best is not None
     return best
@@ -87,7 +87,7 @@ def shape_of(lamp: Lamp, wanted: SetupLamp) -> Shape:
 def _gathered(choices: Sequence[LampChoice], found: Sequence[Found], around: Surroundings) -> PlacedLamps:
     lamps, lacks, off_deg = [], [], 0.0
     for choice, place in zip(choices, found, strict=True):
-        lacks += [choice.shortfall] if choice.shortfall else []
+        lacks += choice.shortfalls
         if place.is_beyond(choice.wanted):
             lacks.append(lamp_lack(choice.wanted, choice.lamp, place, around.stage))
         off_deg += place.off_deg

@@ -107,7 +107,7 @@ def test_a_lamp_that_fits_nowhere_is_left_out_and_said() -> None:
 def test_where_the_only_lamp_fits_nowhere_a_generic_smaller_one_stands_in_for_it() -> None:
     room = {"clear_cm": {"left": 30, "right": 30, "behind": 30, "front": 30, "above": 40}}
     got = placed([ABOVE], [{"name": "huge", "size_cm": [90, 90]}], room=room)
-    assert [lamp.name for lamp in got.lamps] == ["small light"]
+    assert [lamp.name for lamp in got.lamps] == ["small light A"]
     assert got.shortfalls[0] == "has no room for the lamps owned: a generic panel is the rim"
 
 

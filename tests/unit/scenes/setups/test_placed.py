@@ -220,7 +220,7 @@ def test_the_lamps_owned_are_used_in_their_order_with_their_own_dimmers() -> Non
     owned = [
         {"name": "A", "size_cm": [30, 20], "dimmer": 0.5},
         {"name": "B", "size_cm": [20, 14]},
-        {"name": "C", "kind": "bulb", "diameter_cm": 4},
+        {"name": "C", "kind": "disc", "diameter_cm": 4},
     ]
     placed = place("three-point", arranged(lamps=owned), figure())
     assert [(lamp.role, lamp.name) for lamp in placed.lamps] == [("key", "A"), ("fill", "B"), ("rim", "C")]

@@ -222,10 +222,10 @@ class TestAsItsName:
         assert sizes_away(close) < 0.7 * sizes_away(far)
         assert comes_from(close)[1] > comes_from(far)[1] + 10
 
-    def test_butterfly_card_adds_a_white_card_below_the_frame_to_butterfly_close(self, name: str) -> None:
-        carded, bare = place_named(name, "butterfly-card"), place_named(name, "butterfly-close")
-        assert carded.lamps == bare.lamps
-        assert bare.cards == ()
+    def test_butterfly_card_has_a_near_lamp_well_up_and_a_white_card_below_the_frame(self, name: str) -> None:
+        carded = place_named(name, "butterfly-card")
+        assert sizes_away(carded) < sizes_away(place_named(name, "butterfly"))
+        assert comes_from(carded)[1] > comes_from(place_named(name, "butterfly"))[1] + 5
         (card,) = carded.cards
         assert card.finish.base[0] > 0.75
         thing = next(t for t in things(name, "butterfly-card") if t.role == card.name)
@@ -267,7 +267,7 @@ class TestAsItsName:
     ) -> None:
         placed = place_named(name, setup)
         rim = lamp(placed, "rim")
-        assert rim.name == "small light"
+        assert rim.name == "small light A"
         assert rim.place.facing[1] < 0
         assert rim.place.at_cm[1] > 0
         assert placed.backdrop.base[0] < 0.05
@@ -287,7 +287,7 @@ class TestAsItsName:
         rim = lamp(placed, "rim")
         assert rim.place.at_cm[1] > 0 or placed.shortfalls
         if name == "figure":
-            assert rim.name == "small light"
+            assert rim.name == "small light A"
             assert rim.hidden
             assert rim.place.facing[2] > 0
 
@@ -356,7 +356,7 @@ class TestAsItsName:
     def test_low_key_is_one_small_lamp_before_a_black_backdrop_with_black_flags(self, name: str) -> None:
         placed = place_named(name, "low-key")
         assert placed.backdrop.base[0] < 0.05
-        assert [lamp.name for lamp in placed.lamps] == ["small light"]
+        assert [lamp.name for lamp in placed.lamps] == ["small light A"]
         assert placed.cards
         assert max(card.finish.base[0] for card in placed.cards) < 0.1
 
@@ -365,7 +365,7 @@ class TestAsItsName:
         round_deg, rise_deg = comes_from(placed, "kicker")
         assert 135 <= abs(round_deg) <= 150
         assert rise_deg > 20
-        assert lamp(placed, "kicker").name == "small light"
+        assert lamp(placed, "kicker").name == "small light A"
 
     def test_pair_is_two_equal_lamps_at_45_degrees_that_mirror_each_other(self, name: str) -> None:
         placed = place_named(name, "pair")

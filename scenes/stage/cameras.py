@@ -51,7 +51,7 @@ class CameraBody:
 
     @property
     def apertures(self) -> str:
-        """Its f-numbers in words: ``f/4 to f/22``, ``f/1.7 only``."""
+        """Its f-numbers in words: ``f/1.4 to f/32``, ``f/1.7 only``."""
         widest, smallest = (f"f/{n:.2g}" for n in self.f_numbers)
         return f"{widest} only" if widest == smallest else f"{widest} to {smallest}"
 

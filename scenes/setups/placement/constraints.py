@@ -187,7 +187,7 @@ def _passing(start: Vector, end: Vector, size_cm: Vector) -> Vector:
 
 CHEAP: Final = (
     Constraint(
-        "above the table", above_table, "stand in the table", "stands in the table", "take a smaller one"
+        "above the table", above_table, "reach into the table", "reaches into the table", "take a smaller one"
     ),
     Constraint(
         "before the backdrop", before_sheet, "stand in the backdrop", "stands in the backdrop",

@@ -85,7 +85,9 @@ def shape_of(lamp: Lamp, wanted: SetupLamp) -> Shape:
 
 
 def _gathered(choices: Sequence[LampChoice], found: Sequence[Found], around: Surroundings) -> PlacedLamps:
-    lamps, lacks, off_deg = [], [], 0.0
+    lamps: list[PlacedLamp] = []
+    lacks: list[str] = []
+    off_deg = 0.0
     for choice, place in zip(choices, found, strict=True):
         lacks += choice.shortfalls
         if place.is_beyond(choice.wanted):

@@ -23,5 +23,5 @@ def test_a_camera_body_is_said_in_a_line() -> None:
         "a phone's main lens: 4.4 mm on 5.64 x 4.23 mm, f/1.7 only, ISO 50 to 3200, 10 s to 1/8000 s"
     )
     assert body_line(camera_bodies()["camera"]) == (
-        "a full-frame camera with a zoom: 24 to 105 mm on 36 x 24 mm, f/4 to f/22, ISO 100 to 12800, 30 s to 1/8000 s"
+        "a full-frame camera with a zoom: 24 to 105 mm on 36 x 24 mm, f/1.4 to f/32, ISO 100 to 12800, 30 s to 1/8000 s"
     )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, Final
 
 from render.camera.exposure import Exposure
 from render.hero_light import HeroLight, hero_light
@@ -10,11 +10,15 @@ from render.images.tracing import Tracing
 from render.readings.metering import unobstructed_lux
 from render.shot import Shot
 from scenes.errors import InputError
+from scenes.units import stops
 
 from .exposure import needed_lux
 from .room_for_lamp import nearest_free_cm, obstacle
 from .setup_light import distance_cm, key_of, moved
-from .unlit import require_lamp
+from .unlit import require_lamp, require_light
+
+SAME_STOPS: Final = 0.17
+"""Half of the third of a stop that cameras step in: what their settings round."""
 
 
 def lumens_facts(light: HeroLight, exposure: Exposure, at_cm: float | None, tracing: Tracing) -> dict[str, Any]:
@@ -31,14 +35,16 @@ def lumens_facts(light: HeroLight, exposure: Exposure, at_cm: float | None, trac
     i = key_of(light)
     if at_cm is not None:
         light = hero_light(_moved_clear(light, i, at_cm), tracing)
+    require_light(light)
     require_lamp(light, i)
     key, needed = light.setup.lamps[i], needed_lux(light, exposure)
-    emitter, receptor = light.emitters[i], light.shot.receptors[i]
+    emitter, receptor = light.emitters[i], light.shot.receptors[light.receptor]
     owned, clear = key.lamp.bare_lumens, unobstructed_lux(emitter.shape, receptor, emitter.radiance)
+    lux = float(light.full_lux[i, ..., light.receptor].mean(axis=0).sum())
     return {
         "setup": light.setup.name, "lamp": key.name, "role": key.role, "needed_lux": needed,
-        "basis": f"facing the {key.role}, model away", "distance_cm": distance_cm(light.setup, i),
-        "owned_lumens": owned, "lumens": owned * needed / float(light.facing_lux[i]),
+        "basis": light.basis, "distance_cm": distance_cm(light.setup, i),
+        "owned_lumens": owned, "lumens": owned * needed / lux,
         "clear_lumens": owned * needed / clear if clear > 0 else None,
     }  # fmt: skip
 
@@ -46,14 +52,16 @@ def lumens_facts(light: HeroLight, exposure: Exposure, at_cm: float | None, trac
 def lumens_lines(facts: dict[str, Any]) -> list[str]:
     """Return what the key needs, in one line."""
     more = facts["lumens"] / facts["owned_lumens"]
-    has = f"{facts['lamp']} gives {facts['owned_lumens']:.0f} lm, " + (
-        f"{more:.1f} times too little" if more > 1 else f"enough at {100 * more:.0f} %"
-    )
+    if abs(stops(more)) <= SAME_STOPS:
+        has = "just enough"
+    else:
+        has = f"{more:.1f} times too little" if more > 1 else f"enough at {100 * more:.0f} %"
     clear = facts["clear_lumens"]
     bare = f" ({clear:.0f} lm if nothing blocked or returned light)" if clear else ""
     return [
         f"{facts['setup']}: {facts['needed_lux']:.0f} lx at the hero ({facts['basis']}) takes {facts['lumens']:.0f} lm "
-        f"from a {facts['role']} {facts['distance_cm']:.0f} cm away{bare}; {has}"
+        f"from a {facts['role']} {facts['distance_cm']:.0f} cm away{bare}; "
+        f"{facts['lamp']} gives {facts['owned_lumens']:.0f} lm, {has}"
     ]
 
 

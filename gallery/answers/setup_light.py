@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -23,11 +23,21 @@ def setup_light(arrangement: ResolvedArrangement, setup: str, tracing: Tracing) 
     return hero_light(shot, tracing)
 
 
-def frame_exposure(light: HeroLight, tracing: Tracing) -> ChosenExposure:
+@dataclass(frozen=True)
+class FrameExposure:
+    """The exposure of a setup's frame, the illuminance that it is metered by, lx, and what that is read on."""
+
+    chosen: ChosenExposure
+    lux: float
+    basis: str
+
+
+def frame_exposure(light: HeroLight, tracing: Tracing) -> FrameExposure:
     """Return the exposure of the setup's frame; only one that is metered on the scene takes a draft of it."""
     if light.shot.camera.exposure == "scene":
-        return shot_light(light.shot, tracing, PASSES["draft"]).chosen_exposure
-    return light.chosen_exposure()
+        shot = shot_light(light.shot, tracing, PASSES["draft"])
+        return FrameExposure(shot.chosen_exposure, shot.metered_lux, shot.basis)
+    return FrameExposure(light.chosen_exposure(), light.metered_lux, light.basis)
 
 
 def key_of(light: HeroLight) -> int:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from gallery.checks.unlit import unlit_reason
+from gallery.checks.unlit import unlit_reason, unlit_reasons
+from render.camera.exposure import LEAST_LUX
 from render.hero_light import HeroLight
 from scenes.errors import InputError
 
@@ -15,15 +16,9 @@ def require_light(light: HeroLight) -> None:
     InputError
         With the reason.
     """
-    if light.metered_lux > 0:
+    if light.metered_lux >= LEAST_LUX:
         return
-    receptors = light.shot.receptors
-    reasons = [
-        unlit_reason(lamp, receptor, light.setup.cards)
-        for lamp, receptor in zip(light.setup.lamps, receptors, strict=False)
-        if lamp.dimmer > 0
-    ]
-    why = next((reason for reason in reasons if reason), "its lamps are off")
+    why = "; ".join(filter(None, unlit_reasons(light.setup))) or "there are no lamps"
     raise InputError(f"setup '{light.setup.name}': no light reaches the hero: {why}")
 
 

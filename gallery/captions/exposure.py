@@ -16,7 +16,12 @@ def exposure_caption(frame: Frame) -> str:
     """Return the camera's settings: `1/80 s  f/8  ISO 100  4000 K`."""
     exposure, kelvin = frame.exposure, frame.white_balance_kelvin
     white = "coloured light" if kelvin is None else f"{kelvin:.0f} K"
-    return f"{shutter_name(exposure.shutter_s)}  {aperture_name(exposure)}  {iso_name(exposure.iso)}  {white}"
+    return f"{settings_caption(exposure)}  {white}"
+
+
+def settings_caption(exposure: Exposure) -> str:
+    """Return shutter, f-number and ISO: `1/80 s  f/8  ISO 100`."""
+    return f"{shutter_name(exposure.shutter_s)}  {aperture_name(exposure)}  {iso_name(exposure.iso)}"
 
 
 def aperture_name(exposure: Exposure) -> str:

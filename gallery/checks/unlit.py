@@ -25,15 +25,19 @@ AIMED_DEG: Final = 45.0
 
 
 def unlit_warnings(setup: PlacedSetup) -> list[str]:
-    """Return a sentence for each card between a lamp and the hero, and one where no lamp lights the hero."""
-    receptors = receptors_of(setup)
-    reasons = [
-        unlit_reason(lamp, receptor, setup.cards) for lamp, receptor in zip(setup.lamps, receptors, strict=False)
+    """Return a sentence where no lamp lights the hero; else one for each card between a lamp and the hero."""
+    reasons = unlit_reasons(setup)
+    if all(reasons):
+        return [f"{setup.name}: no lamp lights the hero: {'; '.join(filter(None, reasons))}"]
+    return [f"{setup.name}: {reason}" for reason in reasons if reason and reason.startswith("the card")]
+
+
+def unlit_reasons(setup: PlacedSetup) -> list[str | None]:
+    """Return of each lamp why it gives the hero no direct light; None where it gives some."""
+    return [
+        unlit_reason(lamp, receptor, setup.cards) if lamp.dimmer > 0 else f"the {lamp.role} ({lamp.name}) is off"
+        for lamp, receptor in zip(setup.lamps, receptors_of(setup), strict=False)
     ]
-    blocked = [reason for reason in reasons if reason and reason.startswith("the card")]
-    lit = [lamp for lamp, reason in zip(setup.lamps, reasons, strict=True) if reason is None and lamp.dimmer > 0]
-    dark = [] if lit else [f"{setup.name}: no lamp lights the hero"]
-    return [*(f"{setup.name}: {reason}" for reason in blocked), *dark]
 
 
 def unlit_reason(lamp: PlacedLamp, receptor: Meter, cards: Sequence[PlacedCard]) -> str | None:

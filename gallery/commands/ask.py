@@ -49,7 +49,7 @@ def lumens(
 
     tracing = open_tracing()
     light = setup_light(open_arrangement(file, sizing), setup, tracing)
-    asked = Wish(f_number, shutter_s, iso).over(frame_exposure(light, tracing).exposure)
+    asked = Wish(f_number, shutter_s, iso).over(frame_exposure(light, tracing).chosen.exposure)
     print_facts(lumens_facts(light, asked, distance_cm, tracing), lumens_lines, as_json)
 
 

@@ -33,7 +33,7 @@ LEAST_LUX: Final = 1e-6
 """Illuminance that counts as no light: a hundredth of that under an overcast night sky (common practice, no source)."""
 LONGEST_BY_HAND_S: Final = 1 / 60
 """Common practice, no source."""
-NO_LIGHT: Final = "no light reaches the subject"
+NO_LIGHT: Final = "gets no light"
 
 
 @dataclass(frozen=True)
@@ -85,7 +85,7 @@ class ChosenExposure:
     short_stops
         Too dark by so many stops, too bright where negative, 0 within the camera's reach; infinite without any light.
     remedy
-        Out of reach, a sentence on what would mend it.
+        Out of reach, how far and what would mend it: "is 2.0 stops too dark at ...".
     """
 
     exposure: Exposure
@@ -143,5 +143,5 @@ def _remedy(camera: CameraModel, exposure: Exposure, short_stops: float) -> str:
     else:
         ways = ["farther or dimmed lamps"] + (["a smaller aperture"] if camera.aperture < smallest > widest else [])
     settings = f"{shutter_name(exposure.shutter_s)}, {iso_name(exposure.iso)}"
-    amount = f"{abs(short_stops):.1f} stops too {'dark' if short_stops > 0 else 'bright'}"
+    amount = f"is {abs(short_stops):.1f} stops too {'dark' if short_stops > 0 else 'bright'}"
     return f"{amount} at {settings}: {', or '.join(ways)}"

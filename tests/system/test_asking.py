@@ -89,7 +89,7 @@ def test_without_a_wish_the_answer_is_the_frames_exposure_alone(tmp_path: Path, 
 def test_a_wish_for_one_setting_keeps_the_frames_others(tmp_path: Path, tracing: Tracing) -> None:
     hero = asked(tmp_path, tracing)
     facts = answer(hero, tracing, Wish(iso=400.0))
-    exposure = frame_exposure(hero, tracing).exposure
+    exposure = frame_exposure(hero, tracing).chosen.exposure
     assert facts["tripod"]["shutter_s"] == exposure.shutter_s
     assert facts["tripod"]["stops_to_spare"] == pytest.approx(np.log2(400 / exposure.iso), abs=1 / 6)
 
@@ -209,7 +209,9 @@ def test_a_card_between_the_key_and_the_hero_is_named_by_ask_and_by_check(tmp_pa
     between = "the card 'flag' stands between the key and the hero"
     with pytest.raises(InputError, match=between):
         lumens_facts(setup_light(arrangement, "as-placed", tracing), WISHED, None, tracing)
-    assert f"as-placed: {between}" in check_facts(arrangement)["doubts"]
+    dark = f"as-placed: no lamp lights the hero: {between}"
+    assert dark in check_facts(arrangement)["doubts"]
+    assert dark in exposure_lines(answer(setup_light(arrangement, "as-placed", tracing), tracing, Wish()))
 
 
 def test_a_lamp_turned_away_is_named_where_no_light_reaches_the_hero(tmp_path: Path, tracing: Tracing) -> None:
@@ -218,7 +220,55 @@ def test_a_lamp_turned_away_is_named_where_no_light_reaches_the_hero(tmp_path: P
     light = setup_light(arrangement, "as-placed", tracing)
     with pytest.raises(InputError, match=r"no light reaches the hero: the key \(a\) is turned away from the hero"):
         answer(light, tracing)
-    assert "as-placed: no lamp lights the hero" in check_facts(arrangement)["doubts"]
+    assert (
+        "as-placed: no lamp lights the hero: the key (a) is turned away from the hero"
+        in check_facts(arrangement)["doubts"]
+    )
+
+
+def test_a_lamp_that_is_off_is_named_and_no_lumens_are_asked_of_it(tmp_path: Path, tracing: Tracing) -> None:
+    lamp = FLAGGED.partition("[[cards]]")[0]
+    arrangement = by_hand(tmp_path, lamp + "dimmer = 0\n")
+    light = setup_light(arrangement, "as-placed", tracing)
+    with pytest.raises(InputError, match=r"no light reaches the hero: the key \(a\) is off"):
+        lumens_facts(light, WISHED, None, tracing)
+    assert "as-placed: no lamp lights the hero: the key (a) is off" in check_facts(arrangement)["doubts"]
+
+
+@pytest.mark.parametrize("setup", ["raking", "backlight", "split", "rim"])
+def test_the_key_of_a_frame_needs_the_lumens_that_it_has(setup: str, tmp_path: Path, tracing: Tracing) -> None:
+    """Whatever receptor meters: the frame's own settings differ from the metered ones by rounding alone."""
+    text = FLAGGED.partition("at_cm")[0]
+    light = setup_light(by_hand(tmp_path, text + "lumens = 800\n"), setup, tracing)
+    assert len(light.setup.lamps) == 1
+    facts = lumens_facts(light, frame_exposure(light, tracing).chosen.exposure, None, tracing)
+    assert facts["basis"] == light.basis
+    assert abs(np.log2(facts["lumens"] / facts["owned_lumens"])) <= 1 / 6 + 1e-6
+    assert lumens_lines(facts)[0].endswith("800 lm, just enough")
+
+
+def test_a_frame_metered_as_a_whole_is_asked_about_by_its_own_meter(tmp_path: Path, tracing: Tracing) -> None:
+    arrangement = by_hand(tmp_path, FLAGGED.partition("[[cards]]")[0] + '[camera]\nexposure = "scene"\n')
+    light = setup_light(arrangement, "as-placed", tracing)
+    iso = frame_exposure(light, tracing).chosen.exposure.iso
+    facts = answer(light, tracing, Wish(iso=2 * iso))
+    assert facts["tripod"]["stops_to_spare"] == pytest.approx(1, abs=1 / 6)
+    assert exposure_lines(facts)[1].endswith("metered by the whole frame")
+
+
+def test_of_fixed_settings_it_is_said_how_far_they_are_from_metered(tmp_path: Path, tracing: Tracing) -> None:
+    lamp = FLAGGED.partition("[[cards]]")[0]
+    metered = setup_light(by_hand(tmp_path, lamp), "as-placed", tracing)
+    exposure = frame_exposure(metered, tracing).chosen.exposure
+    fixed = f"[camera]\nshutter_s = {4 * exposure.shutter_s}\niso = {exposure.iso}\n"
+    facts = answer(setup_light(by_hand(tmp_path, lamp + fixed), "as-placed", tracing), tracing, Wish())
+    assert facts["over_meter_stops"] == pytest.approx(2, abs=1 / 6)
+    assert "stops brighter than metered" in exposure_lines(facts)[1]
+
+
+def test_an_f_number_of_another_lens_is_said_to_be_one(tmp_path: Path, tracing: Tracing) -> None:
+    light = asked(tmp_path, tracing)
+    assert "f/11 takes another lens: a phone's main lens has f/1.7 only" in exposure_lines(answer(light, tracing))
 
 
 def test_a_place_under_the_table_is_never_proposed(tmp_path: Path, tracing: Tracing) -> None:

@@ -32,7 +32,7 @@ def write_starter(mesh: Path, out: Path | None, sizing: dict[str, Any]) -> tuple
     arrangement = open_input(mesh, sizing)
     path = out or mesh.with_name(mesh.name.removeprefix(STAND_IN)).with_suffix(".toml")
     if path.exists():
-        raise InputError(f"{path}: it is there already; name another with --out, or move it away")
+        raise InputError(f"{path}: it is there already; edit that, name another with --out, or move it away")
     if path.parent.resolve() != mesh.parent.resolve():
         raise InputError(f"--out {path}: an arrangement lies in the folder of its mesh, {mesh.parent}")
     views = path.with_name(f"{path.stem}-views.png")

@@ -14,12 +14,13 @@ from render.camera.development import encode
 from render.description.scene import Camera, Geometry, part_surface
 from render.kernel.trace import Tracer
 from scenes.geometry import direction_round, round_and_rise, unit
-from scenes.subject.axes import AXES
+from scenes.subject.axes import AXES, axis_along
 from scenes.subject.kind import SubjectKind, usual_faces_deg
 from scenes.subject.nose import possible_fronts
 from scenes.subject.subject import Subject
 
-VIEW_PX, MARGIN_PX = 360, 34
+VIEW_PX, MARGIN_PX, LINE_PX = 360, 52, 18
+INK, SOFT_INK = (28, 28, 28), (110, 110, 106)
 RISE_DEG: Final = 20.0
 """Of the camera in the views of both ends."""
 DISTANCE_SIZES: Final = 6.0
@@ -27,10 +28,11 @@ DISTANCE_SIZES: Final = 6.0
 
 
 class View(NamedTuple):
-    """A caption, and the side of the model that the camera is on."""
+    """A caption, the side of the model that the camera is on, and what to say of a model that stands otherwise."""
 
     caption: str
     side: tuple[float, float, float] | Vector
+    remedy: str = ""
 
 
 VIEWS: Final = (
@@ -45,7 +47,7 @@ def draw_views(model: Subject, kind: SubjectKind) -> Image.Image:
 
     Of a long kind whose nose may be at either end, a row below shows it three-quarter with each as the nose.
     """
-    rows = [row for row in (VIEWS, end_views(model, kind)) if row]
+    rows = [row for row in (side_views(model), end_views(model, kind)) if row]
     surfaces = tuple(part_surface(part) for part in model.parts)
     points = np.concatenate([s.vertices for s in surfaces]).astype(float)
     picture = Image.new("RGB", (VIEW_PX * len(VIEWS), (VIEW_PX + MARGIN_PX) * len(rows)), (250, 250, 248))
@@ -56,8 +58,23 @@ def draw_views(model: Subject, kind: SubjectKind) -> Image.Image:
             camera = _camera_at(unit(view.side), points)
             features = Tracer(Geometry(surfaces, camera)).features
             picture.paste(Image.fromarray(_shaded(features.normal, features.subject, camera)), (x, y))
-            draw.text((x + 8, y + VIEW_PX + 8), view.caption, (28, 28, 28), ImageFont.load_default(14))
+            for k, (line, ink) in enumerate(((view.caption, INK), (view.remedy, SOFT_INK))):
+                draw.text((x + 8, y + VIEW_PX + 8 + k * LINE_PX), line, ink, ImageFont.load_default(14))
     return picture
+
+
+def side_views(model: Subject) -> tuple[View, ...]:
+    """Return the views from three sides, each with the option that puts a model right that stands otherwise."""
+    rotation = model.from_file_axes
+    if rotation is None:
+        return VIEWS
+    right, back, left = (axis_along(rotation, np.array(way)) for way in ((1, 0, 0), (0, 1, 0), (-1, 0, 0)))
+    remedies = (
+        f"if you see its back: --front {back}",
+        f"if you see its face: --front {right}; its back: --front {left}",
+        f"if it stands upright in this view: --up {back}",
+    )
+    return tuple(view._replace(remedy=remedy) for view, remedy in zip(VIEWS, remedies, strict=True))
 
 
 def end_views(model: Subject, kind: SubjectKind) -> tuple[View, ...]:

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 import trimesh
 
-from gallery.starter.views import MARGIN_PX, VIEW_PX, VIEWS, draw_views, end_views
+from gallery.starter.views import MARGIN_PX, VIEW_PX, VIEWS, draw_views, end_views, side_views
 from scenes.geometry import round_and_rise
 from scenes.subject.subject import Subject
 from tests.support.arrangements import subject_in
@@ -30,6 +30,33 @@ def test_both_ends_of_a_vehicle_are_shown_three_quarter_with_the_option_that_nam
         nose_deg, camera_deg = (round_and_rise(side)[0] for side in (end, view.side))
         assert (nose_deg - camera_deg + 180) % 360 - 180 == pytest.approx(40)  # to camera right
         assert round_and_rise(view.side)[1] > 0
+
+
+def test_each_side_names_the_option_for_a_model_that_stands_otherwise(tmp_path: Path) -> None:
+    """A glTF file has y up and faces z: the top of the view from above is its -z, camera right its x."""
+    trimesh.creation.box((18, 7, 5)).export(tmp_path / "a.glb")
+    views = side_views(subject_in(tmp_path / "a.glb", unit="cm"))
+    assert [view.remedy for view in views] == [
+        "if you see its back: --front -z",
+        "if you see its face: --front x; its back: --front -x",
+        "if it stands upright in this view: --up -z",
+    ]
+    assert [view.side for view in views] == [view.side for view in VIEWS]
+
+
+@pytest.mark.parametrize(
+    ("side", "option", "seen_from"), [(0, {"front": "y"}, 1), (1, {"front": "x"}, -1), (2, {"up": "y"}, -1)]
+)
+def test_the_options_turn_the_side_that_a_view_shows(
+    side: int, option: dict[str, str], seen_from: int, tmp_path: Path
+) -> None:
+    """A back goes behind; a face at camera right, or one seen from above, comes to the camera."""
+    trimesh.creation.box((18, 7, 5)).export(tmp_path / "a.stl")
+    as_in_file, turned = (subject_in(tmp_path / "a.stl", unit="cm", **keys).from_file_axes for keys in ({}, option))
+    assert as_in_file is not None
+    assert turned is not None
+    seen = as_in_file.T @ np.round(VIEWS[side].side)  # in the file's axes
+    np.testing.assert_allclose(turned @ seen, (0, seen_from, 0), atol=1e-9)
 
 
 def test_what_has_no_nose_is_not_asked_about(long_model: Subject) -> None:

@@ -35,8 +35,9 @@ def reading_lines(frame: Frame) -> list[str]:
 
 
 def _meter_lines(frame: Frame) -> list[str]:
-    """Return what the exposure was metered by; nothing where the arrangement fixes it."""
-    return [f"metered: {frame.metered}"] if frame.shot.camera.shutter_s is None else []
+    """Return what the exposure was metered by; nothing where the arrangement fixes it, or where there is no light."""
+    is_metered = frame.shot.camera.shutter_s is None and frame.readings.subject_lux != 0
+    return [f"metered: {frame.metered}"] if is_metered else []
 
 
 def _backdrop_readings(frame: Frame) -> list[str]:

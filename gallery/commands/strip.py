@@ -38,4 +38,5 @@ def strip(
     print_written(out / "strip.png", as_json)
     if not as_json:
         for value, frame, own in zip(varied.values, frames, own_lines(frames), strict=True):
-            print_lines(f"{heading(varied, value)}: {'; '.join(dict.fromkeys([*own, *frame_lines(frame)]))}")
+            lines = dict.fromkeys([*own, *frame_lines(frame), *frame.setup.shortfalls])
+            print_lines(f"{heading(varied, value)}: {'; '.join(lines)}")

@@ -119,10 +119,18 @@ def own_lines(frames: Sequence[Frame]) -> list[list[str]]:
 
 def _settings(frame: Frame) -> list[str]:
     """Return what may differ between frames, as many lines of each."""
-    lamps, under = frame.setup.lamps, frame.readings.key_to_fill_stops
+    lamps = frame.setup.lamps
     return [
         *map(lamp_caption, lamps),
         *map(spot_words, lamps),
-        "no fill" if under is None else f"key to fill {under:.1f} stops",
+        _fill_words(frame),
         exposure_caption(frame),
     ]
+
+
+def _fill_words(frame: Frame) -> str:
+    """Return how far the fill is under the key on a card facing the camera; nothing of a setup that has no key."""
+    under, roles = frame.readings.key_to_fill_stops, [lamp.role for lamp in frame.setup.lamps]
+    if "key" not in roles:
+        return ""
+    return "no fill" if under is None else f"key to fill {under:.1f} stops"

@@ -116,6 +116,13 @@ def test_each_frame_says_what_differs_from_the_others_and_nothing_else(folder: P
     assert own_lines(taken("finish=matt,gloss", folder, tracing)) == [[], []]
 
 
+def test_a_setup_without_a_key_has_no_ratio_to_it(folder: Path, tracing: Tracing) -> None:
+    asked = StripRequest(open_input(folder / "pill.toml", {}), "rim-fill", SIZE)
+    frames = take_strip(strip_of(asked, read_field("lamps.fill.dimmer=1,0")), tracing, "draft")
+    assert [lines[0] for lines in own_lines(frames)] == ["fill 4000 K 100 %", "fill off"]
+    assert not any("key to fill" in line or line == "no fill" for lines in own_lines(frames) for line in lines)
+
+
 def test_moving_a_lamp_traces_that_lamp_alone(folder: Path, tracing: Tracing) -> None:
     taken("lamps.key.dimmer=1,0.5", folder, tracing)
     tracing.statistics = TraceStatistics()

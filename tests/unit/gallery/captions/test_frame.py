@@ -60,4 +60,5 @@ def test_what_the_exposure_was_metered_by_is_said_unless_it_is_fixed() -> None:
     assert "metered: facing the key" in frame_lines(metered)
     fixed = metered.shot.camera.model_copy(update={"shutter_s": 0.5, "iso": 100.0})
     lines = frame_lines(replace(metered, shot=replace(metered.shot, camera=fixed)))
-    assert not any(line.startswith("metered") for line in lines)
+    dark = frame_lines(frame(subject_lux=0.0))
+    assert not any(line.startswith("metered") for line in (*lines, *dark))

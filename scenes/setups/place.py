@@ -13,15 +13,13 @@ from scipy.spatial import ConvexHull, KDTree, QhullError
 from materials.arrays import Vector
 from scenes.geometry import corners, unit
 from scenes.setups.placement.silhouette import Silhouette, silhouette_of
-from scenes.stage.backdrop import Sweep
+from scenes.stage.backdrop import Sweep, natural_wall_cm
 from scenes.stage.viewpoint import Viewpoint
 from scenes.subject.kind import SubjectKind, has_face
 from scenes.subject.subject import Subject
 
 POINTS: Final = 4000
 """On the subject's surface, from which clearances are measured."""
-WALL_SIZES: Final = 2.5
-"""Subject sizes behind the subject at which the sheet would be, where there is none."""
 
 
 @dataclass(frozen=True)
@@ -78,13 +76,10 @@ class Stage:
     def _sheet_cm(self) -> Vector:
         """Centroid (3,) of the sheet where it shows in the frame round the subject; without one, of where it would."""
         at, rays = np.asarray(self.view.at_cm), self.silhouette.free_rays()
-        if self.sweep is not None:
-            points = self.sweep.hits(at, rays)
-        else:
-            away = WALL_SIZES * self.subject.size_cm - at[1]
-            points = at + rays * (away / rays[:, 1:2])
+        wall_cm = natural_wall_cm(self.subject.size_cm)
+        points = self.sweep.hits(at, rays) if self.sweep else at + rays * ((wall_cm - at[1]) / rays[:, 1:2])
         shown = points[np.isfinite(points).all(axis=1)]
-        return np.asarray(shown.mean(axis=0)) if len(shown) else np.array([0.0, WALL_SIZES * self.subject.size_cm, 0.0])
+        return np.asarray(shown.mean(axis=0)) if len(shown) else np.array([0.0, wall_cm, 0.0])
 
     @cached_property
     def silhouette(self) -> Silhouette:

@@ -16,6 +16,7 @@ from .viewpoint import Viewpoint
 
 SHEET_CM = (70.0, 100.0)  # poster board; common practice, no source
 WALL_SIZES = 2.5  # the wall stands 45 cm behind an 18 cm figure
+LEAST_WALL_CM, LEAST_FRONT_CM = 15.0, 5.0  # card bends no tighter, however small the model; common practice, no source
 CURVE_SHARE = 0.4  # of the way to the wall: a curve that shows no line
 CURVE_STEPS = 64
 SPARE = 1.05  # of the frame, that a sheet of no stated size reaches beyond it
@@ -89,6 +90,11 @@ class Sweep:
         return np.asarray(np.where(on_sheet[:, None], points, np.nan))
 
 
+def natural_wall_cm(size_cm: float) -> float:
+    """Return the distance of the wall behind the centre mark, cm, where none is stated."""
+    return max(LEAST_WALL_CM, WALL_SIZES * size_cm)
+
+
 def lay_sweep(backdrop: BackdropModel, size_cm: float, view: Viewpoint) -> Sweep | None:
     """Return the sweep with its front edge below the frame, or None where there is no backdrop.
 
@@ -99,7 +105,7 @@ def lay_sweep(backdrop: BackdropModel, size_cm: float, view: Viewpoint) -> Sweep
     """
     if backdrop.kind == "none":
         return None
-    wall = backdrop.distance_cm or WALL_SIZES * size_cm
+    wall = backdrop.distance_cm or natural_wall_cm(size_cm)
     radius = CURVE_SHARE * wall
     front = _front_edge_cm(view, size_cm)
     width, length = backdrop.sheet_cm or _filling_sheet_cm(view, size_cm, front, wall, radius)
@@ -132,7 +138,7 @@ def _filling_sheet_cm(view: Viewpoint, size_cm: float, front: float, wall: float
 def _front_edge_cm(view: Viewpoint, size_cm: float) -> float:
     """Return the distance in front of the centre, cm, at which the front edge is out of the frame."""
     ray = view.rays(np.array([0.0]), np.array([-1.0]))[0]
-    least = 0.75 * size_cm
+    least = max(LEAST_FRONT_CM, 0.75 * size_cm)
     if ray[2] >= -1e-3:
         return least
     y = view.at_cm[1] - view.at_cm[2] / ray[2] * ray[1]

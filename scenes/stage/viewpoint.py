@@ -18,6 +18,7 @@ from scenes.subject.subject import Subject
 from .cameras import frame_aspect
 
 DISTANCE_SIZES = 3.9  # a 26 mm-equivalent phone lens cropped to a model; 70 cm for an 18 cm figure
+LEAST_DISTANCE_CM = 15.0  # nearer, many lenses do not focus; common practice, no source
 CAMERA_GAP_CM = 1.0  # the least distance in depth between the camera and the subject
 CLOSE_FILL = 0.85  # of the frame, that a part takes in a close-up
 OUTLINE_POINTS = 4000  # of the subject's surface, that the frame is fitted to
@@ -86,7 +87,7 @@ def look_at(
     """
     outline = np.concatenate([model.surface_points(OUTLINE_POINTS), model.tips_cm])
     points = np.concatenate([turned(outline, degrees) for degrees in facings_deg])
-    distance = camera.distance_cm or DISTANCE_SIZES * model.size_cm
+    distance = camera.distance_cm or max(LEAST_DISTANCE_CM, DISTANCE_SIZES * model.size_cm)
     height = camera.height_cm if camera.height_cm is not None else natural_height_cm(model, kind, distance)
     view = _fitted((0.0, -distance, height), points, camera.fill_frame, aspect, frame_aspect(camera))
     _refuse_camera_inside(view, points)

@@ -65,4 +65,13 @@ def _aim(placed: PlacedSetup, lamp: PlacedLamp, wanted: SetupLamp | SetupCard) -
         case "base":
             return np.array([0.0, 0.0, low[2]])
         case _:
-            return np.asarray(lamp.place.aim_cm, float)
+            return _untilted(lamp, wanted.tilt_deg)
+
+
+def _untilted(lamp: PlacedLamp, tilt_deg: float) -> Array:
+    """Return the point that a lamp would aim at without the tilt that its setup gives it."""
+    at, aim = np.asarray(lamp.place.at_cm, float), np.asarray(lamp.place.aim_cm, float)
+    x, y, z = aim - at
+    level, rise = np.hypot(x, y), np.arctan2(z, np.hypot(x, y)) - np.radians(tilt_deg)
+    away = np.hypot(level, z)
+    return np.asarray(at + away * np.array([x / level * np.cos(rise), y / level * np.cos(rise), np.sin(rise)]))

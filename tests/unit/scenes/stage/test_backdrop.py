@@ -135,6 +135,21 @@ def test_too_short_a_sheet_is_refused_with_the_length_that_would_do() -> None:
         lay_sweep(backdrop(sheet_cm=[70, int(needed) - 1], distance_cm=60), 18, DIVER_VIEW)
 
 
+@pytest.mark.parametrize(
+    ("size_cm", "wall_cm", "bend_cm", "front_cm"), [(18, 45, 18, 13.5), (6, 15, 6, 5), (1.5, 15, 6, 5)]
+)
+def test_left_to_itself_the_wall_is_2_5_sizes_behind_and_no_nearer_than_15_cm(
+    size_cm: float, wall_cm: float, bend_cm: float, front_cm: float
+) -> None:
+    level = Viewpoint((0, -70, 5), (0, 0, 5), 0.01, 0.75)
+    sweep = lay_sweep(backdrop(), size_cm, level)
+    assert sweep is not None
+    assert (sweep.wall_cm, sweep.radius_cm, sweep.front_cm) == pytest.approx((wall_cm, bend_cm, front_cm))
+    stated = lay_sweep(backdrop(distance_cm=9), size_cm, level)
+    assert stated is not None
+    assert stated.wall_cm == 9
+
+
 def test_without_a_backdrop_there_is_no_sheet() -> None:
     assert lay_sweep(backdrop(kind="none"), 18, DIVER_VIEW) is None
 

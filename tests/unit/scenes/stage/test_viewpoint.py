@@ -153,9 +153,9 @@ def test_the_camera_stands_where_the_arrangement_says() -> None:
 
 
 @pytest.mark.parametrize("name", SIZES)
-def test_left_to_itself_the_camera_keeps_its_distance_in_subject_sizes(name: str) -> None:
+def test_left_to_itself_the_camera_is_3_9_subject_sizes_away_and_never_nearer_than_15_cm(name: str) -> None:
     subject = block(SIZES[name])
-    view, distance = look_at(subject, camera()), 3.9 * subject.size_cm
+    view, distance = look_at(subject, camera()), max(15.0, 3.9 * subject.size_cm)
     assert view.at_cm == pytest.approx((0, -distance, natural_height_cm(subject, "object", distance)))
 
 

@@ -14,12 +14,12 @@ from scenes.arrangement.resolving import ResolvedArrangement
 from scenes.errors import InputError
 from scenes.setups.place import Place
 from scenes.setups.place_setup import place_setup
-from scenes.setups.setup import SHEET_ORDER, setup_names
+from scenes.setups.setup import SHEET_ORDER, load_setup, setup_names
 from tests.support.notes import note
 from tests.support.placements.bodies import Solid, solid_of
 from tests.support.placements.bounds import breaches, scene_of
-from tests.support.placements.cases import STAND_INS, Table, draw_table
-from tests.support.placements.wanted import off_deg
+from tests.support.placements.cases import BOXES, Table, draw_table, plain_tables
+from tests.support.placements.wanted import card_off_deg, off_deg
 
 SECTION: Final = "placements"
 NEAR_DEG: Final = 10.0
@@ -41,18 +41,23 @@ def test_no_placed_lamp_or_card_breaks_a_bound(seed: int, tmp_path: Path) -> Non
     assert not broken, "\n".join([table.toml, *broken])
 
 
-def test_with_the_default_kit_nearly_all_setups_stand_within_10_degrees_of_what_they_want(
-    tmp_path: Path,
+@pytest.mark.parametrize(
+    ("sizes", "scales", "boxes"),
+    [
+        ("usual", (1.0,), {}),
+        pytest.param("all", (0.3, 0.6, 1.0, 2.0), BOXES, marks=pytest.mark.slow),
+    ],
+)
+def test_with_the_default_kit_nearly_all_lamps_and_cards_are_within_10_degrees_of_what_their_setups_want(
+    sizes: str, scales: tuple[float, ...], boxes: dict[str, tuple[float, float, float]], tmp_path: Path
 ) -> None:
-    off = {}
-    for name, (key, size_cm) in STAND_INS.items():
-        arrangement = Table(f'[subject]\nmesh = "stand-in:{name}"\n{key} = {size_cm}\n', None).opened(tmp_path)
-        for setup in setup_names():
-            off[f"{setup} of {name}"] = _off_deg(setup, arrangement)
-    worst = sorted(off, key=off.__getitem__)[::-1]
-    near = sum(angle <= NEAR_DEG for angle in off.values()) / len(off)
-    note(SECTION, f"{100 * near:.1f} % of {len(off)} setups within {NEAR_DEG:g} degrees, without a lack")
-    note(SECTION, "worst: " + "; ".join(f"{off[name]:.0f} {name}" for name in worst[:10]))
+    off = []
+    for table in plain_tables(scales, boxes):
+        arrangement = table.opened(tmp_path)
+        off += [(angle, setup, table.toml) for setup in setup_names() for angle in _off_deg(setup, arrangement)]
+    near = sum(angle <= NEAR_DEG for angle, *_ in off) / len(off)
+    note(SECTION, f"{sizes} sizes: {100 * near:.1f} % of {len(off)} placings within {NEAR_DEG:g} degrees, no lack")
+    note(SECTION, "worst: " + "; ".join(f"{angle:.0f} {setup}" for angle, setup, _ in sorted(off)[:-11:-1]))
     assert near >= 0.95
 
 
@@ -107,12 +112,15 @@ def test_a_lamp_put_where_it_breaks_a_bound_is_found_to(
     assert any(found in sentence for sentence in broken) if found else not broken
 
 
-def _off_deg(setup: str, arrangement: ResolvedArrangement) -> float:
-    """Return the largest angle of a setup's lamps from where it wants them, infinite where it lacks something."""
-    placed = place_setup(setup, arrangement)
+def _off_deg(setup: str, arrangement: ResolvedArrangement) -> list[float]:
+    """Return how far lamps and cards are from where a setup wants them; infinite for all where one is lacking."""
+    placed, wanted = place_setup(setup, arrangement), load_setup(setup)
     if placed.shortfalls:
-        return np.inf
-    return max(off_deg(placed, lamp, arrangement.faces_deg) for lamp in placed.lamps)
+        return [np.inf] * (len(wanted.lamps) + len(wanted.cards))
+    return [
+        *(off_deg(placed, lamp, arrangement.faces_deg) for lamp in placed.lamps),
+        *(card_off_deg(placed, card, arrangement.faces_deg) for card in placed.cards),
+    ]
 
 
 def _breaches(setup: str, arrangement: ResolvedArrangement, solids: dict[int, Solid]) -> list[str]:

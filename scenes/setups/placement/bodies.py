@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -11,6 +12,10 @@ from materials.arrays import Vector
 from scenes.geometry import SHORTEST, STRAIGHT_UP
 
 from .collisions import Body
+
+UP: Final = np.array([[0.0, 0.0, 1.0]])
+EDGE_POINTS: Final = 9
+"""Points along each edge of a board, to which angles are measured."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -69,6 +74,11 @@ class Bodies:
         """Radii (n,) of the bounding spheres, cm."""
         return self.size_cm[:, 0] / 2 if self.is_ball else np.hypot(*self.size_cm.T) / 2
 
+    @property
+    def lowest_cm(self) -> Vector:
+        """Heights (n,) of the lowest points, cm."""
+        return np.asarray(self.at_cm[:, 2] - self.reach(UP)[:, 0])
+
     def distance(self, point_cm: Vector) -> Vector:
         """Return the distance (n,) of one point (3,) from each, cm; 0 inside a ball."""
         away = np.asarray(point_cm) - self.at_cm
@@ -77,6 +87,16 @@ class Bodies:
         local = np.einsum("ni,nij->nj", away, self.axes)
         local[:, :2] = np.maximum(np.abs(local[:, :2]) - self.size_cm / 2, 0.0)
         return np.asarray(np.linalg.norm(local, axis=1))
+
+    def off_deg(self, from_cm: Vector, direction: Vector) -> Vector:
+        """Return the angles (n,) at a point (3,) between a unit vector (3,) and the nearest part of each board."""
+        start = np.einsum("ni,nij->nj", from_cm - self.at_cm, self.axes)
+        along = direction @ self.axes
+        with np.errstate(divide="ignore", invalid="ignore"):
+            share = -start[:, 2] / along[:, 2]
+            met = (np.abs((start + share[:, None] * along)[:, :2]) <= self.size_cm / 2).all(axis=1) & (share > 0)
+        edge = self.spread(EDGE_POINTS)[:, on_edge(EDGE_POINTS)] - from_cm
+        return np.where(met, 0.0, angles_deg(edge, direction).min(axis=1))
 
     def body(self, i: int, name: str = "") -> Body:
         """Return one as a body with a name."""
@@ -99,6 +119,18 @@ def axes_of(facing: Vector) -> Vector:
     along_x = np.array([1.0, 0.0, 0.0]) - facing[:, :1] * facing
     width = normalised(np.where(is_vertical[:, None], along_x, level))
     return np.stack([width, np.cross(facing, width), facing], axis=-1)
+
+
+def on_edge(count: int) -> NDArray[np.bool_]:
+    """Return which (count^2,) points of a grid of `count` points a side are on its edge."""
+    on_end = np.isin(np.arange(count), (0, count - 1))
+    return np.asarray((on_end[:, None] | on_end).ravel())
+
+
+def angles_deg(directions: Vector, wanted: Vector) -> Vector:
+    """Return the angles (...) between vectors (..., 3) and a unit vector (3,), degrees; exact for small ones."""
+    across = np.linalg.norm(np.cross(directions, wanted), axis=-1)
+    return np.asarray(np.degrees(np.arctan2(across, directions @ wanted)))
 
 
 def normalised(vectors: Vector) -> Vector:

@@ -42,10 +42,10 @@ def shape_of(choice: CardChoice) -> Shape:
     """Return the body of a card, turned as it was chosen or by a quarter."""
     width, height = choice.card.size_cm
     if width == height:
-        return Shape(((False, (width, height)),))
+        return Shape(((False, (width, height)),), on_table=True)
     is_upright = height > width
     chosen, turned = (is_upright, (width, height)), (not is_upright, (height, width))
-    return Shape((chosen, turned))
+    return Shape((chosen, turned), on_table=True)
 
 
 def _placed_card(choice: CardChoice, place: Place) -> PlacedCard:

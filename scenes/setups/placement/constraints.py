@@ -26,7 +26,6 @@ LENS_GAP_CM: Final = 8.0
 """A lens with its hood and the hand that focuses it (common practice, no source)."""
 HIDING_GRID: Final = 9
 """Points along a side of a body that is to be hidden."""
-UP: Final = np.array([[0.0, 0.0, 1.0]])
 FREE: Final = 1e6
 """The margin where nothing is near, cm."""
 
@@ -64,7 +63,7 @@ class Constraint:
 
 def above_table(bodies: Bodies, _: Surroundings) -> Vector:
     """Return the height of the lowest point over what a foot or a clamp takes."""
-    return np.asarray(bodies.at_cm[:, 2] - bodies.reach(UP)[:, 0] - TABLE_GAP_CM)
+    return bodies.lowest_cm - TABLE_GAP_CM
 
 
 def before_sheet(bodies: Bodies, around: Surroundings) -> Vector:
@@ -79,8 +78,7 @@ def before_sheet(bodies: Bodies, around: Surroundings) -> Vector:
     curves = points[:, 1] > sweep.wall_cm - sweep.radius_cm
     depths = np.where(curves, sweep.depths_behind(points), points[:, 1] - sweep.wall_cm)
     before = -depths.reshape(len(bodies), -1).max(axis=1) - (bodies.radius_cm if bodies.is_ball else 0.0)
-    lowest = bodies.at_cm[:, 2] - bodies.reach(UP)[:, 0]
-    return np.asarray(np.maximum(before - SHEET_GAP_CM, lowest - sweep.height_cm))
+    return np.asarray(np.maximum(before - SHEET_GAP_CM, bodies.lowest_cm - sweep.height_cm))
 
 
 def inside_room(bodies: Bodies, around: Surroundings) -> Vector:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
@@ -14,16 +14,19 @@ from scenes.geometry import direction_round
 from scenes.setups.place import Place, Stage
 from scenes.setups.setup import RelativePlacement
 
-from .bodies import Bodies, axes_of, normalised
+from .bodies import Bodies, angles_deg, axes_of, normalised
+from .constraints import TABLE_GAP_CM
 
-ROUND_DEG: Final = np.arange(-30.0, 31.0, 5.0)
-RISE_DEG: Final = np.arange(-25.0, 26.0, 5.0)
+NEAR_DEG: Final = np.array([-7.5, -2.5, 2.5, 7.5])
+"""Between steps of 5 degrees, so that a place near the wanted one is not missed."""
+ROUND_DEG: Final = np.union1d(np.arange(-30.0, 31.0, 5.0), NEAR_DEG)
+RISE_DEG: Final = np.union1d(np.arange(-25.0, 26.0, 5.0), NEAR_DEG)
 DISTANCES: Final = np.array([0.75, 0.87, 1.0, 1.15, 1.32, 1.52, 1.74, 2.0])
 ALL_ROUND_DEG: Final = np.arange(-180.0, 180.0, 15.0)
 ALL_RISES_DEG: Final = np.arange(-180.0, 181.0, 15.0)
 STEEPEST_DEG: Final = 90.0
 ALL_DISTANCES: Final = np.array([0.75, 1.0, 1.32, 1.74, 2.3, 3.0])
-DOUBLING_DEG: Final = 15.0
+DOUBLING_DEG: Final = 10.0
 """Degrees that count as much as twice the distance, which is two stops less light."""
 ROUNDING: Final = 1e-9
 TURNING_DEG: Final = 4.0
@@ -43,10 +46,13 @@ class Shape:
         height, cm.
     is_ball
         Whether it is a ball.
+    on_table
+        Whether it is put up on the table where it would reach into it, and is where it is wanted if part of it is.
     """
 
     sides: tuple[tuple[bool, tuple[float, float]], ...]
     is_ball: bool = False
+    on_table: bool = False
 
     def clear_cm(self, clearance_cm: float) -> float:
         """Return a distance at which it is clear of a subject and of the lens however it is turned, cm."""
@@ -57,7 +63,7 @@ class Shape:
 class Candidates:
     """Places in the order in which they are tried: position and aim (n, 3), cm, rounded to what a tape measure reads.
 
-    `off_deg` (n,) is the angle at the aim between each and the wanted place.
+    `off_deg` (n,) is the angle at the aim between each, or the nearest part of a card, and the wanted place.
     """
 
     bodies: Bodies
@@ -103,7 +109,7 @@ def _candidates(
     farther_round, rise, far, side = (np.asarray(axis.ravel(), float) for axis in grid)
     outward = -1.0 if np.sin(np.radians(azimuth)) < -ROUNDING else 1.0
     towards = _directions(azimuth + outward * farther_round, rise)
-    off_deg = _angles(towards, direction_round(azimuth, wanted.rise_deg))
+    off_deg = angles_deg(towards, direction_round(azimuth, wanted.rise_deg))
     cost = off_deg + DOUBLING_DEG * np.abs(np.log2(far)) + TURNING_DEG * side
     order = np.lexsort((-far, -rise, -farther_round, np.round(cost, 6)))
     towards, far, side, off_deg = towards[order], far[order], side[order].astype(int), off_deg[order]
@@ -114,7 +120,16 @@ def _candidates(
     size = np.array([size for _, size in shape.sides])[side]
     upright = np.array([turned for turned, _ in shape.sides])[side]
     bodies = Bodies(at, axes_of(normalised(aim - at)), size, shape.is_ball)
+    if shape.on_table:
+        lift = np.column_stack([np.zeros((len(at), 2)), _lift_cm(bodies)])
+        bodies, aim = replace(bodies, at_cm=at + lift), aim + lift
+        off_deg = bodies.off_deg(centre, direction_round(azimuth, wanted.rise_deg))
     return Candidates(bodies, aim, upright, off_deg)
+
+
+def _lift_cm(bodies: Bodies) -> Vector:
+    """Return by how much (n,) each has to be lifted to stand clear of the table, cm, in whole millimetres."""
+    return np.asarray(np.ceil(10 * np.maximum(TABLE_GAP_CM - bodies.lowest_cm, 0.0) - ROUNDING) / 10)
 
 
 def _extended(distances: Vector, enough: float) -> Vector:
@@ -127,12 +142,6 @@ def _extended(distances: Vector, enough: float) -> Vector:
 def _directions(round_deg: Vector, rise_deg: Vector) -> Vector:
     turn, rise = np.radians(round_deg), np.radians(rise_deg)
     return np.column_stack([np.sin(turn) * np.cos(rise), -np.cos(turn) * np.cos(rise), np.sin(rise)])
-
-
-def _angles(directions: Vector, wanted: Vector) -> Vector:
-    """Return the angles (n,) between unit vectors (n, 3) and one (3,), degrees; exact for small ones."""
-    across = np.linalg.norm(np.cross(directions, wanted), axis=1)
-    return np.asarray(np.degrees(np.arctan2(across, directions @ wanted)))
 
 
 def _tilted(at: Vector, aim: Vector, tilt_deg: float) -> Vector:

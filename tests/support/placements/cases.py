@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import product
 from pathlib import Path
 from typing import Final
 
@@ -64,6 +66,14 @@ class Table:
             trimesh.creation.box(self.box_cm).export(folder / "box.stl")
         (folder / "table.toml").write_text(self.toml, encoding="utf-8")
         return open_input(folder / "table.toml", {})
+
+
+def plain_tables(scales: Sequence[float], boxes: Mapping[str, tuple[float, float, float]]) -> Iterator[Table]:
+    """Yield tables with a model and its size alone: stand-ins in scales of their usual size, and boxes."""
+    for (name, (key, usual)), scale in product(STAND_INS.items(), scales):
+        yield Table(f'[subject]\nmesh = "stand-in:{name}"\n{key} = {scale * usual:g}\n', None)
+    for size in boxes.values():
+        yield Table(f'[subject]\nmesh = "box.stl"\nheight_cm = {size[2]:g}\n', size)
 
 
 def draw_table(rng: np.random.Generator) -> Table:

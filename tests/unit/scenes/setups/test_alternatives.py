@@ -85,7 +85,7 @@ LOW = {
 def test_a_lamp_too_large_to_lie_below_the_frame_is_said_in_one_line_with_what_would_do() -> None:
     got = placed([LOW], [BULB])
     (lack,) = got.shortfalls
-    assert lack.startswith("wants a lamp below the frame: the 12 cm bulb does not fit there (it would stand in the ")
+    assert lack.startswith("wants a lamp below the frame: the 12 cm bulb does not fit there (it would reach into ")
     assert lack.endswith("; lay a white card there or take a smaller lamp")
     assert "\n" not in lack
 

@@ -43,10 +43,10 @@ def test_the_first_is_the_wanted_place_itself(
     assert not first.upright
 
 
-def test_the_lattice_has_13_bearings_11_rises_8_distances_and_both_sides_of_a_panel() -> None:
+def test_the_lattice_has_17_bearings_15_rises_8_distances_and_both_sides_of_a_panel() -> None:
     want = wanted(round_deg=20, rise_deg=30, distance=2.5)
-    assert len(lattice_about(want, SMALL, STAGE).bodies) == 13 * 11 * 8 * 2
-    assert len(lattice_about(want, BULB, STAGE).bodies) == 13 * 11 * 8
+    assert len(lattice_about(want, SMALL, STAGE).bodies) == 17 * 15 * 8 * 2
+    assert len(lattice_about(want, BULB, STAGE).bodies) == 17 * 15 * 8
 
 
 def test_beside_a_small_subject_the_lattice_reaches_out_until_a_lamp_is_clear_of_it() -> None:

@@ -130,4 +130,5 @@ def _distance_for(light: HeroLight, i: int, share: float) -> float | None:
 
 
 def _under(stops: float) -> str:
-    return f"{stops:.1f} stops under" if stops >= 0 else f"{-stops:.1f} stops over"
+    tenths = round(stops, 1)
+    return f"{tenths + 0.0:.1f} stops under" if tenths >= 0 else f"{-tenths:.1f} stops over"

@@ -10,7 +10,9 @@ import numpy as np
 
 from gallery.frames.shots import default_setups
 from scenes.arrangement.resolving import ResolvedArrangement
+from scenes.errors import InputError
 from scenes.setups.place_setup import place_setup
+from scenes.setups.placed import AS_PLACED
 from scenes.subject.nose import lies_across, possible_fronts
 from scenes.subject.subject import Part, Subject
 
@@ -41,9 +43,25 @@ def check_facts(arrangement: ResolvedArrangement) -> dict[str, Any]:
     facts["cards"] = card_facts(arrangement.owned_cards)
     warnings += [warning for lamp in arrangement.lamps for warning in lamp_warnings(lamp)]
     for name in default_setups(arrangement):
-        warnings += setup_warnings(place_setup(name, arrangement), arrangement.declared.room)
+        warnings += _setup_doubts(name, arrangement)
     facts["doubts"] = list(dict.fromkeys(warnings))
     return facts
+
+
+def _setup_doubts(name: str, arrangement: ResolvedArrangement) -> list[str]:
+    """Return the warnings of a setup; of one that cannot be placed, why.
+
+    Raises
+    ------
+    InputError
+        Where lamps fixed by hand cannot be where they are.
+    """
+    try:
+        return setup_warnings(place_setup(name, arrangement), arrangement.declared.room)
+    except InputError as error:
+        if name == AS_PLACED:
+            raise
+        return [str(error)]
 
 
 def check_lines(facts: dict[str, Any]) -> list[str]:

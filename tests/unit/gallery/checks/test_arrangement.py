@@ -67,3 +67,13 @@ def test_a_vehicle_whose_length_lies_across_its_front_is_asked_where_its_nose_is
 
 def test_a_kind_that_the_file_names_is_not_called_a_guess() -> None:
     assert kind_lines(LONG, kind="ship") == []
+
+
+def test_setups_for_which_the_room_is_too_narrow_are_said_each_by_name() -> None:
+    narrow = {"left": 10, "right": 10, "front": 10, "behind": 10, "above": 10}
+    panel = {"name": "panel", "size_cm": [30, 30]}
+    stated = {"subject": {"mesh": "x"}, "room": {"clear_cm": narrow}, "lamps": [panel]}
+    declared = fill_model(stated, Arrangement, "test")
+    doubts = check_facts(resolved(declared, subject_from_parts("model", FIGURE)))["doubts"]
+    for setup in ("butterfly", "loop", "rim"):
+        assert any(f"setup '{setup}' wants a" in doubt and "room.clear_cm" in doubt for doubt in doubts), setup

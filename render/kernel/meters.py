@@ -33,21 +33,23 @@ weight of 0, as `_through_clear` samples it, and the environment, which is never
 
 
 def irradiance(
-    tracer: Tracer, lamps: Sequence[EmitterShape], meters: Sequence[Meter], samples: int, seed: int = 0
+    tracer: Tracer, lamps: Sequence[EmitterShape], meters: Sequence[Meter], samples: int, seed: int | Sequence[int] = 0
 ) -> NDArray[np.float64]:
     """Return the irradiance of each meter from each lamp: (lamps, batches, 2, meters, bands), W/m2 in each band.
 
     The third axis is direct light, then indirect; light that came through clear surfaces counts as indirect. A meter's
     own plate is not in the scene. `samples` are for each meter, in multiples of the 16 batches, which are independent.
-    A meter's samples depend on the seed and the batch alone, and not on what else is measured with it.
+    A meter's samples depend on the seed and the batch alone, and not on what else is measured with it: meters have the
+    same errors where they share a seed, and independent ones where `seed` has one for each.
     """
     most = tracer.workload.lamps
     parts = [lamps[first : first + most] for first in range(0, len(lamps), most)]
-    return np.concatenate([_irradiance(tracer, part, meters, samples, seed) for part in parts])
+    seeds = np.broadcast_to(np.asarray(seed, np.uint32), len(meters))
+    return np.concatenate([_irradiance(tracer, part, meters, samples, seeds) for part in parts])
 
 
 def _irradiance(
-    tracer: Tracer, lamps: Sequence[EmitterShape], meters: Sequence[Meter], samples: int, seed: int
+    tracer: Tracer, lamps: Sequence[EmitterShape], meters: Sequence[Meter], samples: int, seeds: NDArray[np.uint32]
 ) -> NDArray[np.float64]:
     """Return the irradiance from lamps that share paths. A cell is a meter in a batch; it has a lane or several."""
     import drjit as dr
@@ -59,8 +61,9 @@ def _irradiance(
     lane = dr.arange(mi.UInt32, BATCHES * len(meters) * cell_lanes)
     cell = lane // opaque_integer(cell_lanes)
     first = lane % opaque_integer(cell_lanes) * lane_samples
-    sequence = sequence_seed(cell // opaque_integer(len(meters)), opaque_integer(seed))
-    plates = _Plates(meters, cell % opaque_integer(len(meters)))
+    batch, meter = cell // opaque_integer(len(meters)), cell % opaque_integer(len(meters))
+    sequence = sequence_seed(batch, dr.gather(mi.UInt32, mi.UInt32(seeds), meter))
+    plates = _Plates(meters, meter)
 
     def add_sample(i: Any, direct: list[Any], indirect: list[BandValues]) -> tuple[Any, list[Any], list[BandValues]]:
         sampler = Sampler(sequence, first + i)

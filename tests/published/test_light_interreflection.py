@@ -17,7 +17,7 @@ from materials.light.spectra import blackbody
 from materials.surface.finish import Finish
 from render.images.bands import band_basis, band_weights
 from render.kernel.meters import irradiance
-from tests.support.light import bulb, check, tracer
+from tests.support.light import bulb, check, seeds_of, tracer
 from tests.support.notes import note
 from tests.support.report import SECTION, absolute, relative
 from tests.support.shapes import ball
@@ -61,7 +61,8 @@ def bounced_bands(peak: float | None) -> Array:
     """Return the mean irradiance bounced on a red sphere by a flat bulb of 1 W/nm in its middle: (batches, bands)."""
     sphere, lamp = ball(1.0, 4), bulb((0, 0, 0), 0.02)
     traced = tracer(sphere.surface("sphere", Finish.board(red(peak))))
-    got = irradiance(traced, [lamp], sphere.meters(-1, every=64), 1 << 11, seed=1)
+    meters = sphere.meters(-1, every=64)
+    got = irradiance(traced, [lamp], meters, 1 << 11, seeds_of(meters, 1))
     means: Array = got[0, :, 1].mean(axis=1) / lamp.etendue
     return means
 

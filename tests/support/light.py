@@ -107,13 +107,19 @@ def tracer(*surfaces: Surface) -> Tracer:
     return Tracer(Geometry(surfaces, CAMERA))
 
 
+def seeds_of(meters: Sequence[Meter], seed: int) -> range:
+    """Return a seed for each meter, other ones for each `seed`: the mean of many meters needs independent errors."""
+    return range(seed * len(meters), (seed + 1) * len(meters))
+
+
 def read(
     traced: Tracer, lamp: EmitterShape, lumens: float, meters: Sequence[Meter], *, samples: int, seed: int
 ) -> Reading:
-    """Return what meters read of a lamp; for a room's light `lumens` are its lux."""
+    """Return what meters read of a lamp, with independent errors; for a room's light `lumens` are its lux."""
     radiance = blackbody(4000) * lumens / lamp.etendue
     rounds = max(1, samples // SAMPLES_A_CALL)
-    batches = [irradiance(traced, [lamp], meters, samples // rounds, rounds * seed + i)[0] for i in range(rounds)]
+    seeds = [seeds_of(meters, rounds * seed + i) for i in range(rounds)]
+    batches = [irradiance(traced, [lamp], meters, samples // rounds, of_round)[0] for of_round in seeds]
     measured = lux(np.concatenate(batches), radiance)
     return Reading(measured[:, 0], measured[:, 1])
 

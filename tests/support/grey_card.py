@@ -20,12 +20,13 @@ from .placements.camera import camera_axes
 from .placements.rays import are_crossed
 from .placements.sheet import sheet_triangles
 
-SIDE_CM: Final = 5.0
-THICK_CM: Final = 0.1
+SIDE_CM: Final = 1.0
+"""Small: what it shadows of the sheet is light that a meter has and the card has not."""
+THICK_CM: Final = 0.05
 INSIDE: Final = 0.7
 """Of the card's side, that is measured."""
 AWAY_CM: Final = 60.0
-TAN_HALF: Final = 0.07
+TAN_HALF: Final = 0.014
 """Of the camera's field: the card fills some 60 % of it."""
 
 

@@ -71,7 +71,8 @@ def test_f11_one_second_at_iso_100_takes_the_light_of_iso_2720(tmp_path: Path, t
     facts = answer(hero, tracing)
     effective = facts["tripod"]["effective_f_number"]
     assert effective > 11  # N (1 + m), focused near
-    assert facts["tripod"]["needed_lux"] == pytest.approx(2.5 * effective**2)  # E = C N2 / (t S), C = 250
+    as_bright = 2**hero.setup.exposure_stops  # as the setup's frame
+    assert facts["tripod"]["needed_lux"] == pytest.approx(2.5 * effective**2 * as_bright)  # E = C N2 / (t S), C = 250
     assert facts["tripod"]["stops_to_spare"] - facts["by_hand"]["stops_to_spare"] == pytest.approx(5.907, abs=1e-3)
     light, frame, tripod, hand = exposure_lines(facts)
     assert "lx (facing the key, model away)" in light

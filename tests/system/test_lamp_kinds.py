@@ -61,7 +61,9 @@ def lamp_of(name: str) -> EmitterShape:
     return emitter_shape(PlacedLamp("key", owned, Place((x, y, z), (aim_x, aim_y, aim_z)), 1.0))
 
 
-@pytest.fixture(scope="module", params=[BLACK, 0.5], ids=["black room", "grey room"])
+@pytest.fixture(
+    scope="module", params=[BLACK, pytest.param(0.5, marks=pytest.mark.slow)], ids=["black room", "grey room"]
+)
 def room(request: pytest.FixtureRequest) -> tuple[float, Tracer]:
     return request.param, room_of(request.param)
 
@@ -71,7 +73,7 @@ def test_all_the_flux_of_a_lamp_arrives_on_the_walls_of_a_closed_room(room: tupl
     """And comes back by as much as the walls reflect, again and again: flux / (1 - rho)."""
     rho, traced = room
     faces = faces_of_room()
-    got = read(traced, lamp_of(name), LUMENS, faces, samples=1 << 18 if name in NARROW else 1 << 16, seed=3)
+    got = read(traced, lamp_of(name), LUMENS, faces, samples=1 << 19 if name in NARROW else 1 << 17, seed=3)
     case = f"{name}, 10 000 lm in a closed room of reflectance {rho:g}, sum of lux times area, lm"
     source = "CIE 171:2006, test cases 5.4 and 5.8, conservation of flux"
     check(case, source, LUMENS / (1 - rho), got.total @ areas(faces), relative(0.005))

@@ -13,6 +13,7 @@ import numpy as np
 from render.hero_light import HeroLight, hero_light
 from render.images.tracing import Tracing
 from render.readings.metering import unobstructed_lux
+from scenes.arrangement.arrangement import RoomModel
 from scenes.errors import InputError
 from scenes.setups.placed import AS_PLACED
 from scenes.units import M_PER_CM, ratio, stops
@@ -24,11 +25,11 @@ from .unlit import require_lamp
 FARTHEST_CM: Final = 400.0
 
 
-def fill_facts(light: HeroLight, wanted_stops: float, tracing: Tracing) -> dict[str, Any]:
+def fill_facts(light: HeroLight, wanted_stops: float, room: RoomModel, tracing: Tracing) -> dict[str, Any]:
     """Return how far the fill is under the key, and which dimmer or which distance puts it `wanted_stops` under.
 
-    Where the lamp has no room at that distance, `at_cm` is the nearest place with room, and `obstacle` what is in the
-    way. The key is the lamp that ratios count from: in rim-fill the rim.
+    Where the lamp has no room at that distance, `at_cm` is the nearest place with room, and `obstacle` what it would do
+    there. The key is the lamp that ratios count from: in rim-fill the rim.
 
     Raises
     ------
@@ -53,9 +54,9 @@ def fill_facts(light: HeroLight, wanted_stops: float, tracing: Tracing) -> dict[
     distance = _distance_for(light, i, wanted / full_lux)
     if distance is None:
         return {**facts, "distance_cm": None, "obstacle": None}
-    blocked = obstacle(moved(light, i, distance).setup, i)
-    free = distance if blocked is None else nearest_free_cm(light, i, distance)
-    facts = {**facts, "distance_cm": free, "wished_cm": distance, "obstacle": blocked}
+    broken = obstacle(light, i, distance, room)
+    free = distance if broken is None else nearest_free_cm(light, i, distance, room)
+    facts = {**facts, "distance_cm": free, "wished_cm": distance, "obstacle": broken and broken.would}
     if free is None:
         return facts
     there = moved(light, i, free)
@@ -83,7 +84,7 @@ def _distance_line(facts: dict[str, Any], start: str) -> str:
     if facts["distance_cm"] is None and facts["obstacle"] is None:
         return "no distance up to 4 m on its line from the hero makes it so"
     if facts["distance_cm"] is None:
-        return f"at {facts['wished_cm']:.0f} cm from the hero it would be {facts['obstacle']}: its line has no room"
+        return f"at {facts['wished_cm']:.0f} cm from the hero it would {facts['obstacle']}: its line has no room"
     traced = facts["traced_stops"]
     x, y, z = facts["at_cm"]
     confirmed = "something hides it there" if traced is None else f"traced there: {_under(traced)}"
@@ -92,7 +93,7 @@ def _distance_line(facts: dict[str, Any], start: str) -> str:
     if facts["obstacle"] is None:
         return f"{start}, {where}; {confirmed}"
     return (
-        f"{start}, {facts['wished_cm']:.0f} cm from the hero it would be {facts['obstacle']}; the nearest with room is "
+        f"{start}, {facts['wished_cm']:.0f} cm from the hero it would {facts['obstacle']}; the nearest with room is "
         f"{where}; {confirmed}"
     )
 

@@ -9,6 +9,7 @@ from render.hero_light import HeroLight, hero_light
 from render.images.tracing import Tracing
 from render.readings.metering import unobstructed_lux
 from render.shot import Shot
+from scenes.arrangement.arrangement import RoomModel
 from scenes.errors import InputError
 from scenes.units import stops
 
@@ -21,7 +22,9 @@ SAME_STOPS: Final = 0.17
 """Half of the third of a stop that cameras step in: what their settings round."""
 
 
-def lumens_facts(light: HeroLight, exposure: Exposure, at_cm: float | None, tracing: Tracing) -> dict[str, Any]:
+def lumens_facts(
+    light: HeroLight, exposure: Exposure, at_cm: float | None, room: RoomModel, tracing: Tracing
+) -> dict[str, Any]:
     """Return how many lumens the key needs by itself, in its place or at a distance from the hero.
 
     The key is the lamp that meters. Lumens are those of the bare lamp, without its modifiers, as on its label.
@@ -34,7 +37,7 @@ def lumens_facts(light: HeroLight, exposure: Exposure, at_cm: float | None, trac
     """
     i = key_of(light)
     if at_cm is not None:
-        light = hero_light(_moved_clear(light, i, at_cm), tracing)
+        light = hero_light(_moved_clear(light, i, at_cm, room), tracing)
     require_light(light)
     require_lamp(light, i)
     key, needed = light.setup.lamps[i], needed_lux(light, exposure)
@@ -65,7 +68,7 @@ def lumens_lines(facts: dict[str, Any]) -> list[str]:
     ]
 
 
-def _moved_clear(light: HeroLight, i: int, to_cm: float) -> Shot:
+def _moved_clear(light: HeroLight, i: int, to_cm: float, room: RoomModel) -> Shot:
     """Return the shot with lamp `i` at a distance from the hero.
 
     Raises
@@ -73,11 +76,11 @@ def _moved_clear(light: HeroLight, i: int, to_cm: float) -> Shot:
     InputError
         Where it has no room there.
     """
-    lamp, there = light.setup.lamps[i], moved(light, i, to_cm)
+    lamp = light.setup.lamps[i]
     if to_cm < max(lamp.lamp.extent_cm):
         raise InputError(f"--distance-cm {to_cm:g}: {lamp.name} is larger than that; take it farther off")
-    if (where := obstacle(there.setup, i)) is not None:
-        free = nearest_free_cm(light, i, to_cm)
+    if (broken := obstacle(light, i, to_cm, room)) is not None:
+        free = nearest_free_cm(light, i, to_cm, room)
         way = "there is no room for it on that line" if free is None else f"the nearest with room is {free:.0f} cm"
-        raise InputError(f"--distance-cm {to_cm:g}: {lamp.name} would be {where} there; {way}")
-    return there
+        raise InputError(f"--distance-cm {to_cm:g}: {lamp.name} would {broken.would} there; {way}")
+    return moved(light, i, to_cm)

@@ -1,45 +1,43 @@
-"""Whether a lamp can stand where an answer would put it: above the table, before the wall, clear of model and cards."""
+"""Whether a lamp can stand where an answer would put it, by the constraints that setups are placed by."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
 from render.hero_light import HeroLight
-from scenes.setups.placed import PlacedSetup
-from scenes.setups.placement.collisions import TOUCH_CM, card_body, collisions, lamp_body
-from scenes.subject.enclosure import is_enclosed
+from scenes.arrangement.arrangement import RoomModel
+from scenes.setups.placement.bodies import bodies_of
+from scenes.setups.placement.collisions import lamp_body
+from scenes.setups.placement.constraints import CONSTRAINTS, Constraint
+from scenes.setups.placement.surroundings import surroundings_of_lamp
 
-from .setup_light import distance_cm, moved
+from .setup_light import distance_cm, place_at
 
 STEPS: Final = 60
-POINTS: Final = 4000
 
 
-def obstacle(setup: PlacedSetup, i: int) -> str | None:
-    """Return what lamp `i` of a setup would stand in, as "under the table"; None where it stands free."""
-    lamp = setup.lamps[i]
-    body = lamp_body(lamp.lamp, lamp.place)
-    points = body.points()
-    if points[:, 2].min() <= 0:
-        return "under the table"
-    if setup.sweep is not None and setup.sweep.behind(points) > 0:
-        return "behind the wall"
-    if setup.subject is not None:
-        surface = setup.subject.surface_points(POINTS)
-        if body.distance(surface).min() < TOUCH_CM or is_enclosed(lamp.place.at_cm, setup.subject):
-            return "inside the model"
-    others = [lamp_body(other.lamp, other.place) for j, other in enumerate(setup.lamps) if j != i]
-    for _ in collisions([body], [card_body(card) for card in setup.cards]):
-        return "in a card"
-    return "in another lamp" if any(list(collisions([body, other], [])) for other in others) else None
+def obstacle(light: HeroLight, i: int, at_cm: float, room: RoomModel) -> Constraint | None:
+    """Return the first constraint that lamp `i` breaks at a distance from the hero; None where it meets all."""
+    broken = _broken(light, i, [at_cm], room)[:, 0]
+    return CONSTRAINTS[int(np.argmax(broken))] if broken.any() else None
 
 
-def nearest_free_cm(light: HeroLight, i: int, wanted_cm: float) -> float | None:
-    """Return the distance nearest to the one wanted, on the way to where lamp `i` stands now, at which it stands free.
+def nearest_free_cm(light: HeroLight, i: int, wanted_cm: float, room: RoomModel) -> float | None:
+    """Return the distance nearest to the one wanted, on the way to where lamp `i` stands now, at which it has room.
 
     None where there is none, not even its own.
     """
     tried = np.linspace(wanted_cm, distance_cm(light.setup, i), STEPS)
-    return next((float(cm) for cm in tried if obstacle(moved(light, i, float(cm)).setup, i) is None), None)
+    free = np.flatnonzero(~_broken(light, i, tried.tolist(), room).any(axis=0))
+    return float(tried[free[0]]) if len(free) else None
+
+
+def _broken(light: HeroLight, i: int, distances_cm: Sequence[float], room: RoomModel) -> NDArray[np.bool_]:
+    """Return which constraints lamp `i` breaks at each distance, (constraints, distances)."""
+    lamp, around = light.setup.lamps[i].lamp, surroundings_of_lamp(light.setup, i, room)
+    bodies = bodies_of(*(lamp_body(lamp, place_at(light.setup, i, cm)) for cm in distances_cm))
+    return np.array([constraint.margin(bodies, around) < 0 for constraint in CONSTRAINTS])

@@ -14,6 +14,7 @@ from render.images.tracing import Tracing
 from render.shot import Shot
 from render.shot_light import shot_light
 from scenes.arrangement.resolving import ResolvedArrangement
+from scenes.setups.place import Place
 from scenes.setups.placed import PlacedSetup
 
 
@@ -50,13 +51,18 @@ def distance_cm(setup: PlacedSetup, i: int) -> float:
     return float(np.linalg.norm(np.subtract(setup.lamps[i].place.at_cm, setup.hero_cm)))
 
 
+def place_at(setup: PlacedSetup, i: int, to_cm: float) -> Place:
+    """Return the place of lamp `i` on its line from the hero at a distance, turned as it is."""
+    place, hero_cm = setup.lamps[i].place, np.asarray(setup.hero_cm)
+    at = hero_cm + np.subtract(place.at_cm, hero_cm) * to_cm / distance_cm(setup, i)
+    x, y, z = map(float, at)
+    ax, ay, az = map(float, at + place.facing)
+    return replace(place, at_cm=(x, y, z), aim_cm=(ax, ay, az))
+
+
 def moved(light: HeroLight, i: int, to_cm: float) -> Shot:
     """Return the shot, its dimmers solved, with lamp `i` moved along its line from the hero to a distance."""
     setup = light.setup
-    lamp, hero_cm = setup.lamps[i], np.asarray(setup.hero_cm)
-    at = hero_cm + np.subtract(lamp.place.at_cm, hero_cm) * to_cm / distance_cm(setup, i)
-    x, y, z = map(float, at)
-    ax, ay, az = map(float, at + lamp.place.facing)
-    place = replace(lamp.place, at_cm=(x, y, z), aim_cm=(ax, ay, az))
-    lamps = (*setup.lamps[:i], replace(lamp, place=place), *setup.lamps[i + 1 :])
+    there = replace(setup.lamps[i], place=place_at(setup, i, to_cm))
+    lamps = (*setup.lamps[:i], there, *setup.lamps[i + 1 :])
     return replace(light.shot, setup=replace(setup, lamps=lamps))

@@ -11,12 +11,11 @@ from scipy.optimize import brentq
 from materials.arrays import Vector
 from scenes.arrangement.arrangement import RoomModel
 from scenes.geometry import distance_to_board
-from scenes.setups.place import Stage
 from scenes.setups.placed import AS_PLACED, PlacedLamp, PlacedSetup
 from scenes.setups.placement.bodies import bodies_of
 from scenes.setups.placement.collisions import lamp_body
 from scenes.setups.placement.constraints import CONSTRAINTS
-from scenes.setups.placement.surroundings import surroundings_of
+from scenes.setups.placement.surroundings import surroundings_of_lamp
 from scenes.stage.backdrop import edges_in_sight
 from scenes.subject.subject import Subject
 from scenes.units import stops
@@ -59,9 +58,8 @@ def _broken_constraints(setup: PlacedSetup, room: RoomModel) -> Iterator[str]:
     """Yield a sentence for each constraint that a lamp breaks, with what would be right."""
     if setup.subject is None:
         return
-    stage = Stage(setup.subject, setup.view, setup.sweep, setup.facing_deg, setup.hero_cm, setup.kind)
-    for lamp in setup.lamps:
-        around = surroundings_of(stage, room, setup.cards, nearest_cm=lamp.lamp.model.nearest_cm or 0.0)
+    for i, lamp in enumerate(setup.lamps):
+        around = surroundings_of_lamp(setup, i, room)
         bodies = bodies_of(lamp_body(lamp.lamp, lamp.place))
         for constraint in CONSTRAINTS:
             if constraint.right is not None and (margin := float(constraint.margin(bodies, around)[0])) < 0:

@@ -48,9 +48,11 @@ def lumens(
     from gallery.answers.setup_light import frame_exposure, setup_light
 
     tracing = open_tracing()
-    light = setup_light(open_arrangement(file, sizing), setup, tracing)
+    arrangement = open_arrangement(file, sizing)
+    light = setup_light(arrangement, setup, tracing)
     asked = Wish(f_number, shutter_s, iso).over(frame_exposure(light, tracing).chosen.exposure)
-    print_facts(lumens_facts(light, asked, distance_cm, tracing), lumens_lines, as_json)
+    facts = lumens_facts(light, asked, distance_cm, arrangement.declared.room, tracing)
+    print_facts(facts, lumens_lines, as_json)
 
 
 @ask.command()
@@ -65,5 +67,6 @@ def fill(
     from gallery.answers.setup_light import setup_light
 
     tracing = open_tracing()
-    light = setup_light(open_arrangement(file, sizing), setup, tracing)
-    print_facts(fill_facts(light, stops, tracing), fill_lines, as_json)
+    arrangement = open_arrangement(file, sizing)
+    light = setup_light(arrangement, setup, tracing)
+    print_facts(fill_facts(light, stops, arrangement.declared.room, tracing), fill_lines, as_json)

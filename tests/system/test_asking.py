@@ -21,11 +21,13 @@ from render.hero_light import HeroLight
 from render.images.store import Store
 from render.images.tracing import Tracing
 from render.shot_light import shot_light
+from scenes.arrangement.arrangement import RoomModel
 from scenes.arrangement.resolving import ResolvedArrangement
 from scenes.errors import InputError
 from scenes.setups.setup import setup_names
 
 WISH = Wish(f_number=11.0, shutter_s=1.0, iso=100.0)
+ROOM = RoomModel()
 WISHED = Exposure(1.0, 100.0, 11.0)
 ARRANGEMENT = """
 [subject]
@@ -74,11 +76,12 @@ def test_f11_one_second_at_iso_100_takes_the_light_of_iso_2720(tmp_path: Path, t
     as_bright = 2**hero.setup.exposure_stops  # as the setup's frame
     assert facts["tripod"]["needed_lux"] == pytest.approx(2.5 * effective**2 * as_bright)  # E = C N2 / (t S), C = 250
     assert facts["tripod"]["stops_to_spare"] - facts["by_hand"]["stops_to_spare"] == pytest.approx(5.907, abs=1e-3)
-    light, frame, tripod, hand = exposure_lines(facts)
+    light, frame, tripod, hand, lens = exposure_lines(facts)
     assert "lx (facing the key, model away)" in light
     assert frame.startswith("its frame: ")
     assert "enough" in tripod
     assert "stops short" in hand
+    assert lens.startswith("f/11 takes another lens: ")  # a phone's has one aperture
 
 
 def test_without_a_wish_the_answer_is_the_frames_exposure_alone(tmp_path: Path, tracing: Tracing) -> None:
@@ -105,7 +108,7 @@ def test_what_an_exposure_would_take_is_enough_to_the_hair(tmp_path: Path, traci
 
 
 def test_the_lumens_that_a_key_needs_expose_right_when_it_has_them(tmp_path: Path, tracing: Tracing) -> None:
-    needed = lumens_facts(asked(tmp_path, tracing, "loop"), WISHED, None, tracing)
+    needed = lumens_facts(asked(tmp_path, tracing, "loop"), WISHED, None, ROOM, tracing)
     assert needed["clear_lumens"] == pytest.approx(needed["lumens"], rel=0.2)
     again = asked(tmp_path, tracing, "loop", lumens=needed["lumens"])
     assert again.metered_lux == pytest.approx(WISHED.incident_lux * 2**again.exposure_stops, rel=1e-6)
@@ -114,13 +117,13 @@ def test_the_lumens_that_a_key_needs_expose_right_when_it_has_them(tmp_path: Pat
 
 def test_a_key_twice_as_far_needs_about_four_times_the_lumens(tmp_path: Path, tracing: Tracing) -> None:
     hero = asked(tmp_path, tracing, "loop")
-    near, far = (lumens_facts(hero, WISHED, cm, tracing) for cm in (60.0, 120.0))
+    near, far = (lumens_facts(hero, WISHED, cm, ROOM, tracing) for cm in (60.0, 120.0))
     assert far["clear_lumens"] / near["clear_lumens"] == pytest.approx(4, rel=0.05)
     assert far["lumens"] / near["lumens"] == pytest.approx(4, rel=0.1)
 
 
 def test_the_dimmer_and_the_distance_for_a_fill_put_it_as_far_under(tmp_path: Path, tracing: Tracing) -> None:
-    facts = fill_facts(asked(tmp_path, tracing), 2.5, tracing)
+    facts = fill_facts(asked(tmp_path, tracing), 2.5, ROOM, tracing)
     assert facts["now_stops"] == pytest.approx(2.0, abs=1e-6)  # as the setup asks
     assert facts["traced_stops"] == pytest.approx(2.5, abs=0.1)
     assert facts["distance_cm"] > facts["now_cm"]
@@ -131,14 +134,14 @@ def test_a_fill_that_does_not_dim_is_said_to_and_given_a_distance(tmp_path: Path
     hero = asked(tmp_path, tracing, dimmable="false")
     (lack,) = hero.setup.shortfalls
     assert lack.startswith("wants the fill 2 stops under the key: other does not dim and is ")
-    lines = fill_lines(fill_facts(hero, 2.0, tracing))
+    lines = fill_lines(fill_facts(hero, 2.0, ROOM, tracing))
     assert not any("dimmed" in line for line in lines)
     assert "2.0 stops under" in lines[-1]
 
 
 def test_a_fill_too_weak_is_told_how_many_lumens_it_lacks(tmp_path: Path, tracing: Tracing) -> None:
     hero = asked(tmp_path, tracing, lumens=9000)
-    facts = fill_facts(hero, 2.0, tracing)
+    facts = fill_facts(hero, 2.0, ROOM, tracing)
     assert facts["dimmer"] > 1
     assert facts["needed_lumens"] == pytest.approx(800 * facts["dimmer"])
     assert "too weak" in fill_lines(facts)[1]
@@ -146,11 +149,11 @@ def test_a_fill_too_weak_is_told_how_many_lumens_it_lacks(tmp_path: Path, tracin
 
 def test_a_setup_of_one_lamp_has_no_fill_and_says_so(tmp_path: Path, tracing: Tracing) -> None:
     with pytest.raises(InputError, match="has one lamp and no fill"):
-        fill_facts(asked(tmp_path, tracing, "loop"), 2.0, tracing)
+        fill_facts(asked(tmp_path, tracing, "loop"), 2.0, ROOM, tracing)
 
 
 def test_the_fill_of_rim_fill_is_compared_with_the_rim(tmp_path: Path, tracing: Tracing) -> None:
-    facts = fill_facts(asked(tmp_path, tracing, "rim-fill"), 2.0, tracing)
+    facts = fill_facts(asked(tmp_path, tracing, "rim-fill"), 2.0, ROOM, tracing)
     assert facts["key_role"] == "rim"
     assert "the rim now" in fill_lines(facts)[0]
 
@@ -177,7 +180,7 @@ def test_the_rooms_light_is_not_bought_with_lumens(tmp_path: Path, tracing: Trac
 
 def test_a_second_lamp_that_is_no_fill_is_not_taken_for_one(tmp_path: Path, tracing: Tracing) -> None:
     with pytest.raises(InputError, match="no lamp in the role of fill"):
-        fill_facts(asked(tmp_path, tracing, "pair"), 2.0, tracing)
+        fill_facts(asked(tmp_path, tracing, "pair"), 2.0, ROOM, tracing)
 
 
 FLAGGED = """
@@ -209,7 +212,7 @@ def test_a_card_between_the_key_and_the_hero_is_named_by_ask_and_by_check(tmp_pa
     arrangement = by_hand(tmp_path, FLAGGED)
     between = "the card 'flag' stands between the key and the hero"
     with pytest.raises(InputError, match=between):
-        lumens_facts(setup_light(arrangement, "as-placed", tracing), WISHED, None, tracing)
+        lumens_facts(setup_light(arrangement, "as-placed", tracing), WISHED, None, ROOM, tracing)
     dark = f"as-placed: no lamp lights the hero: {between}"
     assert dark in check_facts(arrangement)["doubts"]
     assert dark in exposure_lines(answer(setup_light(arrangement, "as-placed", tracing), tracing, Wish()))
@@ -232,7 +235,7 @@ def test_a_lamp_that_is_off_is_named_and_no_lumens_are_asked_of_it(tmp_path: Pat
     arrangement = by_hand(tmp_path, lamp + "dimmer = 0\n")
     light = setup_light(arrangement, "as-placed", tracing)
     with pytest.raises(InputError, match=r"no light reaches the hero: the key \(a\) is off"):
-        lumens_facts(light, WISHED, None, tracing)
+        lumens_facts(light, WISHED, None, ROOM, tracing)
     assert "as-placed: no lamp lights the hero: the key (a) is off" in check_facts(arrangement)["doubts"]
 
 
@@ -242,7 +245,7 @@ def test_the_key_of_a_frame_needs_the_lumens_that_it_has(setup: str, tmp_path: P
     text = FLAGGED.partition("at_cm")[0]
     light = setup_light(by_hand(tmp_path, text + "lumens = 800\n"), setup, tracing)
     assert len(light.setup.lamps) == 1
-    facts = lumens_facts(light, frame_exposure(light, tracing).chosen.exposure, None, tracing)
+    facts = lumens_facts(light, frame_exposure(light, tracing).chosen.exposure, None, ROOM, tracing)
     assert facts["basis"] == light.basis
     assert abs(np.log2(facts["lumens"] / facts["owned_lumens"])) <= 1 / 6 + 1e-6
     assert lumens_lines(facts)[0].endswith("800 lm, just enough")
@@ -275,8 +278,15 @@ def test_an_f_number_of_another_lens_is_said_to_be_one(tmp_path: Path, tracing: 
 def test_a_place_under_the_table_is_never_proposed(tmp_path: Path, tracing: Tracing) -> None:
     text = FLAGGED.partition("[[cards]]")[0].replace("at_cm = [-20, -30, 30]", "at_cm = [-12, -18, 3.5]")
     low = setup_light(by_hand(tmp_path, text), "as-placed", tracing)
-    with pytest.raises(InputError, match=r"would be under the table there; the nearest with room is \d+ cm"):
-        lumens_facts(low, WISHED, 200.0, tracing)
+    with pytest.raises(InputError, match=r"would reach into the table there; the nearest with room is \d+ cm"):
+        lumens_facts(low, WISHED, 200.0, ROOM, tracing)
+
+
+def test_a_place_beyond_the_room_is_never_proposed(tmp_path: Path, tracing: Tracing) -> None:
+    light = setup_light(by_hand(tmp_path, FLAGGED.partition("[[cards]]")[0]), "as-placed", tracing)
+    room = RoomModel.model_validate({"clear_cm": {"left": 30}})
+    with pytest.raises(InputError, match=r"would stand beyond room.clear_cm there; the nearest with room is \d+ cm"):
+        lumens_facts(light, WISHED, 100.0, room, tracing)
 
 
 def test_a_fill_that_would_go_under_the_table_is_given_the_nearest_place_with_room(
@@ -284,11 +294,11 @@ def test_a_fill_that_would_go_under_the_table_is_given_the_nearest_place_with_ro
 ) -> None:
     low = '[[lamps]]\nname = "b"\nsize_cm = [6, 4]\nat_cm = [12, -18, 3.5]\naim_cm = [0, 0, 6]\n'
     arrangement = by_hand(tmp_path, FLAGGED.partition("[[cards]]")[0] + low)
-    facts = fill_facts(setup_light(arrangement, "as-placed", tracing), 5.0, tracing)
-    assert facts["obstacle"] == "under the table"
+    facts = fill_facts(setup_light(arrangement, "as-placed", tracing), 5.0, ROOM, tracing)
+    assert facts["obstacle"] == "reach into the table"
     assert facts["now_cm"] <= facts["distance_cm"] < facts["wished_cm"]
     assert facts["at_cm"][2] > 0
-    assert "it would be under the table; the nearest with room is" in fill_lines(facts)[-1]
+    assert "it would reach into the table; the nearest with room is" in fill_lines(facts)[-1]
 
 
 @pytest.mark.parametrize("setup", setup_names())

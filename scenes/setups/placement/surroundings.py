@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
@@ -12,14 +12,21 @@ from materials.arrays import Vector
 from scenes.arrangement.arrangement import RoomModel
 from scenes.arrangement.placed_card import PlacedCard
 from scenes.setups.place import Stage
+from scenes.setups.placed import PlacedSetup
+from scenes.subject.subject import Part, Subject
 
-from .collisions import Body, card_body
+from .collisions import Body, card_body, lamp_body
 
 SIDES: Final = {
     "left": (-1.0, 0.0, 0.0), "right": (1.0, 0.0, 0.0), "behind": (0.0, 1.0, 0.0), "front": (0.0, -1.0, 0.0),
     "above": (0.0, 0.0, 1.0),
 }  # fmt: skip
 """The sides of the room, from the centre mark."""
+UPWARDS: Final = np.tile(np.array([0, 0, 1], np.float32), (3, 1))
+CENTRE_MARK: Final = Subject(
+    "centre mark", (Part("mark", 0.1 * np.eye(3, dtype=np.float32), UPWARDS, np.array([[0, 1, 2]], np.int32)),)
+)
+"""The subject of an empty table: 1 mm large."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -70,3 +77,12 @@ def surroundings_of(
     bodies = [card_body(card) for card in cards]
     screens = [body for body, card in zip(bodies, cards, strict=True) if card.finish.kind != "diffuser"]
     return Surroundings(stage, room, cards=tuple(bodies), screens=tuple(screens), nearest_cm=nearest_cm)
+
+
+def surroundings_of_lamp(setup: PlacedSetup, i: int, room: RoomModel) -> Surroundings:
+    """Return the surroundings of lamp `i` of a placed setup: everything else of it."""
+    subject, lamp = setup.subject or CENTRE_MARK, setup.lamps[i]
+    stage = Stage(subject, setup.view, setup.sweep, setup.facing_deg, setup.hero_cm, setup.kind)
+    others = tuple(lamp_body(other.lamp, other.place) for j, other in enumerate(setup.lamps) if j != i)
+    around = surroundings_of(stage, room, setup.cards, nearest_cm=lamp.lamp.model.nearest_cm or 0.0)
+    return replace(around, lamps=others, hidden=lamp.hidden)

@@ -8,6 +8,7 @@ from typing import Any
 
 from gallery.frames.close_up import detail_facts
 from render.frame import Frame
+from scenes.setups.place_setup import LeftOut
 from scenes.setups.placed import PlacedLamp
 from scenes.setups.placement_words.facts import placement_facts
 
@@ -43,9 +44,10 @@ def frame_facts(frame: Frame) -> dict[str, Any]:
     }
 
 
-def sheet_facts(title: str, frames: Sequence[Frame]) -> dict[str, Any]:
+def sheet_facts(title: str, frames: Sequence[Frame], left_out: Sequence[LeftOut] = ()) -> dict[str, Any]:
     """Return a contact sheet as plain data."""
-    return {"format": FORMAT, "title": title, "frames": [frame_facts(frame) for frame in frames]}
+    without_room = [asdict(setup) for setup in left_out]
+    return {"format": FORMAT, "title": title, "frames": [frame_facts(f) for f in frames], "left_out": without_room}
 
 
 def _lamp_facts(lamp: PlacedLamp, words: str) -> dict[str, Any]:

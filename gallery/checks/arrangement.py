@@ -10,9 +10,7 @@ import numpy as np
 
 from gallery.frames.shots import default_setups
 from scenes.arrangement.resolving import ResolvedArrangement
-from scenes.errors import InputError
-from scenes.setups.place_setup import place_setup
-from scenes.setups.placed import AS_PLACED
+from scenes.setups.place_setup import place_setups
 from scenes.subject.nose import lies_across, possible_fronts
 from scenes.subject.subject import Part, Subject
 
@@ -42,26 +40,11 @@ def check_facts(arrangement: ResolvedArrangement) -> dict[str, Any]:
         warnings.append("there is no [subject] with a mesh: this is an empty table, for meters")
     facts["cards"] = card_facts(arrangement.owned_cards)
     warnings += [warning for lamp in arrangement.lamps for warning in lamp_warnings(lamp)]
-    for name in default_setups(arrangement):
-        warnings += _setup_doubts(name, arrangement)
+    placed, left_out = place_setups(default_setups(arrangement), arrangement)
+    warnings += [warning for setup in placed for warning in setup_warnings(setup, arrangement.declared.room)]
+    warnings += [setup.sentence for setup in left_out]
     facts["doubts"] = list(dict.fromkeys(warnings))
     return facts
-
-
-def _setup_doubts(name: str, arrangement: ResolvedArrangement) -> list[str]:
-    """Return the warnings of a setup; of one that cannot be placed, why.
-
-    Raises
-    ------
-    InputError
-        Where lamps fixed by hand cannot be where they are.
-    """
-    try:
-        return setup_warnings(place_setup(name, arrangement), arrangement.declared.room)
-    except InputError as error:
-        if name == AS_PLACED:
-            raise
-        return [str(error)]
 
 
 def check_lines(facts: dict[str, Any]) -> list[str]:

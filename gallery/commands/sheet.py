@@ -31,17 +31,19 @@ def sheet(
     """Make the contact sheet of the setups; of several finishes, a row for each setup and a column for each finish."""
     from functools import partial
 
-    from gallery.frames.shots import shots_of
+    from gallery.frames.shots import shots_with_room
     from gallery.frames.taking import locked_by_setup, statistics_line, take_with_progress
     from gallery.inputs import size_line
     from gallery.sheet.contact_sheet import write_sheet
 
     arrangement = open_arrangement(file, sizing)
-    shots = shots_of(arrangement, setup or [], finish or [], pixels(size), detail)
+    shots, left_out = shots_with_room(arrangement, setup or [], finish or [], pixels(size), detail)
     require_writable(out)
+    for setup_without_room in left_out:
+        print_note(setup_without_room.sentence)
     tracing = open_tracing()
     lock = partial(locked_by_setup, shots) if len(finish or []) > 1 else None
     frames = take_with_progress(shots, tracing, quality.value, lock)
-    write_sheet(out, arrangement.title, size_line(arrangement), frames)
+    write_sheet(out, arrangement.title, size_line(arrangement), frames, left_out)
     print_note(statistics_line(tracing.statistics))
     print_written(out / "sheet.png", as_json)

@@ -13,7 +13,7 @@ from scenes.arrangement.reading import fill_model
 from scenes.arrangement.resolving import ResolvedArrangement
 from scenes.arrangement.subject_model import SubjectModel
 from scenes.errors import InputError, nearest
-from scenes.setups.place_setup import place_setup
+from scenes.setups.place_setup import LeftOut, NoRoomError, place_setup, place_setups
 from scenes.setups.placed import AS_PLACED, PlacedSetup
 from scenes.setups.setup import SHEET_ORDER
 from scenes.subject.part_finishes import PartFinishes
@@ -30,9 +30,26 @@ def shots_of(
     detail: str | None = None,
 ) -> list[Shot]:  # fmt: skip
     """Return the shots of every setup in every finish, setups first; none named means the default sheet's."""
-    names = list(setups) or default_setups(arrangement)
-    aspect = size[0] / size[1] if size else None
-    placed = [place_setup(name, arrangement, aspect) for name in names]
+    placed = [place_setup(name, arrangement, _aspect(size)) for name in setups or default_setups(arrangement)]
+    return _in_finishes(arrangement, placed, finishes, size, detail)
+
+
+def shots_with_room(
+    arrangement: ResolvedArrangement, setups: Sequence[str], finishes: Sequence[str], size: tuple[int, int] | None,
+    detail: str | None = None,
+) -> tuple[list[Shot], list[LeftOut]]:  # fmt: skip
+    """Return the shots as `shots_of`, without setups that have no room beside others that have, and those."""
+    placed, left_out = place_setups(setups or default_setups(arrangement), arrangement, _aspect(size))
+    if left_out and not placed:
+        raise NoRoomError(arrangement.folder.source, left_out[0])
+    return _in_finishes(arrangement, placed, finishes, size, detail), left_out
+
+
+def _in_finishes(
+    arrangement: ResolvedArrangement, placed: Sequence[PlacedSetup], finishes: Sequence[str],
+    size: tuple[int, int] | None, detail: str | None,
+) -> list[Shot]:  # fmt: skip
+    """Return the shots of each placed setup in each finish, setups first."""
     coats = [(finish, _finished(arrangement, finish)) for finish in finishes or (AS_BUILT,)]
     shots = []
     for setup in placed:
@@ -47,7 +64,7 @@ def shot_of(
     arrangement: ResolvedArrangement, setup: PlacedSetup, finish: str, size: tuple[int, int] | None, detail: str | None
 ) -> Shot:
     """Return the shot of a placed setup, of the whole subject or closer up of the parts that `detail` names."""
-    setup = close_up(setup, detail, size[0] / size[1] if size else None) if detail else setup
+    setup = close_up(setup, detail, _aspect(size)) if detail else setup
     width, height = size or _natural_size(setup)
     geometry = setup_geometry(setup, arrangement.finishes, width, height)
     return Shot(setup, finish, geometry, arrangement.declared.camera, arrangement.room, detail or arrangement.hero)
@@ -70,6 +87,10 @@ def _finished(arrangement: ResolvedArrangement, finish: str) -> PartFinishes:
         data = {"mesh": "", "topcoat": float(finish)}
         return replace(arrangement.finishes, topcoat=fill_model(data, SubjectModel, f"--finish {finish}").topcoat)
     raise InputError(f"no finish is called '{finish}'{nearest(finish, [*finishes, AS_BUILT])}")
+
+
+def _aspect(size: tuple[int, int] | None) -> float | None:
+    return size[0] / size[1] if size else None
 
 
 def _natural_size(setup: PlacedSetup) -> tuple[int, int]:

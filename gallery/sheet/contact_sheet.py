@@ -20,6 +20,7 @@ from gallery.frames.close_up import detail_facts, detail_lines
 from materials.surface.named_finishes import named_finishes
 from render.frame import Frame
 from scenes.lamps.lamp import Lamp
+from scenes.setups.place_setup import LeftOut
 
 from .page import INK, NAME_PX, SOFT_INK, WARNING, Cell, Row, TextLine, compose
 
@@ -27,18 +28,23 @@ UPRIGHT_COLUMNS, LYING_COLUMNS = 4, 3  # so that fourteen frames and their capti
 MATRIX_COLUMNS = 6
 
 
-def compose_sheet(title: str, subtitle: str, frames: Sequence[Frame]) -> NDArray[np.uint8]:
-    """Return the contact sheet as a picture."""
+def compose_sheet(
+    title: str, subtitle: str, frames: Sequence[Frame], left_out: Sequence[LeftOut] = ()
+) -> NDArray[np.uint8]:
+    """Return the contact sheet as a picture; its foot has the lamps, and the setups that were left out."""
     lamps = [lamp.lamp for frame in frames for lamp in frame.setup.lamps]
-    return compose(title, subtitle, _matrix(frames) or _reading_order(frames), lamp_notes(lamps))
+    notes = [*lamp_notes(lamps), *(TextLine(setup.sentence, WARNING) for setup in left_out)]
+    return compose(title, subtitle, _matrix(frames) or _reading_order(frames), notes)
 
 
-def write_sheet(folder: Path, title: str, subtitle: str, frames: Sequence[Frame]) -> None:
+def write_sheet(
+    folder: Path, title: str, subtitle: str, frames: Sequence[Frame], left_out: Sequence[LeftOut] = ()
+) -> None:
     """Write sheet.png, sheet.json and frames/SETUP--FINISH.png under a folder, each whole or not at all."""
     for frame in frames:
         write_picture(folder / "frames" / frame_name(frame), frame.rgb)
-    write_picture(folder / "sheet.png", compose_sheet(title, subtitle, frames))
-    write_facts(folder / "sheet.json", sheet_facts(title, frames))
+    write_picture(folder / "sheet.png", compose_sheet(title, subtitle, frames, left_out))
+    write_facts(folder / "sheet.json", sheet_facts(title, frames, left_out))
 
 
 def frame_name(frame: Frame) -> str:

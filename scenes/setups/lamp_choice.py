@@ -42,7 +42,7 @@ def generic_lamps() -> tuple[Lamp, ...]:
 def assignments(wanted: Sequence[SetupLamp], owned: Sequence[Lamp]) -> Iterator[tuple[LampChoice, ...]]:
     """Yield lamps for those of a setup, the preferred assignment first: each of those owned once, then generic ones.
 
-    The key chooses first, then what wants the smallest lamp; each among the `MOST_TRIED` that suit it best.
+    The key chooses first, then what wants the smallest lamp; each among the few that suit it best and the smallest.
     """
     order = sorted(range(len(wanted)), key=lambda i: (wanted[i].role != "key", wanted[i].pick != "smallest"))
     lamps = owned or generic_lamps()
@@ -69,9 +69,19 @@ def _permutations(wanted: Sequence[SetupLamp], lamps: Sequence[Lamp]) -> Iterato
         yield ()
         return
     suiting = _by_preference(wanted[0], lamps)
-    for lamp in suiting[: MOST_TRIED if len(wanted) <= MOST_TRIED else 1]:
+    for lamp in _tried(suiting) if len(wanted) <= MOST_TRIED else suiting[:1]:
         for rest in _permutations(wanted[1:], [other for other in lamps if other is not lamp]):
             yield (lamp, *rest)
+
+
+def _tried(suiting: Sequence[Lamp]) -> list[Lamp]:
+    """Return `MOST_TRIED` of the lamps for a role: those that suit it best, then the smallest of the others."""
+    best, others = list(suiting[: MOST_TRIED - 1]), suiting[MOST_TRIED - 1 :]
+    return best + sorted(others, key=_area_cm2)[:1]
+
+
+def _area_cm2(lamp: Lamp) -> float:
+    return lamp.extent_cm[0] * lamp.extent_cm[1]
 
 
 def _lent(wanted: Sequence[SetupLamp], taken: Sequence[Lamp]) -> list[Lamp]:
@@ -104,5 +114,5 @@ def _free_name(name: str, taken: set[str]) -> str:
 def _by_preference(wanted: SetupLamp, lamps: Sequence[Lamp]) -> list[Lamp]:
     """Return lamps in the order in which one of a setup would take them."""
     if wanted.pick == "smallest":
-        return sorted(lamps, key=lambda lamp: lamp.extent_cm[0] * lamp.extent_cm[1])
+        return sorted(lamps, key=_area_cm2)
     return list(lamps)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
@@ -23,11 +24,48 @@ from .setup import Setup, load_setup
 from .staging import stage_of
 
 
+@dataclass(frozen=True)
+class LeftOut:
+    """A setup that has no room for any lamp, and why, in a sentence that begins after its name."""
+
+    setup: str
+    why: str
+
+    @property
+    def sentence(self) -> str:
+        """That it is left out, and why."""
+        return f"{self.setup} is left out: it {self.why}"
+
+
+class NoRoomError(InputError):
+    """A setup was asked for that has no room for any lamp."""
+
+    def __init__(self, source: str, left_out: LeftOut) -> None:
+        """Of an arrangement's file."""
+        super().__init__(f"{source}: setup '{left_out.setup}' {left_out.why}")
+        self.left_out = left_out
+
+
+def place_setups(
+    names: Sequence[str], arrangement: ResolvedArrangement, aspect: float | None = None
+) -> tuple[list[PlacedSetup], list[LeftOut]]:
+    """Return the setups that have room and those that have none; errors as for `place_setup` else."""
+    placed, left_out = [], []
+    for name in names:
+        try:
+            placed.append(place_setup(name, arrangement, aspect))
+        except NoRoomError as error:
+            left_out.append(error.left_out)
+    return placed, left_out
+
+
 def place_setup(name: str, arrangement: ResolvedArrangement, aspect: float | None = None) -> PlacedSetup:
     """Return a setup by its name, from a .toml file, or as-placed, round the subject of an arrangement.
 
     Raises
     ------
+    NoRoomError
+        Where none of its lamps has room.
     InputError
         For an unknown setup, a backdrop too short, or a lamp fixed inside the subject or below the table.
     """
@@ -96,14 +134,16 @@ class _Fitted:
 def _fitted(setup: Setup, name: str, arrangement: ResolvedArrangement, stage: Stage) -> _Fitted:
     """Return the first of a setup and its alternatives that lacks nothing, else that with the fewest lacks."""
     best: _Fitted | None = None
+    refused: list[str] = []
     for variant in setup.variants():
         fitted = _fit(variant, arrangement, stage)
+        refused += [] if fitted.lamps else [fitted.lacks[-1]]
         if fitted.lamps and (best is None or len(fitted.lacks) < len(best.lacks)):
             best = fitted
         if fitted.lamps and not fitted.lacks:
             break
     if best is None:
-        raise ArrangementError(f"setup '{name}' {fitted.lacks[-1]}")
+        raise NoRoomError(arrangement.folder.source, LeftOut(name, refused[0]))
     return best
 
 
@@ -114,6 +154,8 @@ def _fit(setup: Setup, arrangement: ResolvedArrangement, stage: Stage) -> _Fitte
     choices = choose_cards(setup.cards, size_cm, owned, [backdrop.owned] if backdrop.owned else [])
     around = surroundings_of(stage, arrangement.declared.room, arrangement.placed_cards)
     lit = place_lamps(setup.lamps, arrangement.lamps, around)
+    if not lit.lamps:
+        return _Fitted((), (), backdrop, lit.lacks)
     cards, card_lacks = place_cards(choices, lit.lamps, around)
     lacks = (*lit.lacks, *([backdrop.shortfall] if backdrop.shortfall else []), *card_lacks)
     return _Fitted(lit.lamps, (*arrangement.placed_cards, *cards), backdrop, lacks)

@@ -127,6 +127,26 @@ def test_a_setup_that_wants_more_lamps_than_are_owned_is_drawn_and_says_so(folde
     assert "needs 3 lamps, 1 owned" in _run(folder, "proof", "three-point", "one.toml", *SIZE)
 
 
+def test_a_sheet_goes_on_without_a_setup_that_has_no_room_and_says_so(folder: Path) -> None:
+    (folder / "room.toml").write_text(
+        '[subject]\nmesh = "pill.stl"\nheight_cm = 9\n'
+        "[room]\nclear_cm = { left = 90, right = 90, behind = 90, front = 90, above = 90 }\n"
+    )
+    (folder / "far.toml").write_text('reads_as = "far"\n[[lamps]]\nrole = "key"\nclearance_cm = 200\n')
+    one, both = (folder / out / "sheet.png" for out in ("one", "both"))
+    _run(folder, "sheet", "room.toml", "--setup", "loop", *SIZE, "--out", "one")
+    _, notes = _ran(folder, "sheet", "room.toml", "--setup", "loop", "--setup", "far.toml", *SIZE, "--out", "both")
+    line = notes.splitlines()[0]
+    assert line.startswith("far is left out: it wants a lamp in front: ")
+    facts = json.loads(both.with_name("sheet.json").read_text())
+    assert [frame["setup"] for frame in facts["frames"]] == ["loop"]
+    assert facts["left_out"] == [{"setup": "far", "why": line.removeprefix("far is left out: it ")}]
+    assert read_picture(both).shape[0] > read_picture(one).shape[0]  # a line at its foot
+    refused = run(folder, "proof", "far.toml", "room.toml", *SIZE)
+    assert (refused.returncode, refused.stdout) == (2, "")
+    assert "setup 'far' wants a lamp in front: " in refused.stderr
+
+
 def test_meter_needs_no_subject_and_reads_a_lambertian_panel(folder: Path) -> None:
     (folder / "table.toml").write_text(
         '[backdrop]\nkind = "none"\n'

@@ -37,9 +37,10 @@ def card_lack(choice: CardChoice, found: Found, stage: Stage) -> str:
 
 
 def _reason(found: Found) -> str:
-    why = f" (it would {found.obstacle.would})" if found.obstacle else ""
-    ends = "is left out" if found.place is None else f"stands {found.off_deg:.0f} degrees off"
-    return f"does not fit there{why} and {ends}"
+    would = f"it would {found.obstacle.would}" if found.obstacle else ""
+    if found.place is None:
+        return f"fits nowhere (there {would})" if would else "fits nowhere"
+    return f"does not fit there{f' ({would})' if would else ''} and stands {found.off_deg:.0f} degrees off"
 
 
 def _size(lamp: Lamp) -> str:

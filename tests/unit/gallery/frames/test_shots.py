@@ -7,10 +7,11 @@ from typing import Any
 
 import pytest
 
-from gallery.frames.shots import shots_of
+from gallery.frames.shots import shots_of, shots_with_room
 from scenes.arrangement.arrangement import Arrangement
 from scenes.arrangement.reading import fill_model
 from scenes.arrangement.resolving import ResolvedArrangement
+from scenes.errors import InputError
 from scenes.setups.setup import SHEET_ORDER, load_setup
 from scenes.subject.from_meshes import subject_from_parts
 from tests.support.arrangements import resolved
@@ -100,3 +101,34 @@ def test_a_size_that_is_asked_for_wins() -> None:
     (shot,) = shots_of(arrangement("vehicle", camera={"kind": "camera"}), ["loop"], (), (120, 160))
     assert (shot.geometry.camera.width, shot.geometry.camera.height) == (120, 160)
     assert shot.setup.view.aspect == 0.75
+
+
+FAR = 'reads_as = "far"\n[[lamps]]\nrole = "key"\nclearance_cm = 200\n'
+ROOM = {"clear_cm": {"left": 90, "right": 90, "behind": 90, "front": 90, "above": 90}}
+
+
+@pytest.fixture
+def far(tmp_path: Path) -> str:
+    """Return a setup that has no room in `ROOM`."""
+    path = tmp_path / "far.toml"
+    path.write_text(FAR, encoding="utf-8")
+    return str(path)
+
+
+def test_setups_without_room_are_left_out_with_the_reason_and_the_others_go_on(far: str) -> None:
+    shots, left_out = shots_with_room(arrangement("figure", room=ROOM), ("loop", far, "rim"), ("matt", "gloss"), None)
+    names = [(shot.setup.name, shot.finish) for shot in shots]
+    assert names == [("loop", "matt"), ("loop", "gloss"), ("rim", "matt"), ("rim", "gloss")]
+    (setup,) = left_out
+    assert setup.sentence.startswith("far is left out: it wants a lamp in front: the 20 x 14 cm panel fits nowhere (")
+
+
+def test_a_setup_without_room_is_an_error_where_none_else_is_asked_for_or_all_are(far: str) -> None:
+    cramped = arrangement("figure", room=ROOM)
+    for refuse in (
+        lambda: shots_with_room(cramped, (far,), (), None),
+        lambda: shots_of(cramped, ("loop", far), (), None),
+        lambda: shots_with_room(arrangement("figure", room={"clear_cm": {"above": 0.6}}), (), (), None),
+    ):
+        with pytest.raises(InputError, match=r"test\.toml: setup '[a-z]+' wants a lamp .* fits nowhere"):
+            refuse()

@@ -33,7 +33,7 @@ def lumens_facts(
     Raises
     ------
     InputError
-        Where the key has no room at that distance, or does not light the hero.
+        Where the key has no room at that distance, or does not light the hero or the receptor that meters.
     """
     i = key_of(light)
     if at_cm is not None:
@@ -44,6 +44,9 @@ def lumens_facts(
     emitter, receptor = light.emitters[i], light.shot.receptors[light.receptor]
     owned, clear = key.lamp.bare_lumens, unobstructed_lux(emitter.shape, receptor, emitter.radiance)
     lux = float(light.full_lux[i, ..., light.receptor].mean(axis=0).sum())
+    if lux <= 0:
+        where = f"where the exposure is metered, {light.basis}"
+        raise InputError(f"setup '{light.setup.name}': no light of the {key.role} ({key.name}) falls {where}")
     return {
         "setup": light.setup.name, "lamp": key.name, "role": key.role, "needed_lux": needed,
         "basis": light.basis, "distance_cm": distance_cm(light.setup, i),

@@ -18,7 +18,7 @@ def require_light(light: HeroLight) -> None:
     """
     if light.metered_lux >= LEAST_LUX:
         return
-    why = "; ".join(filter(None, unlit_reasons(light.setup))) or "there are no lamps"
+    why = "; ".join(filter(None, unlit_reasons(light.setup))) or f"none falls where it is metered, {light.basis}"
     raise InputError(f"setup '{light.setup.name}': no light reaches the hero: {why}")
 
 

@@ -33,6 +33,7 @@ def frame_facts(frame: Frame) -> dict[str, Any]:
             "iso": _rounded(exposure.iso),
             "shutter_s": _rounded(exposure.shutter_s),
             "f_number": exposure.f_number,
+            "effective_f_number": _rounded(exposure.effective_f_number),
             "white_balance_kelvin": frame.white_balance_kelvin and round(frame.white_balance_kelvin),
             "ev100": round(exposure.ev100, 3),
             "metered": frame.metered,

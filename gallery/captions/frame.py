@@ -26,7 +26,7 @@ def reading_lines(frame: Frame) -> list[str]:
     readings = frame.readings
     lines = []
     if backdrop := _backdrop_readings(frame):
-        lines.append(f"backdrop {', '.join(backdrop)}")
+        lines.append(", ".join(backdrop))
     if readings.clipped_percent is not None:
         lines.append(f"subject {readings.clipped_percent:.1f} % clipped")
     if readings.room_stops is not None:
@@ -44,9 +44,9 @@ def _backdrop_readings(frame: Frame) -> list[str]:
     """Return how bright the backdrop is beside the subject, and how much of it is burnt where no setup wants that."""
     under, burnt = frame.readings.backdrop_stops, frame.readings.backdrop_clipped_percent
     wants_white = any(lamp.sheet_over_white is not None for lamp in frame.shot.setup.lamps)
-    readings = [] if under is None else [f"{abs(under):.1f} stops {'over' if under > 0 else 'under'}"]
+    readings = [] if under is None else [f"backdrop {abs(under):.1f} stops {'over' if under > 0 else 'under'}"]
     if burnt is not None and burnt > BURNT_PERCENT and not wants_white:
-        readings.append(f"{burnt:.0f} % burnt")
+        readings.append(f"sheet {burnt:.0f} % burnt")
     return readings
 
 

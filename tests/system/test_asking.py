@@ -251,6 +251,19 @@ def test_the_key_of_a_frame_needs_the_lumens_that_it_has(setup: str, tmp_path: P
     assert lumens_lines(facts)[0].endswith("800 lm, just enough")
 
 
+@pytest.mark.parametrize(
+    ("lux", "why"), [(0, "none falls where it is metered"), (100, "no light of the rim .* falls where the exposure")]
+)
+def test_lumens_are_not_asked_of_a_lamp_whose_light_is_not_metered(
+    lux: float, why: str, tmp_path: Path, tracing: Tracing
+) -> None:
+    """Without a backdrop nothing returns a light behind the model to the receptor that faces the camera."""
+    text = FLAGGED.partition("at_cm")[0] + f'[backdrop]\nkind = "none"\n[room]\nlux = {lux}\n'
+    light = setup_light(by_hand(tmp_path, text), "backlight", tracing)
+    with pytest.raises(InputError, match=why):
+        lumens_facts(light, WISHED, None, tracing)
+
+
 def test_a_frame_metered_as_a_whole_is_asked_about_by_its_own_meter(tmp_path: Path, tracing: Tracing) -> None:
     arrangement = by_hand(tmp_path, FLAGGED.partition("[[cards]]")[0] + '[camera]\nexposure = "scene"\n')
     light = setup_light(arrangement, "as-placed", tracing)

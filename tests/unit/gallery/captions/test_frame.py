@@ -32,9 +32,9 @@ def frame(sheet_over_white: float | None = None, **readings: Any) -> Frame:
     [
         ({}, []),
         ({"backdrop_stops": -0.24}, ["backdrop 0.2 stops under"]),
-        ({"backdrop_stops": 3.0, "backdrop_clipped_percent": 12.4}, ["backdrop 3.0 stops over, 12 % burnt"]),
+        ({"backdrop_stops": 3.0, "backdrop_clipped_percent": 12.4}, ["backdrop 3.0 stops over, sheet 12 % burnt"]),
         ({"backdrop_stops": 3.0, "backdrop_clipped_percent": 1.0}, ["backdrop 3.0 stops over"]),
-        ({"backdrop_clipped_percent": 12.4}, ["backdrop 12 % burnt"]),
+        ({"backdrop_clipped_percent": 12.4}, ["sheet 12 % burnt"]),
         (
             {"clipped_percent": 3.25, "room_stops": 2.0},
             ["subject 3.2 % clipped", "room light 2.0 stops under all of it"],

@@ -18,7 +18,7 @@ from tests.support.references import Oracles, live, stored
 
 SMALL = (150, 200)
 PASSES = 4
-FACTS = "facts of the trade (common practice, no source), on the demo model"
+FACTS = "facts of the trade (common practice, no source), of the demo model unless named"
 
 
 @pytest.fixture(scope="session")

@@ -16,10 +16,13 @@ from render.images.store import Store
 from render.images.tracing import Tracing
 from scenes.units import stops
 from tests.support.measured import Measured
+from tests.support.outline import OF_WHITE
 
 pytestmark = pytest.mark.slow
 Demo = dict[str, Measured]
 Fact = list[str]
+DOWNWARD = -0.4
+"""The upward part of an underside's normal."""
 
 
 def _backdrop(demo: Demo, name: str) -> float:
@@ -118,17 +121,29 @@ def test_rim_outlines_the_figure_and_flattens_its_front(demo: Demo, fact: Fact) 
     fact.append(f"outline over front: rim {rim:+.2f}, butterfly {butterfly:+.2f} stops")
     assert rim > 1.5
     assert butterfly < 0.0
-    assert _backdrop(demo, "rim") < -2.5
 
 
-def test_rim_fill_brings_the_middle_back_and_keeps_the_rim(demo: Demo, fact: Fact) -> None:
-    rim, fill = demo["rim"], demo["rim-fill"]
+def test_rim_fill_brings_the_front_back_and_leaves_the_outline_to_its_rims(demo: Demo, fact: Fact) -> None:
+    """Its rims are those of rim, so that what it has more of is the fill's own light."""
+    rim, filled = demo["rim"], demo["rim-fill"]
+    of_fill = filled.luminance - rim.luminance
+    lit = rim.outline & (rim.luminance > OF_WHITE * rim.frame.exposure.white_cd_m2)
     front = rim.parts("corselet") & rim.interior
-    staff = rim.parts("staff")
-    middle, kept = stops(fill.mean(front) / rim.mean(front)), stops(fill.mean(staff) / rim.mean(staff))
-    fact.append(f"rim-fill over rim: front {middle:+.2f}, lit staff {kept:+.2f} stops")
-    assert middle > 2.0
-    assert 0.0 <= kept < 1.5
+    back, over = stops(filled.mean(front) / rim.mean(front)), stops(rim.mean(lit) / of_fill[lit].mean())
+    fact.append(f"rim-fill: front {back:+.2f} stops over rim's; on the lit outline the rims {over:.2f} over the fill")
+    assert of_fill.min() >= 0
+    assert back > 2.0
+    assert over > 2.0
+
+
+def test_clamshell_lights_undersides_more_than_butterfly(demo: Demo, fact: Fact) -> None:
+    def undersides(name: str) -> float:
+        m = demo[name]
+        return m.relative_stops(m.subject & (m.features.normal[..., 2] < DOWNWARD))
+
+    clamshell, butterfly = undersides("clamshell"), undersides("butterfly")
+    fact.append(f"undersides, over the subject's mean: clamshell {clamshell:+.2f}, butterfly {butterfly:+.2f} stops")
+    assert clamshell > butterfly + 1.0
 
 
 def test_high_key_surrounds_with_white_and_low_key_with_black(demo: Demo, fact: Fact) -> None:

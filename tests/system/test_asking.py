@@ -261,7 +261,7 @@ def test_lumens_are_not_asked_of_a_lamp_whose_light_is_not_metered(
     text = FLAGGED.partition("at_cm")[0] + f'[backdrop]\nkind = "none"\n[room]\nlux = {lux}\n'
     light = setup_light(by_hand(tmp_path, text), "backlight", tracing)
     with pytest.raises(InputError, match=why):
-        lumens_facts(light, WISHED, None, tracing)
+        lumens_facts(light, WISHED, None, ROOM, tracing)
 
 
 def test_a_frame_metered_as_a_whole_is_asked_about_by_its_own_meter(tmp_path: Path, tracing: Tracing) -> None:

@@ -98,8 +98,8 @@ def test_a_meters_reading_stands_over_the_lumens_of_the_kit(folder: Path) -> Non
 
 def test_the_cards_of_a_kit_follow_those_of_the_arrangement(folder: Path) -> None:
     (folder / "kit.toml").write_text('cards = ["A4 white paper", "A4 white paper", "black foam board"]\n')
-    standing = '[[cards]]\nname = "flag"\nsize_cm = [9, 9]\nat_cm = [9, 0, 9]\nfacing = [1, 0, 0]\n'
-    arrangement = values(folder, 'kit = "kit.toml"\n' + standing)
+    placed_card = '[[cards]]\nname = "flag"\nsize_cm = [9, 9]\nat_cm = [9, 0, 9]\nfacing = [1, 0, 0]\n'
+    arrangement = values(folder, 'kit = "kit.toml"\n' + placed_card)
     assert [card.name for card in arrangement.cards] == ["flag", "A4 white paper", "A4 white paper", "black foam board"]
     assert [card.name for card in arrangement.placed_cards] == ["flag"]
     assert arrangement.owned_cards == arrangement.cards[1:]

@@ -98,7 +98,7 @@ def test_the_face_has_a_nose_before_lips_and_chin_and_sockets_behind_brow_and_ch
 
 
 def test_each_is_of_its_kind_and_stands_as_is_usual_of_it() -> None:
-    kinds = {name: standing(mesh=f"stand-in:{name}") for name in STAND_INS}
+    kinds = {name: kind_and_turn(mesh=f"stand-in:{name}") for name in STAND_INS}
     assert kinds == {
         "figure": ("figure", 0), "bust": ("bust", 0), "aircraft": ("aircraft", 35), "tank": ("vehicle", 40),
         "car": ("vehicle", 40), "ship": ("ship", 60), "spoon": ("object", 0),
@@ -106,11 +106,11 @@ def test_each_is_of_its_kind_and_stands_as_is_usual_of_it() -> None:
 
 
 def test_a_kind_or_a_direction_in_the_file_goes_before_what_is_usual() -> None:
-    assert standing(mesh="stand-in:tank", kind="object") == ("object", 0)
-    assert standing(mesh="stand-in:tank", faces_deg=0) == ("vehicle", 0)
+    assert kind_and_turn(mesh="stand-in:tank", kind="object") == ("object", 0)
+    assert kind_and_turn(mesh="stand-in:tank", faces_deg=0) == ("vehicle", 0)
 
 
-def standing(**subject: Any) -> tuple[str, float]:
+def kind_and_turn(**subject: Any) -> tuple[str, float]:
     arrangement = resolve_values(fill_model({"subject": subject}, Arrangement, "a.toml"), FOLDER)
     return arrangement.kind, arrangement.faces_deg
 

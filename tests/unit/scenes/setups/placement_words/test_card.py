@@ -44,22 +44,22 @@ FACES = {
 
 @pytest.mark.parametrize("name", FACES)
 def test_a_card_that_stands_says_what_it_faces(name: str) -> None:
-    at, facing, said = FACES[name]
+    at, facing, expected = FACES[name]
     words = card_facts(card(at, facing), "the model")["words"]
-    assert f"{at[2]} cm up, {said}; white paper" in words
+    assert f"{at[2]} cm up, {expected}; white paper" in words
 
 
 @pytest.mark.parametrize(
-    ("z", "up", "said"),
+    ("z", "up", "expected"),
     [
         (0.5, 1, "0.5 cm up, flat on the table"),
         (30, 1, "30 cm up, level, facing up"),
         (30, -1, "30 cm up, level, facing down"),
     ],
 )
-def test_a_card_that_lies_has_no_lower_edge(z: float, up: int, said: str) -> None:
+def test_a_card_that_lies_has_no_lower_edge(z: float, up: int, expected: str) -> None:
     words = card_facts(card((0, -30, z), (0, 0, up)), "the model")["words"]
-    assert words.endswith(f"card centre {said}; white paper, 30 cm wide, 20 cm deep")
+    assert words.endswith(f"card centre {expected}; white paper, 30 cm wide, 20 cm deep")
 
 
 def test_without_a_model_a_card_faces_the_centre_mark() -> None:
@@ -71,13 +71,13 @@ def test_a_card_without_a_name_of_its_board_is_told_by_its_reflectance() -> None
 
 
 @pytest.mark.parametrize(
-    ("size_cm", "said"),
+    ("size_cm", "expected"),
     [
         ((21, 29.7), "A4 white paper, 21 cm wide, 30 cm high"),
         ((42, 29.7), "A3 white paper, 42 cm wide, 30 cm high"),
         ((21, 29), "white paper, 21 cm wide, 29 cm high"),
     ],
 )
-def test_a_card_of_a_paper_size_is_called_by_it(size_cm: tuple[float, float], said: str) -> None:
+def test_a_card_of_a_paper_size_is_called_by_it(size_cm: tuple[float, float], expected: str) -> None:
     words = card_facts(card((20, 0, 15), (-1, 0, 0), size_cm=size_cm), "the model")["words"]
-    assert words.endswith(f"; {said}")
+    assert words.endswith(f"; {expected}")

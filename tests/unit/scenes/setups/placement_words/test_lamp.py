@@ -22,8 +22,8 @@ def setup(hero: tuple[float, float, float] = HERO, **keys: Any) -> PlacedSetup:
 
 def words(placed: PlacedSetup, **changed: Any) -> str:
     (lamp,) = placed.lamps
-    said: str = lamp_facts(replace(lamp, **changed), placed)["words"]
-    return said
+    expected: str = lamp_facts(replace(lamp, **changed), placed)["words"]
+    return expected
 
 
 def test_a_lamp_is_told_from_its_centre_to_its_dimmer() -> None:
@@ -44,7 +44,7 @@ def test_the_facts_of_a_lamp_are_numbers_in_cm_and_degrees() -> None:
 
 
 @pytest.mark.parametrize(
-    ("hero", "aim", "said"),
+    ("hero", "aim", "expected"),
     [
         (HERO, (0.3, 0, 15.3), "aimed at the hero, "),
         (HERO, (0, 0, 0), "aimed at the centre mark, the hero "),
@@ -53,9 +53,9 @@ def test_the_facts_of_a_lamp_are_numbers_in_cm_and_degrees() -> None:
         (HERO, (4, 0, 0), "aimed at a point 4 cm right of the centre mark, on the table, the hero "),
     ],
 )
-def test_an_aim_beside_the_hero_is_told_by_itself(hero: Any, aim: Any, said: str) -> None:
+def test_an_aim_beside_the_hero_is_told_by_itself(hero: Any, aim: Any, expected: str) -> None:
     placed = setup(hero, aim_cm=list(aim))
-    assert words(placed).split("; ")[1] == f"{said}57 cm away along a string"
+    assert words(placed).split("; ")[1] == f"{expected}57 cm away along a string"
 
 
 def test_over_an_empty_table_a_lamp_aims_at_the_centre_mark() -> None:
@@ -109,7 +109,7 @@ def test_a_lamp_whose_stand_would_be_seen_hangs_from_an_arm() -> None:
 
 
 @pytest.mark.parametrize(
-    ("changed", "said"),
+    ("changed", "expected"),
     [
         ({"dimmer": 0.254}, "panel at 25 %"),
         ({"dimmer": 0.0}, "panel off"),
@@ -119,8 +119,8 @@ def test_a_lamp_whose_stand_would_be_seen_hangs_from_an_arm() -> None:
         ({"sheet_over_white": 1.1}, "panel dimmed until the sheet is 1.1 times as bright as white"),
     ],
 )
-def test_a_dimmer_is_a_percentage_or_what_it_is_solved_for(changed: dict[str, float], said: str) -> None:
-    assert words(setup(), **changed).split("; ")[-1] == said
+def test_a_dimmer_is_a_percentage_or_what_it_is_solved_for(changed: dict[str, float], expected: str) -> None:
+    assert words(setup(), **changed).split("; ")[-1] == expected
 
 
 def test_without_a_key_a_ratio_counts_from_the_first_lamp() -> None:

@@ -61,7 +61,7 @@ def shortest_exposure(metered: Sequence[LockedExposure]) -> LockedExposure:
 def bracket_exposures(metered: Exposure, setting: str, values: Sequence[float], fixed: bool) -> list[Exposure]:
     """Return exposures in which one setting takes each of `values` and the other two are the same in all.
 
-    The brightest of them saturates at the same luminance as `metered`: the shutter compensates, or the ISO where the
+    The brightest of them shows the same luminance as white as `metered`: the shutter compensates, or the ISO where the
     shutter is varied. With `fixed` settings nothing compensates.
     """
     brightest_value = min(values) if setting == "f_number" else max(values)

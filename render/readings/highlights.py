@@ -62,7 +62,7 @@ def texture_contrast_stops(luminance: Image, region: Mask) -> float | None:
     Parameters
     ----------
     luminance : (height, width)
-        Relative to saturation. Clipped to 1, and from below 5 stops under the region's 95th percentile.
+        Relative to the frame's white. Clipped to 1, and from below 5 stops under the region's 95th percentile.
     region : (height, width)
         The pixels that count. Without any, or with black ones only, the result is None.
     """

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 Picture = NDArray[np.float32]
 
 EPSILON = 1e-4
-"""Added to the square of the reference: pixels under 1 % of saturation count by their absolute error."""
+"""Added to the square of the reference: pixels under 1 % of white count by their absolute error."""
 STEP = 4  # every fourth pixel of every fourth row is one of 16 samples of the picture
 
 LUMINANCE = np.array([0.2126, 0.7152, 0.0722])  # of linear sRGB, IEC 61966-2-1
@@ -43,7 +43,7 @@ class Estimate:
 class Truth:
     """What pictures are held against: two independent halves and what to divide by, each (height, width, channels).
 
-    `level` is the value that counts as 1, where the sensor saturates.
+    `level` is the value that counts as 1, the frame's white.
     """
 
     halves: tuple[Picture, Picture]

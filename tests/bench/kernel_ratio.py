@@ -34,7 +34,7 @@ from .truths import GROUP, by_geometry, lamps_of
 LAMPS, SAMPLES = 8, 16
 RUNS = 3
 REFERENCE_PASSES = 8
-BRIGHT_PERCENTILE = 98.0  # of a lamp's image, taken for 1 as saturation is in a frame
+BRIGHT_PERCENTILE = 98.0  # of a lamp's image, taken for 1 as white is in a frame
 
 
 class StockTracer:

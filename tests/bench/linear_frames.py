@@ -30,7 +30,7 @@ from .errors import Picture
 
 @dataclass(frozen=True, eq=False)
 class LinearFrame:
-    """A frame in linear light, 1 where the sensor saturates, and how it was developed."""
+    """A frame in linear light, 1 at the frame's white, and how it was developed."""
 
     frame: Frame
     raw: Picture

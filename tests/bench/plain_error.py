@@ -86,7 +86,7 @@ def print_plain(plain: Sequence[Plain]) -> None:
     rows = [[p.setup, f"{p.seconds:.3f}", *map(str, errors)] for p, errors in zip(plain, measured, strict=True)]
     means = [str(mean_of(list(errors))) for errors in zip(*measured, strict=True)]
     rows.append(["mean", f"{np.mean([p.seconds for p in plain]):.3f}", *means])
-    table("relative squared error of linear frames, 1 where the sensor saturates", heads, rows)
+    table("relative squared error of linear frames, 1 at the frame's white", heads, rows)
     powers = sorted(p.power for p in plain)
     print(
         f"about its own mean the error goes as 1 over the samples to the power of {median(powers):.2f} (median; "

@@ -12,6 +12,7 @@ from scipy.spatial import ConvexHull, KDTree, QhullError
 
 from materials.arrays import Vector
 from scenes.geometry import corners, unit
+from scenes.setups.placement.occluder import Occluder, occluder_of
 from scenes.setups.placement.silhouette import Silhouette, silhouette_of
 from scenes.stage.backdrop import Sweep, natural_wall_cm
 from scenes.stage.viewpoint import Viewpoint
@@ -85,6 +86,11 @@ class Stage:
     def silhouette(self) -> Silhouette:
         """The subject's silhouette in the frame."""
         return silhouette_of(self.subject, self.view)
+
+    @cached_property
+    def occluder(self) -> Occluder:
+        """The subject's triangles as the camera sees them."""
+        return occluder_of(self.subject, self.view)
 
     @cached_property
     def points(self) -> Vector:

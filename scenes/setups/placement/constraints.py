@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
@@ -14,7 +14,7 @@ from scenes.subject.enclosure import is_enclosed
 
 from .bodies import Bodies
 from .collisions import TOUCH_CM, gap_cm
-from .frustum import margin_outside
+from .frustum import FRAME_MARGIN, margin_outside
 from .surroundings import Surroundings
 
 TABLE_GAP_CM: Final = 0.5
@@ -26,6 +26,8 @@ LENS_GAP_CM: Final = 8.0
 """A lens with its hood and the hand that focuses it (common practice, no source)."""
 HIDING_GRID: Final = 9
 """Points along a side of a body that is to be hidden."""
+SIGHT_GRIDS: Final = (3, 7, 25)
+"""Points along its side, all of which have to be hidden in the end: few first, which tell of most that one is seen."""
 FREE: Final = 1e6
 """The margin where nothing is near, cm."""
 
@@ -108,6 +110,21 @@ def hidden_behind_subject(bodies: Bodies, around: Surroundings) -> Vector:
     points = bodies.spread(HIDING_GRID)
     cover = around.stage.silhouette.cover_cm(points.reshape(-1, 3))
     return np.asarray(cover.reshape(len(bodies), -1).min(axis=1))
+
+
+def out_of_sight(bodies: Bodies, around: Surroundings) -> Vector:
+    """Return, of bodies in the frame that the subject may hide, a negative margin for those that the lens sees part of.
+
+    A body counts as a little larger than it is, as the frame does: it is never put up exactly.
+    """
+    margin = np.full(len(bodies), FREE)
+    if around.hidden:
+        grown = replace(bodies, size_cm=FRAME_MARGIN * bodies.size_cm)
+        hides = around.stage.occluder.hides
+        for i in np.flatnonzero(margin_outside(bodies, around.stage.view) < 0):
+            if not all(hides(grown[i : i + 1].spread(count)[0]) for count in SIGHT_GRIDS):
+                margin[i] = -bodies.radius_cm[i]
+    return margin
 
 
 def in_sight_of_hero(bodies: Bodies, around: Surroundings) -> Vector:
@@ -229,6 +246,7 @@ DEAR: Final = (
         "clear of lamps and cards", clear_of_bodies, "stand in another lamp or a card",
         "stands in another lamp or a card", "take a smaller one",
     ),
+    Constraint("out of sight", out_of_sight, "show beside the model", "shows beside the model", "take a smaller one"),
 )  # fmt: skip
 """Constraints that bodies are tried by one after the other."""
 CONSTRAINTS: Final = (*CHEAP, *DEAR)

@@ -17,7 +17,7 @@ def hangs(place: Place, stage: Stage) -> bool:
     pole = np.column_stack([np.full(POLE_POINTS, x), np.full(POLE_POINTS, y), np.linspace(0.0, z, POLE_POINTS)])
     across, up, depth = stage.view.project(pole).T
     in_frame = (np.abs(across) < 1) & (np.abs(up) < 1) & (depth > 0)
-    return bool((in_frame & (stage.silhouette.cover_cm(pole) < 0)).any()) or _over_model(place, stage)
+    return not stage.occluder.hides(pole[in_frame]) or _over_model(place, stage)
 
 
 def _over_model(place: Place, stage: Stage) -> bool:

@@ -50,7 +50,10 @@ def find_place(wanted: RelativePlacement, shape: Shape, around: Surroundings) ->
 
 
 def _first_free(candidates: Candidates, around: Surroundings) -> tuple[int | None, NDArray[np.bool_]]:
-    """Return the first candidate that meets all, and which constraints (constraints, n) those before it break."""
+    """Return the first candidate that meets all, and which (constraints, n) those before it break.
+
+    Of the dear ones, the first that it breaks.
+    """
     broken = np.zeros((len(CONSTRAINTS), len(candidates.bodies)), bool)
     start, stop = 0, FIRST_BATCH
     while start < len(candidates.bodies):
@@ -58,9 +61,10 @@ def _first_free(candidates: Candidates, around: Surroundings) -> tuple[int | Non
         broken[: len(CHEAP), start:stop] = [constraint.margin(bodies, around) < 0 for constraint in CHEAP]
         for i in start + np.flatnonzero(~broken[:, start:stop].any(axis=0)):
             one = candidates.bodies[i : i + 1]
-            broken[len(CHEAP) :, i] = [constraint.margin(one, around)[0] < 0 for constraint in DEAR]
-            if not broken[:, i].any():
+            refused_by = next((k for k, constraint in enumerate(DEAR) if constraint.margin(one, around)[0] < 0), None)
+            if refused_by is None:
                 return int(i), broken[:, :i]
+            broken[len(CHEAP) + refused_by, i] = True
         start, stop = stop, 2 * stop
     return None, broken
 

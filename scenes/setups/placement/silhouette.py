@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.ndimage import binary_closing, distance_transform_edt, minimum_filter
+from scipy.ndimage import distance_transform_edt, minimum_filter
 
 from materials.arrays import Vector
 from scenes.stage.viewpoint import Viewpoint
@@ -14,8 +14,8 @@ from scenes.subject.subject import Subject
 
 CELLS = 96
 """Along each side of the frame."""
-POINTS = 20000
-"""On the subject's surface."""
+POINTS = 200_000
+"""On the subject's surface: so many that a cell without one is a gap."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -62,12 +62,13 @@ def silhouette_of(subject: Subject, view: Viewpoint) -> Silhouette:
     x, y, depth = view.project(subject.surface_points(POINTS)).T
     grid = np.full((CELLS, CELLS), np.inf)
     np.minimum.at(grid, (_cells(y), _cells(x)), depth)
-    covered = binary_closing(np.isfinite(grid)) | np.isfinite(grid)
+    covered = np.isfinite(grid)
     nearest = np.where(covered, minimum_filter(grid, 3), np.inf)
     high = 2 * view.tan_half_height / CELLS
     cell = (high, high * view.aspect)
-    edge = np.where(covered, distance_transform_edt(covered, cell), -distance_transform_edt(~covered, cell))
-    return Silhouette(view, covered, nearest, np.asarray(edge - high / 2 * np.sign(edge)))
+    within = distance_transform_edt(covered, cell) - 1.5 * high  # a cell at the outline is covered in part
+    beside = distance_transform_edt(~covered, cell) - 0.5 * high
+    return Silhouette(view, covered, nearest, np.where(covered, within, -beside))
 
 
 def _cells(along: Vector) -> NDArray[np.intp]:

@@ -1,0 +1,76 @@
+"""The subject's triangles as the camera sees them: whether points lie behind them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from materials.arrays import Vector
+from scenes.stage.viewpoint import Viewpoint
+from scenes.subject.subject import Subject
+
+
+@dataclass(frozen=True, eq=False)
+class Occluder:
+    """Triangles projected to the plane one centimetre before the lens.
+
+    Parameters
+    ----------
+    view
+        The camera.
+    corners : (n, 3, 2)
+        Their corners.
+    nearness : (n, 3)
+        Reciprocals of the corners' depths, 1/cm, which are linear over the plane.
+    """
+
+    view: Viewpoint
+    corners: Vector
+    nearness: Vector
+
+    def hides(self, points_cm: Vector) -> bool:
+        """Return whether each of the points (n, 3) has a triangle between it and the lens."""
+        if not len(points_cm):
+            return True
+        at, nearness = _seen(self.view, points_cm)
+        near = self._about(at.min(axis=0), at.max(axis=0))
+        return all(near._covers(*point) for point in zip(at, nearness, strict=True))
+
+    def _about(self, low: Vector, high: Vector) -> Occluder:
+        """Return the triangles whose bounds overlap those from `low` to `high`, both (2,)."""
+        below, above = self.bounds
+        near = np.flatnonzero(((above >= low) & (below <= high)).all(axis=1))
+        return Occluder(self.view, self.corners[near], self.nearness[near])
+
+    @cached_property
+    def bounds(self) -> tuple[Vector, Vector]:
+        """Lowest and highest corners (n, 2) round each."""
+        return self.corners.min(axis=1), self.corners.max(axis=1)
+
+    def _covers(self, at: Vector, nearness: float) -> bool:
+        """Return whether a triangle is before a point (2,), by the edge functions of those about it."""
+        about = self._about(at, at)
+        following = np.roll(about.corners, -1, axis=1)
+        along, away = following - about.corners, at - about.corners
+        edges = along[..., 0] * away[..., 1] - along[..., 1] * away[..., 0]
+        area = edges.sum(axis=1)
+        inside = ((edges >= 0).all(axis=1) | (edges <= 0).all(axis=1)) & (area != 0)
+        opposite = np.roll(edges, -1, axis=1)  # the edge function opposite each corner weighs it
+        weighed = (opposite * about.nearness).sum(axis=1) / np.where(inside, area, 1.0)
+        return bool((inside & (weighed > nearness)).any())
+
+
+def occluder_of(subject: Subject, view: Viewpoint) -> Occluder:
+    """Return the triangles of a subject, all of which lie before the lens."""
+    triangles = np.concatenate([part.vertices_cm[part.faces] for part in subject.parts]).astype(float)
+    at, nearness = _seen(view, triangles.reshape(-1, 3))
+    corners = at.reshape(-1, 3, 2)
+    return Occluder(view, corners, nearness.reshape(-1, 3))
+
+
+def _seen(view: Viewpoint, points_cm: Vector) -> tuple[Vector, Vector]:
+    """Return where (n, 2) points (n, 3) appear, and the reciprocals of their depths (n,), 1/cm."""
+    across, up, depth = ((points_cm - np.asarray(view.at_cm)) @ view.axes).T
+    return np.column_stack([across, up]) / depth[:, None], 1 / depth

@@ -63,7 +63,7 @@ def test_two_parallel_cards_give_meters_the_sum_of_all_their_bounces() -> None:
     lux = arriving(points, lux_of_point(lamp_at, DOWN, LUMENS, points))
     expected = returned(points, lux, places)
     traced = tracer(*(board(plate, Finish.board(r)) for plate, r in zip(plates, reflectances, strict=True)))
-    got = read(traced, disc(lamp_at, DOWN, POINT_M), LUMENS, places, samples=1 << 21, seed=3).indirect
+    got = read(traced, disc(lamp_at, DOWN, POINT_M), LUMENS, places, samples=1 << 22, seed=3).indirect
     for i, name in enumerate(meters):
         case = f"parallel cards .30 x .20 m, .10 m apart, {name}, lx"
         check(case, SERIES, float(expected[i]), got[:, i], relative(0.005))

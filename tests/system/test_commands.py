@@ -130,9 +130,9 @@ def test_a_setup_that_wants_more_lamps_than_are_owned_is_drawn_and_says_so(folde
 def test_a_sheet_goes_on_without_a_setup_that_has_no_room_and_says_so(folder: Path) -> None:
     (folder / "room.toml").write_text(
         '[subject]\nmesh = "pill.stl"\nheight_cm = 9\n'
-        "[room]\nclear_cm = { left = 90, right = 90, behind = 90, front = 90, above = 90 }\n"
+        "[room]\nclear_cm = { left = 60, right = 60, behind = 60, front = 60, above = 60 }\n"
     )
-    (folder / "far.toml").write_text('reads_as = "far"\n[[lamps]]\nrole = "key"\nclearance_cm = 200\n')
+    (folder / "far.toml").write_text('reads_as = "far"\n[[lamps]]\nrole = "key"\ndistance = 20\n')
     one, both = (folder / out / "sheet.png" for out in ("one", "both"))
     _run(folder, "sheet", "room.toml", "--setup", "loop", *SIZE, "--out", "one")
     _, notes = _ran(folder, "sheet", "room.toml", "--setup", "loop", "--setup", "far.toml", *SIZE, "--out", "both")

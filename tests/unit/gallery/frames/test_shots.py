@@ -103,7 +103,7 @@ def test_a_size_that_is_asked_for_wins() -> None:
     assert shot.setup.view.aspect == 0.75
 
 
-FAR = 'reads_as = "far"\n[[lamps]]\nrole = "key"\nclearance_cm = 200\n'
+FAR = 'reads_as = "far"\n[[lamps]]\nrole = "key"\ndistance = 20\n'
 ROOM = {"clear_cm": {"left": 90, "right": 90, "behind": 90, "front": 90, "above": 90}}
 
 

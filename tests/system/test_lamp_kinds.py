@@ -46,7 +46,9 @@ LAMPS: Final[dict[str, dict[str, Any]]] = {
     "ring, photometric file": RING | {"photometry": DOWNLIGHT},
     "bulb, photometric file": BULB | {"photometry": DOWNLIGHT},
 }
-NARROW: Final = {"disc, beam of 20 degrees", "panel, grid of 40 degrees", "disc, beam of 60 degrees, grid of 50"}
+NARROW: Final = {
+    "disc, beam of 20 degrees", "panel, grid of 40 degrees", "disc, beam of 60 degrees, grid of 50", "panel, snoot"
+}  # fmt: skip
 LUMENS = 10_000.0
 AT_CM, FACING = np.array([120.0, 260.0, 110.0]), unit([1, -2, -1])
 POLAR_DEG, TURN_DEG = (0, 4, 9, 18, 35, 60, 85), (0, 50, 120, 215, 300)

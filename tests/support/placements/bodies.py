@@ -139,8 +139,8 @@ def lamp_body(lamp: PlacedLamp) -> Body:
 
 def _extent_cm(lamp: PlacedLamp) -> tuple[float, float]:
     """Return the level and the other side of a lamp."""
-    width, height = lamp.lamp.extent_cm
-    return (height, width) if lamp.place.upright else (width, height)
+    shorter, longer = sorted(lamp.lamp.extent_cm)
+    return (shorter, longer) if lamp.place.upright else (longer, shorter)
 
 
 def card_body(card: PlacedCard) -> Body:

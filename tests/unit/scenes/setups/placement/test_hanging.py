@@ -17,6 +17,7 @@ from tests.unit.scenes.setups.test_place import STAGE
         ((0.0, 0.0, 45.0), True),  # straight above the model, where no stand can be
         ((-60.0, -20.0, 40.0), False),  # beside the frame
         ((0.0, -90.0, 40.0), False),  # behind the camera
+        ((2.0, -72.0, 40.0), True),  # over the camera
         ((0.0, 4.0, 8.0), False),  # low, hidden by the model
     ],
 )

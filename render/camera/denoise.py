@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from functools import cache
-from typing import Any
+from typing import Any, Final
 
 import numpy as np
 
 from materials.arrays import Image
+
+CEILING: Final = 1.5
+"""Of frame white. Far brighter pixels spoil the denoiser: some at 28 times white made a frame worse than raw."""
 
 
 class NoDenoiserError(RuntimeError):
@@ -35,11 +38,15 @@ def load_denoiser() -> Any:
 
 
 def denoise(linear: Image, albedo: Image, normal: Image) -> Image:
-    """Return a linear picture denoised, guided by albedo and unit normals; all (height, width, 3)."""
+    """Return a linear picture denoised, guided by albedo and unit normals; all (height, width, 3).
+
+    The picture is relative to frame white. What is over `CEILING` of it is added back as it is: it is white either way.
+    """
     oidn = load_denoiser()
+    below = np.clip(linear, 0.0, CEILING)
     clean: Image = np.asarray(
         oidn.denoise(
-            np.ascontiguousarray(np.maximum(linear, 0.0), dtype=np.float32),
+            np.ascontiguousarray(below, dtype=np.float32),
             albedo=np.ascontiguousarray(np.clip(albedo, 0.0, 1.0), dtype=np.float32),
             normal=np.ascontiguousarray(np.clip(normal, -1.0, 1.0), dtype=np.float32),
             hdr=True,
@@ -47,4 +54,5 @@ def denoise(linear: Image, albedo: Image, normal: Image) -> Image:
             quality=oidn.Quality.Balanced,  # with clean guides: the error of High with noisy ones, in less time
         )
     )
-    return clean
+    over: Image = np.maximum(linear - CEILING, 0.0)
+    return clean + over

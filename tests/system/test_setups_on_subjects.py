@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -14,34 +15,43 @@ from render.frame import take_frame
 from render.images.store import Store
 from render.images.tracing import Tracing
 from render.shot_light import ShotLight, shot_light
+from scenes.setups.lamp_choice import generic_lamps
 from tests.support.outline import lit_outline_share
 
 pytestmark = pytest.mark.slow
 SIZE, PASSES = (240, 320), 4
 LUMINANCE = np.array([0.2126, 0.7152, 0.0722])
-LIT_SHARE, DARK_SHEET, WHITE_SHEET, BURNT = 0.6, 90, 245, 0.01
-"""Of the outline lit by two lamps; 8-bit sRGB of a black and of a white sheet; share of a frame that may clip."""
+LIT_SHARES = {2: 0.6, 1: 0.35}
+"""Of the outline, by the number of lamps owned."""
+DARK_SHEET, WHITE_SHEET, BURNT = 90, 245, 0.01
+"""8-bit sRGB of a black and of a white sheet; share of a frame that may clip."""
 FIGURE, BUST, CAR = (Path(f"stand-in:{name}") for name in ("figure", "bust", "car"))
 
 
-def _shown(setup: str, model: Path | None) -> tuple[np.ndarray, ShotLight]:
-    """Return a setup's picture, 8-bit sRGB, and its light."""
-    (shot,) = shots_of(open_input(model, {}), [setup], (), SIZE)
+def _shown(setup: str, model: Path | None, lamps: int | None = None) -> tuple[np.ndarray, ShotLight]:
+    """Return a setup's picture, 8-bit sRGB, and its light; `lamps` pocket panels are owned."""
+    arrangement = open_input(model, {})
+    if lamps is not None:
+        pockets = tuple(lamp for lamp in generic_lamps() if lamp.model.preset == "pocket panel")
+        arrangement = replace(arrangement, lamps=pockets[:lamps])
+    (shot,) = shots_of(arrangement, [setup], (), SIZE)
     tracing = Tracing(Store())
     return take_frame(shot, tracing, PASSES).rgb, shot_light(shot, tracing, PASSES)
 
 
+@pytest.mark.parametrize("lamps", LIT_SHARES)
 @pytest.mark.parametrize("model", [None, FIGURE, BUST], ids=["demo", "figure", "bust"])
-def test_rim_outlines_most_of_a_subject_before_a_dark_sheet(model: Path | None, fact: list[str]) -> None:
-    rgb, light = _shown("rim", model)
+def test_rim_outlines_a_subject_before_a_dark_sheet(model: Path | None, lamps: int, fact: list[str]) -> None:
+    rgb, light = _shown("rim", model, lamps)
+    assert len(light.setup.lamps) == lamps
     lit = lit_outline_share(srgb_decode(rgb / 255.0) @ LUMINANCE, light.features.subject > 0.99)
     sheet = float(np.percentile(rgb[light.backdrop_mask].mean(axis=-1), 90))
     burnt, sheet_burnt = (float((pixels == 255).any(axis=-1).mean()) for pixels in (rgb, rgb[light.backdrop_mask]))
     fact.append(
-        f"rim on {model or 'the demo'}: {100 * lit:.0f} % of the outline lit, sheet's 90th percentile at sRGB "
-        f"{sheet:.0f}, {100 * burnt:.2f} % of the frame burnt, {100 * sheet_burnt:.2f} % of the sheet"
+        f"rim by {lamps} on {model or 'the demo'}: {100 * lit:.0f} % of the outline lit, 90th percentile of the sheet "
+        f"sRGB {sheet:.0f}, {100 * burnt:.2f} % of the frame burnt, {100 * sheet_burnt:.2f} % of the sheet"
     )
-    assert lit >= LIT_SHARE
+    assert lit >= LIT_SHARES[lamps]
     assert sheet < DARK_SHEET
     assert max(burnt, sheet_burnt) < BURNT
 

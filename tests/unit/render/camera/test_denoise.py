@@ -1,4 +1,4 @@
-"""A missing denoiser is an error before anything is traced."""
+"""What is far beyond white spoils nothing beside it; a missing denoiser is an error before anything is traced."""
 
 from __future__ import annotations
 
@@ -7,12 +7,13 @@ from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 from types import SimpleNamespace
 
+import numpy as np
 import pytest
 import trimesh
 
 from gallery import cli
 from gallery.answers import installation
-from render.camera.denoise import NoDenoiserError, load_denoiser
+from render.camera.denoise import NoDenoiserError, denoise, load_denoiser
 from render.images.jobs import metered_exposures, take_frames
 from render.images.store import FOLDER_VARIABLE, Store
 from render.images.tracing import Tracing
@@ -79,3 +80,19 @@ def test_the_doctor_gives_the_remedy() -> None:
 def test_the_doctor_finds_the_denoiser_that_is_there() -> None:
     load_denoiser.cache_clear()
     assert installation._denoiser() == "ready"
+
+
+def test_a_dark_patch_before_light_far_beyond_white_keeps_its_level_and_loses_its_noise() -> None:
+    noise = np.random.default_rng(1).gamma(4, 0.25, (48, 48, 3)).astype(np.float32)
+    patch = np.zeros((48, 48, 3), bool)
+    patch[14:34, 14:34] = True
+    truth, albedo = (
+        np.where(patch, np.float32(0.17), np.float32(60)),
+        np.where(patch, np.float32(0.18), np.float32(0.5)),
+    )
+    normal = np.broadcast_to(np.array([0, 0, 1], np.float32), truth.shape)
+    clean = denoise(truth * noise, albedo, normal)
+    inside = clean[18:30, 18:30]
+    assert inside.mean() == pytest.approx(0.17, rel=0.05)
+    assert inside.std() < 0.25 * 0.17 * noise.std()
+    assert (clean[~patch] > 1).all()

@@ -25,6 +25,7 @@ from scenes.arrangement.arrangement import RoomModel
 from scenes.arrangement.resolving import ResolvedArrangement
 from scenes.errors import InputError
 from scenes.setups.setup import setup_names
+from tests.support.few import few_plain
 
 WISH = Wish(f_number=11.0, shutter_s=1.0, iso=100.0)
 ROOM = RoomModel()
@@ -264,6 +265,7 @@ def test_lumens_are_not_asked_of_a_lamp_whose_light_is_not_metered(
         lumens_facts(light, WISHED, None, ROOM, tracing)
 
 
+@pytest.mark.slow
 def test_a_frame_metered_as_a_whole_is_asked_about_by_its_own_meter(tmp_path: Path, tracing: Tracing) -> None:
     arrangement = by_hand(tmp_path, FLAGGED.partition("[[cards]]")[0] + '[camera]\nexposure = "scene"\n')
     light = setup_light(arrangement, "as-placed", tracing)
@@ -314,7 +316,7 @@ def test_a_fill_that_would_go_under_the_table_is_given_the_nearest_place_with_ro
     assert "it would reach into the table; the nearest with room is" in fill_lines(facts)[-1]
 
 
-@pytest.mark.parametrize("setup", setup_names())
+@pytest.mark.parametrize("setup", few_plain(setup_names(), ("butterfly", "rim-fill", "high-key", "raking")))
 def test_ask_and_the_frame_expose_alike_whatever_the_frames_size(setup: str, tmp_path: Path, tracing: Tracing) -> None:
     arrangement = opened(tmp_path)
     facts = answer(setup_light(arrangement, setup, tracing), tracing, Wish())

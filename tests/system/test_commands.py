@@ -193,6 +193,7 @@ def test_doctor_fits_in_a_bug_report_and_finds_our_packages(folder: Path) -> Non
     assert "_ad_spectral" in facts["backend"]
 
 
+@pytest.mark.slow
 def test_a_stopped_run_says_so_and_the_next_one_goes_on_from_what_it_kept(folder: Path) -> None:
     cache = folder / "cache"
     setups = [word for name in ("loop", "split", "broad", "short", "rembrandt") for word in ("--setup", name)]

@@ -23,6 +23,7 @@ from scenes.arrangement.resolving import ResolvedArrangement
 from scenes.setups.place_setup import place_setup
 from scenes.setups.setup import setup_names
 from tests.support.command import run
+from tests.support.few import few_plain
 from tests.support.grey_card import card_facing, median_level, metered_from, with_card
 from tests.support.notes import note
 
@@ -33,6 +34,8 @@ METERING: Final = 1 / 12
 """Stops that the metered exposure may be off; half of it is the averaging over four steps."""
 TWELFTHS: Final = (0, 1 / 12, 2 / 12, 3 / 12)
 """Stops over the metered exposure: a third of a stop in four, over which the rounding to thirds averages out."""
+PLAIN: Final = ("butterfly", "butterfly-card", "split", "rim-fill", "clamshell", "high-key", "raking", "backlight")
+"""Setups whose card is measured in the quick tests too."""
 SIZE: Final = (48, 48)
 PASSES: Final = 2
 GREY: Final = '[[subject.parts]]\nmatch = "*"\nbase = "lab(49.496, 0, 0)"\nprimer = true\n'
@@ -53,7 +56,7 @@ def kit(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory
     return request.param, open_input(file, {})
 
 
-@pytest.mark.parametrize("setup", setup_names())
+@pytest.mark.parametrize("setup", few_plain(setup_names(), PLAIN))
 def test_an_18_percent_card_facing_the_key_is_114_in_every_setup(
     setup: str, kit: tuple[str, ResolvedArrangement]
 ) -> None:

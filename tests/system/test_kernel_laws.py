@@ -49,6 +49,7 @@ def test_a_pass_is_the_same_bits_in_a_new_tracer_and_after_other_passes(tracer: 
     assert np.array_equal(first, tracer.images(LIT, 5, 2))
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("company", COMPANY.values(), ids=COMPANY)
 def test_a_lamps_image_is_the_same_bits_whichever_lamps_are_traced_with_it(
     tracer: Tracer, company: list[EmitterShape]

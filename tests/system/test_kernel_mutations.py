@@ -37,6 +37,7 @@ def bsdfs_sampled_alone(monkeypatch: pytest.MonkeyPatch) -> None:
     _weigh(monkeypatch, emitter=lambda *_: 0.0, bsdf=lambda *_: 1.0)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("finish", "lamp", "one_way"),
     [("near-smooth metal", LAMPS["panel"], emitters_sampled_alone), ("matt", SMALL_BULB, bsdfs_sampled_alone)],
@@ -67,11 +68,13 @@ def test_light_found_by_samples_of_emitters_alone_has_the_right_mean(monkeypatch
     assert found.contains(1.0)
 
 
+@pytest.mark.slow
 def test_a_lamp_whose_back_shines_differs_from_the_oracle(monkeypatch: pytest.MonkeyPatch, oracle: Oracles) -> None:
     monkeypatch.setattr(planar, "is_front", lambda cosine: cosine != 0.0)
     assert _off_by("back in frame, for a lamp whose back shines", oracle).value > 1.1
 
 
+@pytest.mark.slow
 def test_a_lamp_counted_twice_where_the_camera_sees_it_differs_from_the_oracle(
     monkeypatch: pytest.MonkeyPatch, oracle: Oracles
 ) -> None:

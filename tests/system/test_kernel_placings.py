@@ -70,6 +70,7 @@ def test_the_back_of_a_lamp_in_frame_shows_what_stands_behind_it(
     assert 0 < brightest < 0.5 * (RANGE_NM[1] - RANGE_NM[0])
 
 
+@pytest.mark.slow
 def test_the_comparison_would_show_errors_of_some_thousandths(kernel: dict[str, Batches]) -> None:
     """Of all light, of the light of the subject, of a band, and of some per cent in one place."""
     right, ours = live("panel straight overhead, for errors made on purpose"), kernel["panel straight overhead"]

@@ -23,7 +23,7 @@ from tests.support.placements.wanted import card_off_deg, off_deg
 
 SECTION: Final = "placements"
 NEAR_DEG: Final = 10.0
-FEW, MANY = 5, 50
+FEW, MANY = 3, 50
 SETUPS_A_TABLE: Final = 8
 HIDDEN, HANGS = "is called hidden", "is not said to hang"
 
@@ -44,7 +44,7 @@ def test_no_placed_lamp_or_card_breaks_a_bound(seed: int, tmp_path: Path) -> Non
 @pytest.mark.parametrize(
     ("sizes", "scales", "boxes"),
     [
-        ("usual", (1.0,), {}),
+        pytest.param("usual", (1.0,), {}, marks=pytest.mark.slow),
         pytest.param("all", (0.3, 0.6, 1.0, 2.0), BOXES, marks=pytest.mark.slow),
     ],
 )

@@ -80,6 +80,7 @@ FREE = {
 }  # fmt: skip
 
 
+@pytest.mark.slow
 def test_what_is_light_or_camera_alone_is_varied_without_a_render(folder: Path, tracing: Tracing) -> None:
     taken("lamps.key.dimmer=1,0.5", folder, tracing)
     assert len(tracing.statistics.traced) == 4  # three lamps and the room, once each
@@ -105,6 +106,7 @@ def test_exposure_white_balance_and_the_solved_fill_are_held_over_a_dimmer(folde
     assert one - other > 0.8
 
 
+@pytest.mark.slow
 def test_each_frame_says_what_differs_from_the_others_and_nothing_else(folder: Path, tracing: Tracing) -> None:
     dimmed = own_lines(taken("lamps.fill.dimmer=0,0.5", folder, tracing))
     assert [lines[0] for lines in dimmed] == ["fill off", "fill 4000 K 50 %"]

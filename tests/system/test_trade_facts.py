@@ -74,6 +74,7 @@ def luminance(tracing: Tracing, subject: Subject, setup: str, **declared: object
     return np.asarray(lit.xyz[..., 1][lit.subject_mask])
 
 
+@pytest.mark.slow
 def test_gloss_glares_under_broad_light_more_than_matt(tracing: Tracing) -> None:
     matt, gloss = (frame(tracing, ball(), "broad", parts=[DARK], topcoat=coat).readings for coat in ("matt", "gloss"))
     assert gloss.highlight_peak_stops is not None
@@ -81,6 +82,7 @@ def test_gloss_glares_under_broad_light_more_than_matt(tracing: Tracing) -> None
     assert gloss.highlight_peak_stops > matt.highlight_peak_stops + 1
 
 
+@pytest.mark.slow
 def test_a_matt_coat_lowers_the_peak_by_stops_while_the_mean_of_a_pale_colour_hardly_moves(tracing: Tracing) -> None:
     """On a dark colour, that is: on a pale one even a lamp's mirror image is little over the body."""
     matt, gloss = (luminance(tracing, ball(), "rembrandt", parts=[DARK], topcoat=coat) for coat in ("matt", "gloss"))

@@ -95,6 +95,7 @@ def test_none_settles_on_what_bulges(shape: Callable[[], tuple[Array, NDArray[np
     assert part.recess.max() < 0.02
 
 
+@pytest.mark.slow
 def test_it_settles_where_two_parts_meet_on_the_finer_one() -> None:
     plate = trimesh.creation.box((4, 4, 0.5)).subdivide_to_size(0.05)
     post = trimesh.creation.cylinder(radius=0.5, height=2, sections=64).subdivide_to_size(0.05)

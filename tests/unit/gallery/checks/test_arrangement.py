@@ -70,6 +70,7 @@ def test_a_kind_that_the_file_names_is_not_called_a_guess() -> None:
     assert kind_lines(LONG, kind="ship") == []
 
 
+@pytest.mark.slow
 def test_setups_without_room_are_a_line_each() -> None:
     declared = fill_model({"subject": {"mesh": "x"}, "room": {"clear_cm": {"above": 0.6}}}, Arrangement, "test")
     doubts = check_facts(resolved(declared, subject_from_parts("model", LONG)))["doubts"]

@@ -123,6 +123,7 @@ def test_setups_without_room_are_left_out_with_the_reason_and_the_others_go_on(f
     assert setup.sentence.startswith("far is left out: it wants a lamp in front: the 20 x 14 cm panel fits nowhere (")
 
 
+@pytest.mark.slow
 def test_a_setup_without_room_is_an_error_where_none_else_is_asked_for_or_all_are(far: str) -> None:
     cramped = arrangement("figure", room=ROOM)
     for refuse in (

@@ -39,6 +39,7 @@ def test_another_seed_or_dimension_gives_other_points() -> None:
     np.testing.assert_array_equal(pairs(0, 0), chosen[0])
 
 
+@pytest.mark.slow
 def test_points_lie_in_the_unit_square_evenly() -> None:
     many = np.concatenate([pairs(seed, dimension) for seed in range(50) for dimension in range(8)])
     assert many.min() >= 0

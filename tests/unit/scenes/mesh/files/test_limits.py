@@ -201,6 +201,7 @@ def grey_png(side: int) -> bytes:
     )
 
 
+@pytest.mark.slow
 @pytest.mark.skipif(not Path("/proc/self/statm").exists(), reason="what a process holds is read from /proc")
 def test_files_that_are_much_work_are_done_with_in_5_s_and_500_mb_each(tmp_path: Path) -> None:
     blank = tmp_path / "blank.obj"

@@ -19,6 +19,8 @@ from tests.support.references import Oracles, live
 from tests.support.still_life import BACK_IN_FRAME, IN_FRAME, still_life
 from tests.support.summaries import Batches
 
+pytestmark = pytest.mark.slow
+
 
 @pytest.fixture(scope="module")
 def kernel() -> dict[str, Batches]:
@@ -38,13 +40,11 @@ def test_the_kernel_is_right_where_a_lamp_stands_awkwardly(
     check(place, kernel[place], oracle(place))
 
 
-@pytest.mark.slow
 def test_the_kernel_is_right_inside_a_nearly_closed_box_of_white_cards(oracle: Oracles) -> None:
     """Light goes round in it many times: what a limit to the depth would cut off, or a wrong roulette lose."""
     _check_alone("panel in a box of white cards", 1024, oracle)
 
 
-@pytest.mark.slow
 def test_the_kernel_is_right_where_only_backdrop_takes_fewer_samples(oracle: Oracles) -> None:
     _check_alone("panel overhead, fewer samples of backdrop", 2048, oracle)
 
@@ -70,7 +70,6 @@ def test_the_back_of_a_lamp_in_frame_shows_what_stands_behind_it(
     assert 0 < brightest < 0.5 * (RANGE_NM[1] - RANGE_NM[0])
 
 
-@pytest.mark.slow
 def test_the_comparison_would_show_errors_of_some_thousandths(kernel: dict[str, Batches]) -> None:
     """Of all light, of the light of the subject, of a band, and of some per cent in one place."""
     right, ours = live("panel straight overhead, for errors made on purpose"), kernel["panel straight overhead"]

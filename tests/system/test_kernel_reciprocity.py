@@ -17,6 +17,8 @@ from tests.support.notes import note
 from tests.support.significance import Estimate, mean_ratio, worst_difference
 from tests.support.still_life import FINISHES, box
 
+pytestmark = pytest.mark.slow
+
 SECTION = "reciprocity: flux of lamp to meter over that of meter to lamp, less 1, 1e-4"
 KNOWN_TO = 0.01
 SAMPLES, CALLS = 1 << 21, 2

@@ -53,7 +53,7 @@ SHIP = [
 ]  # fmt: skip
 BUST = [ball("head", 0.9, (0, 0, 3)), box("chest", (2.6, 1.4, 2), (0, 0, 1)), box("nose", (0.3, 0.4, 0.4), (0, -1, 3))]
 BUILDS = {"figure": (FIGURE, "head"), "aircraft": (AIRCRAFT, "nose"), "ship": (SHIP, "bridge"), "bust": (BUST, "head")}
-EVERY_MODEL = [*BUILDS, "diver"]
+EVERY_MODEL = [*BUILDS, pytest.param("diver", marks=pytest.mark.slow)]
 SETUPS = setup_names()
 
 

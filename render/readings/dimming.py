@@ -13,7 +13,7 @@ from scenes.units import ratio, stops
 
 from .sheet_dimming import LEAST_OTHERS, SheetLight, solve_sheet
 
-TOLERANCE_STOPS = 0.3
+TOLERANCE_STOPS = 0.1
 
 
 def solve_dimmer(wanted_stops_under_key: float, key_lux: float, full_lux: float) -> float:

@@ -60,8 +60,8 @@ def test_a_lamp_that_does_not_dim_and_happens_to_be_right_lacks_nothing() -> Non
     assert with_solved_dimmers(setup(2, dimmable=False), [400, 104]).shortfalls == ("known",)
 
 
-@pytest.mark.parametrize(("short_by", "said"), [(0.29, 0), (0.31, 1)])
-def test_less_than_a_third_of_a_stop_is_not_said(short_by: float, said: int) -> None:
+@pytest.mark.parametrize(("short_by", "said"), [(0.09, 0), (0.11, 1)])
+def test_less_than_a_tenth_of_a_stop_is_not_said(short_by: float, said: int) -> None:
     assert len(with_solved_dimmers(setup(1), [100, 50 * 2**-short_by]).shortfalls) == 1 + said
 
 

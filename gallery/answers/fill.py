@@ -92,10 +92,10 @@ def _distance_line(facts: dict[str, Any], start: str) -> str:
     where = f"{facts['distance_cm']:.0f} cm from the hero in place of {facts['now_cm']:.0f} cm, {at}"
     if facts["obstacle"] is None:
         return f"{start}, {where}; {confirmed}"
-    return (
-        f"{start}, {facts['wished_cm']:.0f} cm from the hero it would {facts['obstacle']}; the nearest with room is "
-        f"{where}; {confirmed}"
-    )
+    refused = f"{start}, {facts['wished_cm']:.0f} cm from the hero it would {facts['obstacle']}"
+    if round(facts["distance_cm"]) == round(facts["now_cm"]):
+        return f"{refused}; its line has no room beyond where it is now"
+    return f"{refused}; the nearest with room is {where}; {confirmed}"
 
 
 def _fill(light: HeroLight) -> int:

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from scenes.arrangement.card_model import CardModel
+from scenes.arrangement.cards.card_model import CardModel
 from scenes.setups.card_choice import shown_cm
 
 

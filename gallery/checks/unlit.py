@@ -12,7 +12,7 @@ from materials.arrays import Vector
 from render.description.lit_emitter import emitter_shape
 from render.description.scene import Meter
 from render.readings.receptors import receptors_of
-from scenes.arrangement.placed_card import PlacedCard
+from scenes.arrangement.cards.placed_card import PlacedCard
 from scenes.geometry import axes_facing
 from scenes.lamps.direct_light import direct_factor
 from scenes.setups.placed import PlacedLamp, PlacedSetup

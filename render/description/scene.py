@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from materials.arrays import Array
 from materials.surface.finish import Finish
-from scenes.arrangement.placed_card import PlacedCard
+from scenes.arrangement.cards.placed_card import PlacedCard
 from scenes.fingerprint import fingerprint
 from scenes.geometry import axes_facing
 from scenes.mesh.colour_map import ColourMap

@@ -10,12 +10,12 @@ from pydantic import Field, ValidationInfo, field_validator, model_validator
 from materials.colour.upsampling import reflectance_from_hex
 from materials.surface.boards import board_finish, board_name
 from materials.surface.finish import Finish
-from scenes.arrangement.card_model import DeclaredCard, MattBoard
+from scenes.arrangement.cards.card_model import DeclaredCard, MattBoard
 from scenes.arrangement.lamp_model import LampModel, names_differ
 from scenes.errors import nearest
 from scenes.stage.cameras import CameraBody, camera_bodies
 
-from .paper_sizes import BoardSize
+from .cards.paper_sizes import BoardSize
 from .subject_model import SubjectModel
 from .value_types import MOST_THINGS, Direction, HexColour, Kelvin, Length, Millimetres, Model, Name, Point
 

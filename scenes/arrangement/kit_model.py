@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pydantic import Field, model_validator
 
-from .card_model import DeclaredCard
+from .cards.card_model import DeclaredCard
 from .lamp_model import LampModel, names_differ
 from .value_types import MOST_THINGS, Model
 

@@ -13,8 +13,8 @@ from materials.packaged import packaged_toml
 from materials.surface.boards import named_boards
 from scenes.errors import nearest
 
-from .board_words import find_board
-from .paper_sizes import BoardSize
+from .cards.board_words import find_board
+from .cards.paper_sizes import BoardSize
 from .value_types import Dimmer, Kelvin, Length, Model, Name, Point
 
 SPECTRUM_FILES = (".csv", ".txt", ".spdx", ".xml")

@@ -13,7 +13,7 @@ from scenes.lamps.files.spectrum import read_spectrum
 from scenes.lamps.lamp import Lamp, lamp_of
 
 from .arrangement import Arrangement
-from .card_model import CardModel
+from .cards.card_model import CardModel
 from .folder import Folder
 from .kit_model import Kit
 from .lamp_model import SPECTRUM_FILES, CompleteLamp, LampModel, lamp_presets, overridden

@@ -20,11 +20,11 @@ from scenes.subject.part_finishes import PartFinishes, part_finishes
 from scenes.subject.subject import Subject
 
 from .arrangement import Arrangement, RoomModel
-from .card_model import CardModel
+from .cards.card_model import CardModel
+from .cards.placed_card import PlacedCard, placed_cards
 from .folder import Folder
 from .loading import load_declared
 from .owned import owned
-from .placed_card import PlacedCard, placed_cards
 from .reading import read_model
 from .subject_model import SubjectModel
 

@@ -11,7 +11,7 @@ from materials.surface.board_class import BoardClass, board_class
 from materials.surface.boards import board_finish, board_name
 from materials.surface.finish import Finish
 from scenes.arrangement.arrangement import BackdropModel
-from scenes.arrangement.card_model import CardModel
+from scenes.arrangement.cards.card_model import CardModel
 from scenes.stage.backdrop import Sweep
 
 from .card_choice import shown_cm

@@ -9,8 +9,8 @@ from typing import Final
 
 from materials.surface.board_class import BoardClass, board_class
 from materials.surface.boards import board_finish
-from scenes.arrangement.card_model import CardModel
-from scenes.arrangement.placed_card import PlacedCard
+from scenes.arrangement.cards.card_model import CardModel
+from scenes.arrangement.cards.placed_card import PlacedCard
 
 from .setup import SetupCard
 

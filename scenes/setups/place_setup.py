@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 
-from scenes.arrangement.placed_card import PlacedCard
+from scenes.arrangement.cards.placed_card import PlacedCard
 from scenes.arrangement.resolving import ResolvedArrangement
 from scenes.errors import ArrangementError, InputError
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Final, Literal
 
 from materials.surface.finish import Finish
-from scenes.arrangement.placed_card import PlacedCard
+from scenes.arrangement.cards.placed_card import PlacedCard
 from scenes.lamps.lamp import Lamp
 from scenes.stage.backdrop import Sweep
 from scenes.stage.viewpoint import Viewpoint

@@ -10,7 +10,7 @@ from pydantic import BeforeValidator, Field
 
 from materials.packaged import packaged_toml
 from materials.surface.boards import board_name
-from scenes.arrangement.card_model import BoardName, MattBoard
+from scenes.arrangement.cards.card_model import BoardName, MattBoard
 from scenes.arrangement.reading import read_model
 from scenes.arrangement.value_types import Dimmer, Model, Name
 from scenes.errors import InputError, nearest

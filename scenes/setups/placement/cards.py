@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from scenes.arrangement.placed_card import PlacedCard
+from scenes.arrangement.cards.placed_card import PlacedCard
 from scenes.setups.card_choice import CardChoice
 from scenes.setups.place import Place
 from scenes.setups.placed import PlacedLamp

@@ -9,7 +9,7 @@ from itertools import combinations
 import numpy as np
 
 from materials.arrays import Vector
-from scenes.arrangement.placed_card import PlacedCard
+from scenes.arrangement.cards.placed_card import PlacedCard
 from scenes.geometry import axes_facing, corners, distance_to_board, unit
 from scenes.lamps.lamp import Lamp
 from scenes.setups.place import Place

@@ -10,7 +10,7 @@ import numpy as np
 
 from materials.arrays import Vector
 from scenes.arrangement.arrangement import RoomModel
-from scenes.arrangement.placed_card import PlacedCard
+from scenes.arrangement.cards.placed_card import PlacedCard
 from scenes.setups.place import Stage
 from scenes.setups.placed import PlacedSetup
 from scenes.subject.subject import Part, Subject

@@ -7,8 +7,8 @@ from typing import Any, Final
 import numpy as np
 
 from materials.arrays import Vector
-from scenes.arrangement.paper_sizes import paper_sizes
-from scenes.arrangement.placed_card import PlacedCard
+from scenes.arrangement.cards.paper_sizes import paper_sizes
+from scenes.arrangement.cards.placed_card import PlacedCard
 from scenes.geometry import axes_facing, round_and_rise
 
 from .tape import format_cm, format_degrees, ground_words, height_words

@@ -15,9 +15,9 @@ from materials.surface.boards import named_boards
 from materials.surface.metals import named_metals
 from materials.surface.named_finishes import named_finishes
 from scenes.arrangement.arrangement import ROOM_LUX, Arrangement
+from scenes.arrangement.cards.paper_sizes import paper_sizes
 from scenes.arrangement.kit_model import Kit
 from scenes.arrangement.lamp_model import SPECTRA, lamp_presets
-from scenes.arrangement.paper_sizes import paper_sizes
 from scenes.setups.setup import Setup
 
 from .files import ODD_NAMES

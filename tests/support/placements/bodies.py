@@ -11,7 +11,7 @@ import trimesh
 from scipy.spatial import cKDTree
 
 from materials.arrays import Array
-from scenes.arrangement.placed_card import PlacedCard
+from scenes.arrangement.cards.placed_card import PlacedCard
 from scenes.setups.placed import PlacedLamp
 from scenes.subject.subject import Subject
 

@@ -7,7 +7,7 @@ from typing import Final
 import numpy as np
 
 from materials.arrays import Array
-from scenes.arrangement.placed_card import PlacedCard
+from scenes.arrangement.cards.placed_card import PlacedCard
 from scenes.setups.placed import PlacedLamp, PlacedSetup
 from scenes.setups.setup import SetupCard, SetupLamp, load_setup
 

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from materials.surface.board_class import board_class
 from materials.surface.boards import named_boards
 from scenes.arrangement.arrangement import Arrangement
-from scenes.arrangement.card_model import CardModel
+from scenes.arrangement.cards.card_model import CardModel
 from scenes.arrangement.reading import fill_model
 from scenes.setups.card_choice import CardChoice, choose_cards
 from scenes.setups.setup import Setup, SetupCard

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from scenes.arrangement.arrangement import Arrangement
-from scenes.arrangement.placed_card import placed_cards
+from scenes.arrangement.cards.placed_card import placed_cards
 from scenes.arrangement.reading import fill_model
 from scenes.arrangement.subject_model import SubjectModel
 from scenes.errors import InputError

@@ -12,7 +12,7 @@ from scenes.setups.place import Place
 from scenes.setups.placed import PlacedSetup
 from scenes.setups.placement.collisions import Body, card_body, collisions, lamp_body
 from tests.support.arrangements import lamp
-from tests.unit.scenes.arrangement.test_placed_card import unfolded
+from tests.unit.scenes.arrangement.cards.test_placed_card import unfolded
 from tests.unit.scenes.setups.test_placed import BULB, PANEL, placed_by_hand
 
 BESIDE = {**PANEL, "name": "other"}

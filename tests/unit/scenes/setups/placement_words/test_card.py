@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from scenes.arrangement.placed_card import PlacedCard
+from scenes.arrangement.cards.placed_card import PlacedCard
 from scenes.setups.placement_words.card import card_facts
 
 

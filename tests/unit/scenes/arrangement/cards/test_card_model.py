@@ -8,7 +8,7 @@ import pytest
 
 from materials.surface.boards import named_boards
 from scenes.arrangement.arrangement import Arrangement
-from scenes.arrangement.card_model import CardModel
+from scenes.arrangement.cards.card_model import CardModel
 from scenes.arrangement.reading import fill_model
 from scenes.errors import InputError
 

@@ -6,10 +6,10 @@ from collections.abc import Iterable
 
 import numpy as np
 
+from scenes.arrangement.value_types import Direction, Point
 from scenes.geometry import axes_facing
 
 from .card_model import CardModel, Trifold
-from .value_types import Direction, Point
 
 
 class PlacedCard(CardModel):

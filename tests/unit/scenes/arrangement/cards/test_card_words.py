@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 
 from materials.surface.boards import named_boards
 from scenes.arrangement.arrangement import Arrangement
-from scenes.arrangement.card_model import CardModel
-from scenes.arrangement.paper_sizes import paper_sizes
+from scenes.arrangement.cards.card_model import CardModel
+from scenes.arrangement.cards.paper_sizes import paper_sizes
 from scenes.arrangement.reading import fill_model
 from scenes.errors import InputError
 

@@ -7,16 +7,15 @@ from typing import Annotated, TypeAlias
 from pydantic import BeforeValidator, Field
 
 from materials.packaged import packaged_toml
+from scenes.arrangement.value_types import Length
 from scenes.errors import nearest
-
-from .value_types import Length
 
 Size: TypeAlias = tuple[Length, Length]
 
 
 def paper_sizes() -> dict[str, tuple[float, float]]:
     """Return width and height, cm, of upright sheets by the names of their sizes, as of ISO 216."""
-    sizes = packaged_toml("scenes.arrangement", "paper_sizes.toml")
+    sizes = packaged_toml("scenes.arrangement.cards", "paper_sizes.toml")
     return {name: (width, height) for name, (width, height) in sizes.items()}
 
 

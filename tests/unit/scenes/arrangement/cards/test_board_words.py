@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from materials.surface.board_class import board_class
 from materials.surface.boards import board_finish, named_boards
-from scenes.arrangement.board_words import COLOUR_OF, find_board, nearest_board
+from scenes.arrangement.cards.board_words import COLOUR_OF, find_board, nearest_board
 
 CALLED = {called: name for name, board in named_boards().items() for called in (name, *board.also)}
 

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from scenes.arrangement.arrangement import Arrangement
-from scenes.arrangement.placed_card import PlacedCard, placed_cards
+from scenes.arrangement.cards.placed_card import PlacedCard, placed_cards
 from scenes.arrangement.reading import fill_model
 from scenes.geometry import axes_facing, corners
 

@@ -9,11 +9,11 @@ from pydantic import BeforeValidator, Field, model_validator
 from materials.colour.upsampling import reflectance_from_hex
 from materials.surface.boards import board_finish, board_name
 from materials.surface.finish import Finish
+from scenes.arrangement.value_types import Direction, HexColour, Length, Model, Name, Point
 
 from .board_words import find_board, nearest_board
 from .card_words import card_in_words
 from .paper_sizes import BoardSize
-from .value_types import Direction, HexColour, Length, Model, Name, Point
 
 
 def _board(value: object) -> object:

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from scenes.arrangement.arrangement import Arrangement
-from scenes.arrangement.paper_sizes import paper_sizes
+from scenes.arrangement.cards.paper_sizes import paper_sizes
 from scenes.arrangement.reading import fill_model
 from scenes.errors import InputError
 

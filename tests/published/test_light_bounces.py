@@ -15,7 +15,7 @@ RADIOSITY = "radiosity at Gauss points, solved as a linear system (Goral et al. 
 LUMENS = 100.0
 
 
-@pytest.mark.parametrize("reflectance", [0.9, 0.95])
+@pytest.mark.parametrize("reflectance", [pytest.param(0.9, marks=pytest.mark.slow), 0.95])
 def test_light_in_a_closed_white_box_is_conserved(reflectance: float) -> None:
     faces = faces_of_room()
     surface = areas(faces).sum()
@@ -45,7 +45,7 @@ def test_an_open_tent_of_white_cards_gives_the_sum_of_all_its_bounces() -> None:
         check(case, RADIOSITY, float(expected[i]), got[:, i], relative(0.005))
 
 
-@pytest.mark.parametrize("gap", [0.10, 0.02])
+@pytest.mark.parametrize("gap", [0.10, pytest.param(0.02, marks=pytest.mark.slow)])
 def test_two_white_cards_face_to_face_give_the_sum_of_all_their_bounces(gap: float) -> None:
     # the upper one glows evenly: a panel of its size, a twentieth of the gap before it
     side, reflectance, lamp_at = 5 * gap, 0.9, (0, 0, 0.95 * gap)

@@ -10,7 +10,7 @@ microfacet based coupled specular-matte BRDF model", 2001) serves for the body u
 from __future__ import annotations
 
 from functools import lru_cache
-from typing import Final, NamedTuple
+from typing import Any, Final, NamedTuple
 
 import numpy as np
 
@@ -78,8 +78,16 @@ def multiple_scattering_tint(reflectance: Spectrum, roughness: float) -> Spectru
     F2 E / (1 - F (1 - E)) for facets of reflectance F and the hemispherical albedo E of lossless facets (Kulla and
     Conty 2017): 1 for a white metal, deeper than F for a coloured one.
     """
-    mean = hemispherical_albedo(directional_albedo(roughness))
-    return reflectance**2 * mean / (1 - reflectance * (1 - mean))
+    lost = 1 - hemispherical_albedo(directional_albedo(roughness))
+    return np.asarray(multiply_scattered(reflectance, lost))
+
+
+def multiply_scattered(reflectance: Any, lost: Any) -> Any:
+    """Return F2 (1 - l) / (1 - F l) of a metal's F, with l = 1 - E the part `lost` to single scattering.
+
+    Arrays, or kernel lanes.
+    """
+    return reflectance * reflectance * (1.0 - lost) / (1.0 - reflectance * lost)
 
 
 def body_coupling(roughness: float, index: float, flake_fraction: float, flake_roughness: float) -> Array:

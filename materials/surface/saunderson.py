@@ -6,6 +6,8 @@ Light that leaves the pigment is reflected in part at the inside of the coat and
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 
 from materials.light.spectra import Spectrum
@@ -20,5 +22,12 @@ def coated_reflectance(bare: Spectrum, index: float = 1.5) -> Spectrum:
     and colours become darker. A plastic of that base scatters (1 - F) times it, F the Fresnel reflectance at the angle
     of the light, besides its specular reflection.
     """
-    inside = internal_hemispherical_fresnel(index)
-    return np.asarray((1 - inside) * bare / (1 - inside * bare))
+    return np.asarray(wetted(bare, internal_hemispherical_fresnel(index)))
+
+
+def wetted(bare: Any, inside: Any) -> Any:
+    """Return Saunderson's (1 - k2) r / (1 - k2 r) of reflectances `bare`, with k2 = `inside`: arrays, or kernel lanes.
+
+    With `inside` 0 it is `bare`.
+    """
+    return (1.0 - inside) * bare / (1.0 - inside * bare)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 import numpy as np
@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from materials.colour.notation import reflectance_from
 from materials.light.spectra import Spectrum
 from materials.surface.finish import Finish
+from materials.surface.fresnel import internal_hemispherical_fresnel
 from materials.surface.metals import metal_reflectance
 from scenes.mesh.colour_map import ColourMap
 from scenes.subject.part_finishes import PartFinishes, PartRule
@@ -35,7 +36,10 @@ class WashLayer:
 
 @dataclass(frozen=True, eq=False)
 class SurfaceFinish:
-    """The finish of a part; `colour_map` replaces the base colour of the finish, `wash` covers either."""
+    """The finish of a part; `colour_map` replaces the base colour of the finish, `wash` covers either.
+
+    A coat that wets the base wets the colour map too, which says so itself: the base of the finish is wetted already.
+    """
 
     finish: Finish
     colour_map: ColourMap | None = None
@@ -46,12 +50,14 @@ def surface_finish(part: Part, finishes: PartFinishes) -> SurfaceFinish:
     """Return the finish, colour map and wash of a part, as declared for its subject."""
     if part.name == PLINTH and finishes.plinth is not None:
         return SurfaceFinish(finishes.plinth)
-    rule = finishes.rule_of(part)
-    finish = _finish(rule, part.colour, finishes.topcoat_of(part))
-    declared = rule.declared
-    is_covered = declared.base is not None or declared.metal or declared.clear
-    colour_map = None if is_covered else part.colour_map
-    return SurfaceFinish(finish, colour_map, _wash_layer(part, finishes))
+    rule, topcoat = finishes.rule_of(part), finishes.topcoat_of(part)
+    declared, colour_map = rule.declared, part.colour_map
+    if declared.base is not None or isinstance(declared.metal, str) or declared.clear:
+        colour_map = None
+    colour = part.colour if colour_map is None else colour_map.mean_colour
+    if colour_map is not None and topcoat is not None and _uncoated(rule, colour, COAT_INDEX).kind == "matt":
+        colour_map = replace(colour_map, internal_reflectance=internal_hemispherical_fresnel(COAT_INDEX))
+    return SurfaceFinish(_finish(rule, colour, topcoat), colour_map, _wash_layer(part, finishes))
 
 
 @lru_cache(maxsize=1024)

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import Any, Final
 
 import numpy as np
 from numpy.typing import NDArray
 
-from materials.colour.srgb import hex_colour, srgb_encode
+from materials.colour.srgb import hex_colour, srgb_decode, srgb_encode
 
 DEFAULT_GREYS: Final = {102, 127, 128, 150, 153, 163, 178, 179, 191, 192, 204, 205, 255}
 """Of programs, in bytes: a piece of one of these was given no colour by anybody."""
@@ -25,10 +26,29 @@ class ColourMap:
         repeating beyond.
     picture : (height, width, 3), optional
         sRGB bytes, the first row on top. Pieces that share a picture share the array.
+    internal_reflectance
+        Of a clear coat that wets the colours, as it does unbound paint (`materials.surface.saunderson`); 0 without one.
     """
 
     corners: NDArray[np.float32]
     picture: NDArray[np.uint8] | None = None
+    internal_reflectance: float = 0.0
+
+    @property
+    def face_colours(self) -> NDArray[np.float64]:
+        """Linear sRGB (m, 3) at the centres of faces: the mean of the corners, or the picture's texel."""
+        middle = self.corners.mean(axis=1, dtype=np.float64)
+        if self.picture is None:
+            return np.asarray(middle)
+        height, width = self.picture.shape[:2]
+        column = np.floor(middle[:, 0] % 1.0 * width).astype(int) % width
+        row = np.floor((1.0 - middle[:, 1] % 1.0) * height).astype(int) % height
+        return srgb_decode(self.picture[row, column] / 255)
+
+    @cached_property
+    def mean_colour(self) -> str:
+        """The mean over the centres of faces as "#rrggbb"."""
+        return hex_colour(srgb_encode(np.clip(self.face_colours.mean(axis=0), 0.0, 1.0)))
 
     def of(self, faces: NDArray[Any]) -> ColourMap:
         """Return the colours of some faces, by index or mask."""

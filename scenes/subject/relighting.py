@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from materials.arrays import Vector
-from materials.colour.srgb import LUMINANCE_WEIGHTS, srgb_decode
+from materials.colour.srgb import LUMINANCE_WEIGHTS
 from scenes.mesh.colour_map import ColourMap
 from scenes.mesh.triangles import areas
 
@@ -85,18 +85,7 @@ def _faces(part: Part) -> tuple[Vector, Vector, Vector]:
     assert part.colour_map is not None
     normals = part.normals[part.faces].mean(axis=1, dtype=np.float64)
     normals /= np.maximum(np.linalg.norm(normals, axis=1, keepdims=True), 1e-12)
-    middle = part.colour_map.corners.mean(axis=1, dtype=np.float64)
-    return normals, _colours(part.colour_map, middle) @ LUMINANCE_WEIGHTS, areas(part.vertices_cm, part.faces)
-
-
-def _colours(colour_map: ColourMap, middle: Vector) -> Vector:
-    """Return the linear colours (m, 3) at the centres of faces: the mean of the corners, or the picture's texel."""
-    if colour_map.picture is None:
-        return middle
-    height, width = colour_map.picture.shape[:2]
-    column = np.floor(middle[:, 0] % 1.0 * width).astype(int) % width
-    row = np.floor((1.0 - middle[:, 1] % 1.0) * height).astype(int) % height
-    return srgb_decode(colour_map.picture[row, column] / 255)
+    return normals, part.colour_map.face_colours @ LUMINANCE_WEIGHTS, areas(part.vertices_cm, part.faces)
 
 
 def _gains(part: Part, light: Vector, level: float) -> NDArray[np.float32]:

@@ -7,7 +7,7 @@ from typing import Any
 
 import numpy as np
 
-from materials.surface.energy import MIN_ALPHA, directional_albedo, hemispherical_albedo
+from materials.surface.energy import MIN_ALPHA, directional_albedo, hemispherical_albedo, multiply_scattered
 from materials.surface.finish import Finish
 from render.description.scene import Surface
 from render.kernel.backend import mitsuba
@@ -48,6 +48,11 @@ class BsdfTable:
         primary, secondary = self._tints.lookup(row, wavelengths, active, spectra=2)
         if self.textures is not None:
             primary = self.textures.reflectance(primary, point, surface, wavelengths, active)
+            lost = multiple_scale * multiple_scale
+            secondary = [
+                dr.select(kind == METAL, multiply_scattered(colour, lost), tint)
+                for colour, tint in zip(primary, secondary, strict=True)
+            ]
         transmission = self._transmission.lookup(row, outgoing.z)
         # lobes are sampled about in proportion to what they reflect, at the mean of the wavelengths
         fresnel = fresnel_dielectric(outgoing.z, index)

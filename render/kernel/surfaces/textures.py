@@ -11,6 +11,7 @@ import numpy as np
 from materials.colour.primaries import spectral_primaries
 from materials.colour.srgb import linear_srgb_under_d65, srgb_decode
 from materials.light.observer import WAVELENGTHS_NM
+from materials.surface.saunderson import wetted
 from render.description.scene import Surface
 from render.kernel.backend import mitsuba
 from render.kernel.surface_point import SurfacePoint
@@ -21,10 +22,14 @@ from .texture_data import BITMAP, UNTEXTURED, corner_data, texel_data
 
 @dataclass
 class _Texture:
-    """Whether lanes have a texture, its linear sRGB, and the coverage by a wash of it or of the plain surface."""
+    """Whether lanes have a texture, its linear sRGB, and the coverage by a wash of it or of the plain surface.
+
+    `internal_reflectance` is that of a clear coat by which the texture is wetted, 0 without one.
+    """
 
     is_textured: Any
     colour: Any
+    internal_reflectance: Any
     wash_coverage: Any
 
 
@@ -39,6 +44,8 @@ class Textures:
         self._corners = mi.Float(corners.ravel())
         self._decoded = mi.Float(srgb_decode(np.arange(256) / 255).astype(np.float32))
         self._primaries = SpectrumTable([(primary,) for primary in spectral_primaries()], wavelengths)
+        inside = [0.0 if s.colour_map is None else s.colour_map.internal_reflectance for s in surfaces]
+        self._internal_reflectances = mi.Float(np.array(inside, dtype=np.float32)) if any(inside) else None
         washes = [np.zeros(WAVELENGTHS_NM.size) if s.wash is None else s.wash.colour for s in surfaces]
         self._washes = SpectrumTable([(wash,) for wash in washes], wavelengths)
         wash_colours = [[*linear_srgb_under_d65(wash), 0.0] for wash in washes]
@@ -61,7 +68,7 @@ class Textures:
         spectra = [self._primaries.lookup(i, wavelengths)[0] for i in range(3)]
         (wash,) = self._washes.lookup(surface, wavelengths)
         textured = [
-            dr.select(texture.is_textured, red * r + green * g + blue * b, value)
+            dr.select(texture.is_textured, self._wetted(red * r + green * g + blue * b, texture), value)
             for r, g, b, value in zip(*spectra, plain, strict=True)
         ]
         return [dr.lerp(value, over, texture.wash_coverage) for value, over in zip(textured, wash, strict=True)]
@@ -73,7 +80,7 @@ class Textures:
         mi = mitsuba()
         texture = self._lookup(point, surface, active)
         red, green, blue, _ = dr.gather(mi.Vector4f, self._wash_colours, surface, active)
-        textured = dr.select(texture.is_textured, texture.colour, plain)
+        textured = dr.select(texture.is_textured, self._wetted(texture.colour, texture), plain)
         return dr.lerp(textured, mi.Vector3f(red, green, blue), texture.wash_coverage)
 
     def _lookup(self, point: SurfacePoint, surface: Any, active: Any) -> _Texture:
@@ -89,7 +96,14 @@ class Textures:
         x, y, z, wash_coverage = corners[0] * (1.0 - b - c) + corners[1] * b + corners[2] * c
         texel = self._texel(x, y, (first_texel, width, height), active & (kind == BITMAP))
         colour = dr.select(kind == BITMAP, texel, mi.Vector3f(x, y, z))
-        return _Texture(active & (kind != UNTEXTURED), colour, dr.select(active, wash_coverage, 0.0))
+        inside: Any = 0.0
+        if self._internal_reflectances is not None:
+            inside = dr.gather(mi.Float, self._internal_reflectances, surface, active)
+        return _Texture(active & (kind != UNTEXTURED), colour, inside, dr.select(active, wash_coverage, 0.0))
+
+    def _wetted(self, bare: Any, texture: _Texture) -> Any:
+        """Return reflectances of a texture, wetted where there is a surface that is."""
+        return bare if self._internal_reflectances is None else wetted(bare, texture.internal_reflectance)
 
     def _texel(self, u: Any, v: Any, bitmap: tuple[Any, Any, Any], active: Any) -> Any:
         """Return the linear sRGB of a bitmap at (u, v), v upwards, interpolated bilinearly and repeating.

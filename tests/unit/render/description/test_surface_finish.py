@@ -79,7 +79,7 @@ def test_a_stated_base_wins_over_the_colour_in_the_mesh_and_that_over_bare_plast
 
 def test_the_files_own_paint_stands_in_for_the_base_unless_a_base_is_stated() -> None:
     assert surface_finish(part(colour_map=RED), finishes(topcoat=5)).colour_map is RED
-    for said in ({"base": "#2040a0"}, {"metal": True}, {"clear": True}):
+    for said in ({"base": "#2040a0"}, {"metal": "gold"}, {"clear": True}):
         assert surface_finish(part(colour_map=RED), finishes(parts=[said])).colour_map is None
     assert surface_finish(part(colour_map=RED), finishes(parts=[{"gloss": 70}])).colour_map is RED
 

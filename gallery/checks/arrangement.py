@@ -11,8 +11,10 @@ import numpy as np
 from gallery.frames.shots import default_setups
 from scenes.arrangement.resolving import ResolvedArrangement
 from scenes.setups.place_setup import place_setups
+from scenes.subject.kind import SubjectKind
 from scenes.subject.nose import lies_across, possible_fronts
 from scenes.subject.subject import Part, Subject
+from scenes.subject.whereabouts import whereabouts
 
 from .cards import card_facts, card_lines
 from .lamp import lamp_warnings
@@ -34,7 +36,7 @@ def check_facts(arrangement: ResolvedArrangement) -> dict[str, Any]:
         facts["possible_fronts"] = _unused_fronts(arrangement)
         facts["triangles"] = sum(len(part.faces) for part in subject.parts)
         facts["parts"] = [part.name for part in subject.parts]
-        facts["part_sizes"] = [_part_facts(part) for part in subject.parts]
+        facts["part_sizes"] = [_part_facts(part, subject, arrangement.kind) for part in subject.parts]
         warnings += [*subject.notes, *unmatched_patterns(arrangement), *_coated_clear_parts(arrangement, subject)]
     else:
         warnings.append("there is no [subject] with a mesh: this is an empty table, for meters")
@@ -108,9 +110,14 @@ def _coated_clear_parts(arrangement: ResolvedArrangement, subject: Subject) -> l
     return [f"'{name}' is clear and under the topcoat, which fogs it: put it in no_topcoat" for name in sorted(names)]
 
 
-def _part_facts(part: Part) -> dict[str, Any]:
+def _part_facts(part: Part, subject: Subject, kind: SubjectKind) -> dict[str, Any]:
     size = np.ptp(part.vertices_cm.astype(float), axis=0)
-    facts = {"name": part.name, "triangles": len(part.faces), "size_cm": [float(f"{v:.3g}") for v in size]}
+    facts = {
+        "name": part.name,
+        "triangles": len(part.faces),
+        "size_cm": [float(f"{v:.3g}") for v in size],
+        "where": whereabouts(subject, part, kind),
+    }
     return {**facts, "material": part.material} if part.material else facts
 
 
@@ -120,12 +127,13 @@ def _part_lines(parts: list[dict[str, Any]]) -> list[str]:
     lines = [
         f"  {part['name']:{widest}}  {' x '.join(f'{v:g}' for v in part['size_cm'])} cm, {part['triangles']} triangles"
         + (f", of {part['material']}" if "material" in part else "")
+        + (f"; {part['where']}" if len(parts) > 1 else "")
         for part in parts
     ]
     if len(parts) > FEW_PARTS:
         stem = _common_stem([part["name"] for part in parts])
         lines.append(f'several at once: match = "{stem}*" under [[subject.parts]]; the last that matches says')
-    return ["parts: name, width x length x height, triangles", *lines]
+    return [f"parts: name, width x length x height, triangles{'; where' if len(parts) > 1 else ''}", *lines]
 
 
 def _common_stem(names: list[str]) -> str:

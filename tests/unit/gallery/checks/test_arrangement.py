@@ -75,3 +75,13 @@ def test_setups_without_room_are_a_line_each() -> None:
     declared = fill_model({"subject": {"mesh": "x"}, "room": {"clear_cm": {"above": 0.6}}}, Arrangement, "test")
     doubts = check_facts(resolved(declared, subject_from_parts("model", LONG)))["doubts"]
     assert [line.split(" is left out: it wants a lamp ")[0] for line in doubts] == list(SHEET_ORDER)
+
+
+def test_parts_are_listed_with_where_they_are_on_the_model() -> None:
+    declared = fill_model({"subject": {"mesh": "x"}}, Arrangement, "test")
+    parts = [box("hull", (7, 18, 3), (0, 0, 1.5)), box("mast", (1, 1, 6), (0, 6, 9))]
+    facts = check_facts(resolved(declared, subject_from_parts("model", parts)))
+    assert [part["where"] for part in facts["part_sizes"]] == ["low", "middle to top, back"]
+    assert [line.rpartition("; ")[2] for line in check_lines(facts) if line.startswith("  ")] == [
+        "low", "middle to top, back",
+    ]  # fmt: skip

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
-from typing import Literal, TypeAlias, get_args
+from typing import Final, Literal, TypeAlias, get_args
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -13,9 +13,12 @@ from materials.light.observer import WAVELENGTHS_NM
 from materials.light.spectra import Spectrum, luminance_factor
 
 from .energy import multiple_scattering_tint
+from .fresnel import normal_reflectance
 from .glossmeter import paint_roughness_from_gloss, roughness_from_gloss
 from .saunderson import coated_reflectance
 
+COAT_INDEX: Final = 1.5
+"""Refractive index of clear coats."""
 Kind: TypeAlias = Literal["matt", "plastic", "metal", "diffuser", "clear"]
 
 
@@ -31,7 +34,8 @@ class Finish:
         ``clear``: glass or clear plastic, which transmits light unscattered.
     base
         (351,) reflectance of the body, 0 to 1, read-only, without the specular reflection. Of a metal, the reflectance
-        of its facets; of what is clear, the transmittance of one surface.
+        of its facets; of what is clear, the transmittance of half
+        a pane, without the reflection of its surface.
     roughness
         GGX alpha of the surface, 0 (mirror-smooth) to 1; 0 and without meaning where there is no specular lobe.
     index
@@ -105,9 +109,15 @@ class Finish:
         )
 
     @classmethod
-    def clear(cls, transmittance: float | Spectrum, roughness: float = 0.0) -> Finish:
-        """Return glass or clear plastic, of which two surfaces together have the internal `transmittance`."""
-        return cls("clear", np.sqrt(_reflectance(transmittance)), roughness)
+    def clear(cls, transmittance: float | Spectrum, index: float = 1.5) -> Finish:
+        """Return glass or clear plastic, of which a pane of two surfaces has the total `transmittance` straight on.
+
+        That is what data sheets state (ISO 13468-1, ASTM D1003): the losses by reflection at both surfaces, R each, are
+        part of it. A pane with no loss inside, (1 - R) / (1 + R) (Stokes 1862), is the clearest that there is.
+        """
+        reflectance = normal_reflectance(index)
+        lossless = (1 - reflectance) / (1 + reflectance)
+        return cls("clear", np.sqrt(np.minimum(1.0, _reflectance(transmittance) / lossless)), index=index)
 
     @classmethod
     def diffuser(cls, reflectance: float | Spectrum, transmittance: float | Spectrum) -> Finish:
@@ -130,7 +140,7 @@ class Finish:
                 widened = min(1.0, self.index * self.roughness)
                 return Finish("plastic", self.base, coat, flake_fraction=1.0, flake_roughness=widened)
             case _:
-                return replace(self, roughness=coat)
+                return replace(self, roughness=coat, index=COAT_INDEX)
 
     @property
     def body_roughness(self) -> float:

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from materials.colour.notation import reflectance_from
 from materials.light.spectra import Spectrum
-from materials.surface.finish import Finish
+from materials.surface.finish import COAT_INDEX, Finish
 from materials.surface.fresnel import internal_hemispherical_fresnel
 from materials.surface.metals import metal_reflectance
 from scenes.mesh.colour_map import ColourMap
@@ -19,9 +19,12 @@ from scenes.subject.subject import PLINTH, Part
 
 BARE_COLOUR = "#8c8c8c"  # unpainted grey plastic
 BARE_GLOSS = 27.0  # gloss units; satin, as of moulded plastic and most paints
-CLEAR_COLOUR = "#f4f6f5"  # internal transmittance of clear styrene, between its two surfaces
+STYRENE_TRANSMITTANCE, STYRENE_INDEX = 0.89, 1.59
+"""Of a pane of clear polystyrene: .88 to .90 with the reflection of both surfaces by ASTM D1003, and n of the sodium
+line; data sheets, from memory.
+"""
 METAL_ROUGHNESS = 0.2
-AIR_INDEX, COAT_INDEX = 1.0, 1.5
+AIR_INDEX = 1.0
 FLAKED = {"metallic": (0.8, 0.35), "candy": (0.9, 0.25), "pearl": (0.3, 0.3)}
 """Flake fraction of the paint's body, and roughness of the flakes; common practice, no source."""
 
@@ -74,7 +77,7 @@ def _uncoated(rule: PartRule, colour: str | None, index_outside: float) -> Finis
     """
     part, base = rule.declared, rule.base
     if part.clear:
-        clear = Finish.clear(reflectance_from(CLEAR_COLOUR) if base is None else base)
+        clear = Finish.clear(STYRENE_TRANSMITTANCE if base is None else base, STYRENE_INDEX)
         return clear.under_topcoat(part.gloss) if part.gloss else clear
     if base is None and isinstance(part.metal, str):
         base = metal_reflectance(part.metal, index_outside)

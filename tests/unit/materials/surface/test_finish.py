@@ -126,8 +126,15 @@ def test_the_matter_a_coat_the_wider_is_the_metal_under_it(roughness: float) -> 
     assert widths[-1] > widths[1]
 
 
-def test_two_clear_surfaces_pass_the_colour_between_them() -> None:
-    np.testing.assert_allclose(Finish.clear(BRASS).base ** 2, BRASS)
+@pytest.mark.parametrize("index", [1.49, 1.59])
+def test_a_clear_pane_passes_its_figure_with_the_reflection_of_both_surfaces(index: float) -> None:
+    reflected = ((index - 1) / (index + 1)) ** 2
+    inside = Finish.clear(BRASS, index).base ** 2
+    np.testing.assert_allclose(inside * (1 - reflected) ** 2 / (1 - reflected**2), BRASS)
+
+
+def test_no_pane_is_clearer_than_its_surfaces_let_it() -> None:
+    assert (Finish.clear(1.0).base == 1.0).all()
 
 
 @pytest.mark.parametrize("base", [-0.01, 1.01, float("nan")])

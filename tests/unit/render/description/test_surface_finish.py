@@ -62,7 +62,8 @@ GREY, BLUE = reflectance_from_hex(BARE_COLOUR), reflectance_from_hex("#2040a0")
         ({"parts": [{"paint": "metallic"}]}, Finish.flake_paint(GREY, BARE_GLOSS, 0.8, 0.35)),
         ({"parts": [{"paint": "pearl", "gloss": 80}]}, Finish.flake_paint(GREY, 80, 0.3, 0.3)),
         ({"parts": [{"paint": "candy", "roughness": 0.1}]}, Finish.flake_paint(GREY, BARE_GLOSS, 0.9, 0.1)),
-        ({"parts": [{"clear": True, "base": "#2040a0"}]}, Finish.clear(BLUE)),
+        ({"parts": [{"clear": True, "base": "#2040a0"}]}, Finish.clear(BLUE, 1.59)),
+        ({"parts": [{"clear": True}]}, Finish.clear(0.89, 1.59)),
     ],
 )
 def test_the_last_part_that_matches_says_and_a_topcoat_covers_what_is_not_masked(

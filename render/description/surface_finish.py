@@ -9,7 +9,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from materials.colour.notation import reflectance_from
-from materials.light.spectra import Spectrum
 from materials.surface.finish import COAT_INDEX, Finish
 from materials.surface.fresnel import internal_hemispherical_fresnel
 from materials.surface.metals import metal_reflectance
@@ -31,10 +30,10 @@ FLAKED = {"metallic": (0.8, 0.35), "candy": (0.9, 0.25), "pearl": (0.3, 0.3)}
 
 @dataclass(frozen=True, eq=False)
 class WashLayer:
-    """The wash on a surface: coverage at each corner of its triangles, (m, 3) from 0 to 1, and reflectance, (351,)."""
+    """The wash on a surface: coverage at each corner of its triangles, (m, 3) from 0 to 1, and its own finish."""
 
     coverage: NDArray[np.float32]
-    colour: Spectrum
+    finish: Finish
 
 
 @dataclass(frozen=True, eq=False)
@@ -96,7 +95,10 @@ def _uncoated(rule: PartRule, colour: str | None, index_outside: float) -> Finis
 
 
 def _wash_layer(part: Part, finishes: PartFinishes) -> WashLayer | None:
-    wash = finishes.wash
-    if wash is None or part.recess is None or not wash.covers(part):
+    """Return the wash on a part: a film of matt paint over its finish, under any topcoat. Clear parts have none."""
+    wash, topcoat = finishes.wash, finishes.topcoat_of(part)
+    is_clear = finishes.rule_of(part).declared.clear
+    if wash is None or part.recess is None or is_clear or not wash.covers(part):
         return None
-    return WashLayer((wash.strength * part.recess).astype(np.float32), wash.colour)
+    film = Finish.board(wash.colour) if topcoat is None else Finish.board(wash.colour).under_topcoat(topcoat)
+    return WashLayer((wash.strength * part.recess).astype(np.float32), film)

@@ -248,7 +248,9 @@ def bsdf_of(finish: Finish, outgoing: Any) -> Bsdf:
     plate = Surface("plate", "card", np.eye(3, dtype=np.float32), None, np.array([[0, 1, 2]], np.int32), finish)
     at = mi.Vector3f(0.0)
     point = SurfacePoint(at, at, at, outgoing, surface, mi.Vector2f(0.0))
-    return BsdfTable([plate], WAVELENGTHS).bsdf(point, surface, outgoing, wavelengths, mi.Bool(True))
+    return BsdfTable([plate], WAVELENGTHS).bsdf(
+        point, surface, outgoing, wavelengths, mi.Bool(True), is_washed=mi.Bool(False)
+    )
 
 
 def albedo(finish: Finish, outgoing: Array) -> Array:

@@ -19,6 +19,9 @@ from .interface_transmission import InterfaceTransmission
 from .microfacets import fresnel_dielectric
 from .textures import Textures
 
+BELOW_1 = 1.0 - 2.0**-24
+"""The largest single-precision number under 1."""
+
 
 class BsdfTable:
     """The BSDFs of a scene's surfaces, a row for each distinct finish; tints are at `wavelengths` a path."""
@@ -26,28 +29,47 @@ class BsdfTable:
     def __init__(self, surfaces: Sequence[Surface], wavelengths: int) -> None:
         mi = mitsuba()
         finishes = [surface.finish for surface in surfaces]
-        distinct = list(dict.fromkeys(finishes)) or [Finish.board(0.0)]
-        rows = [distinct.index(finish) for finish in finishes] or [0]
+        washes = [surface.wash.finish if surface.wash else surface.finish for surface in surfaces]
+        distinct = list(dict.fromkeys([*finishes, *washes])) or [Finish.board(0.0)]
+        rows, wash_rows = ([distinct.index(finish) for finish in column] or [0] for column in (finishes, washes))
         self._row_of_surface = mi.UInt32(np.array(rows, dtype=np.uint32))
+        self._wash_row_of_surface = mi.UInt32(np.array(wash_rows, dtype=np.uint32)) if washes != finishes else None
         self._tints = SpectrumTable([(finish.base, finish.secondary_tint) for finish in distinct], wavelengths)
         parameters = np.array([_parameters(finish) for finish in distinct], dtype=np.float32)
         self._parameters = mi.Float(parameters.ravel())
         self._transmission = InterfaceTransmission(distinct)
         self.textures = Textures.of(surfaces, wavelengths)
 
+    def choose_washed(self, point: SurfacePoint, surface: Any, sample: Any, active: Any) -> tuple[Any, Any]:
+        """Return whether a path meets the wash at its point, and `sample` in [0, 1), which chose it, as good as new.
+
+        A wash covers a fraction of the surface about each point, by a finish of its own: so many of the paths meet it.
+        """
+        import drjit as dr
+
+        if self.textures is None or self._wash_row_of_surface is None:
+            return mitsuba().Bool(False), sample
+        coverage = self.textures.wash_coverage(point, surface, active)
+        is_washed = sample < coverage
+        within = dr.select(is_washed, sample / coverage, (sample - coverage) / (1.0 - coverage))
+        return is_washed, dr.minimum(within, BELOW_1)
+
     def bsdf(
-        self, point: SurfacePoint, surface: Any, outgoing: Any, wavelengths: SampledWavelengths, active: Any
-    ) -> Bsdf:
-        """Return the BSDF of each lane's surface at a point of it, for a local direction `outgoing`."""
+        self, point: SurfacePoint, surface: Any, outgoing: Any, wavelengths: SampledWavelengths, active: Any, *,
+        is_washed: Any,
+    ) -> Bsdf:  # fmt: skip
+        """Return the BSDF of each lane's surface at a point of it, or of its wash, for a local direction `outgoing`."""
         import drjit as dr
 
         mi = mitsuba()
         row = dr.gather(mi.UInt32, self._row_of_surface, surface, active)
+        if self._wash_row_of_surface is not None:
+            row = dr.select(is_washed, dr.gather(mi.UInt32, self._wash_row_of_surface, surface, active), row)
         alpha, index, kind, multiple_scale = dr.gather(mi.Vector4f, self._parameters, 2 * row, active)
         body_alpha, flakes, _, _ = dr.gather(mi.Vector4f, self._parameters, 2 * row + 1, active)
         primary, secondary = self._tints.lookup(row, wavelengths, active, spectra=2)
         if self.textures is not None:
-            primary = self.textures.reflectance(primary, point, surface, wavelengths, active)
+            primary = self.textures.reflectance(primary, point, surface, wavelengths, active & ~is_washed)
             lost = multiple_scale * multiple_scale
             secondary = [
                 dr.select(kind == METAL, multiply_scattered(colour, lost), tint)

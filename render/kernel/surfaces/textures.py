@@ -46,8 +46,8 @@ class Textures:
         self._primaries = SpectrumTable([(primary,) for primary in spectral_primaries()], wavelengths)
         inside = [0.0 if s.colour_map is None else s.colour_map.internal_reflectance for s in surfaces]
         self._internal_reflectances = mi.Float(np.array(inside, dtype=np.float32)) if any(inside) else None
-        washes = [np.zeros(WAVELENGTHS_NM.size) if s.wash is None else s.wash.colour for s in surfaces]
-        self._washes = SpectrumTable([(wash,) for wash in washes], wavelengths)
+        black = np.zeros(WAVELENGTHS_NM.size)
+        washes = [black if s.wash is None else s.wash.finish.base for s in surfaces]
         wash_colours = [[*linear_srgb_under_d65(wash), 0.0] for wash in washes]
         self._wash_colours = mi.Float(np.array(wash_colours, dtype=np.float32).ravel())
 
@@ -60,21 +60,26 @@ class Textures:
     def reflectance(
         self, plain: list[Any], point: SurfacePoint, surface: Any, wavelengths: SampledWavelengths, active: Any
     ) -> list[Any]:
-        """Return the reflectance at points of surfaces, at each wavelength; `plain` is that of the finish alone."""
+        """Return the reflectance at points of surfaces, at each wavelength; `plain` is that of the finish alone.
+
+        A wash is left out: it is a finish of its own.
+        """
         import drjit as dr
 
         texture = self._lookup(point, surface, active)
         red, green, blue = texture.colour
         spectra = [self._primaries.lookup(i, wavelengths)[0] for i in range(3)]
-        (wash,) = self._washes.lookup(surface, wavelengths)
-        textured = [
+        return [
             dr.select(texture.is_textured, self._wetted(red * r + green * g + blue * b, texture), value)
             for r, g, b, value in zip(*spectra, plain, strict=True)
         ]
-        return [dr.lerp(value, over, texture.wash_coverage) for value, over in zip(textured, wash, strict=True)]
+
+    def wash_coverage(self, point: SurfacePoint, surface: Any, active: Any) -> Any:
+        """Return the fraction of the surface about each point that a wash covers."""
+        return self._lookup(point, surface, active).wash_coverage
 
     def linear_srgb(self, plain: Any, point: SurfacePoint, surface: Any, active: Any) -> Any:
-        """Return the linear sRGB at points of surfaces; `plain` is that of the finish alone."""
+        """Return the linear sRGB at points of surfaces, washes included; `plain` is that of the finish alone."""
         import drjit as dr
 
         mi = mitsuba()

@@ -95,7 +95,7 @@ def test_a_wash_covers_recesses_by_its_strength_where_it_is_put() -> None:
     wash = surface_finish(part(recess=0.5), finishes(wash={"strength": 0.6, "colour": "#2040a0"})).wash
     assert wash is not None
     np.testing.assert_allclose(wash.coverage, 0.3)
-    assert (wash.colour == BLUE).all()
+    assert wash.finish == Finish.board(BLUE)
     assert surface_finish(part(recess=0.5), finishes()).wash is None
     assert surface_finish(part(), finishes(wash={})).wash is None
     assert surface_finish(part(recess=0.5), finishes(wash={"match": ["boots"]})).wash is None

@@ -36,13 +36,14 @@ def lamps_caption(lamps: Sequence[PlacedLamp]) -> str:
 
 
 def lamp_line(lamp: Lamp) -> str:
-    """Return a lamp in one line: `panel, 20 x 14 cm, 900 lm, 4000 K (Duv -0.0026), Ra 95, 294 lm per optical watt`."""
+    """Return a lamp in one line: `bulb, 6 cm across, 300 lm, LED of 3000 K (Duv +0.0000), Ra 80, 341 lm/optical W`."""
     facts = light_facts(lamp)
-    items = [lamp.model.kind, _format_size(lamp), f"{facts['lumens']:.0f} lm", _kelvin_of(lamp)]
+    colour = f"{_source_of(lamp)} of {_kelvin_of(lamp)}"
+    items = [lamp.model.kind, _format_size(lamp), f"{facts['lumens']:.0f} lm", colour]
     if facts["duv"] is not None and facts["ra"] is not None:
         items[-1] += f" (Duv {round(facts['duv'], 4) + 0.0:+.4f})"
         items.append(f"Ra {facts['ra']:.0f}")
-    return ", ".join([*items, f"{facts['lumens_per_optical_watt']:.0f} lm per optical watt"])
+    return ", ".join([*items, f"{facts['lumens_per_optical_watt']:.0f} lm/optical W"])
 
 
 def _format_dimmer(lamp: PlacedLamp) -> str:
@@ -52,6 +53,12 @@ def _format_dimmer(lamp: PlacedLamp) -> str:
 def _kelvin_of(lamp: Lamp) -> str:
     kelvin = light_facts(lamp)["kelvin"]
     return "coloured light" if kelvin is None else f"{kelvin:.0f} K"
+
+
+def _source_of(lamp: Lamp) -> str:
+    """Return what makes a lamp's light: `LED`, `bi-colour LED`, `blackbody`, or the name of its spectrum."""
+    kind = lamp.source.kind
+    return str(lamp.model.spectrum) if kind == "named" else "blackbody" if kind == "filament" else kind
 
 
 def _format_size(lamp: Lamp) -> str:

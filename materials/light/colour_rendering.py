@@ -39,7 +39,7 @@ def special_rendering_indices(spectrum: Spectrum) -> Array:
     instead of 780, which changes R_a by less than 0.1 and each of R1 to R14 by less than 0.6 for the CIE's lamps.
     """
     kelvin, _ = cct_duv(spectrum)
-    reference = planck(kelvin) if kelvin < 5000 else daylight(kelvin)
+    reference = planck(kelvin) if round(kelvin, 6) < 5000 else daylight(kelvin)
     white, reference_white = (uv_1960(COLOUR_MATCHING @ light)[:, None] for light in (spectrum, reference))
     samples, lightness = _samples(spectrum)
     reference_samples, reference_lightness = _samples(reference)

@@ -8,7 +8,7 @@ from typing import Any, ClassVar, Literal
 from pydantic import Field, field_validator, model_validator
 
 from materials.light.illuminants import illuminant_names
-from materials.light.led import WHITE_LED_RANGE
+from materials.light.led import RA_RANGE, best_ra
 from materials.packaged import packaged_toml
 from materials.surface.boards import named_boards
 from scenes.errors import nearest
@@ -57,6 +57,12 @@ class LampModel(Model):
     kelvin: Kelvin = 4000.0
     kelvin_range: tuple[Kelvin, Kelvin] | None = Field(None, description="of a bi-colour lamp")
     spectrum: str | None = Field(None, description="blackbody, led, a CIE illuminant, or a CSV or IES TM-27 file")
+    ra: float | None = Field(
+        None,
+        ge=RA_RANGE[0],
+        le=RA_RANGE[1],
+        description="colour rendering of an LED; else 80, of a bi-colour one 95",
+    )
     photometry: str | None = Field(None, description="an IES LM-63 or EULUMDAT file: where the light goes")
     beam_deg: float | None = Field(None, ge=2, le=170, description="full angle between directions of half the peak")
     grid_deg: float | None = Field(None, ge=5, le=90, description="a honeycomb before the lamp, by its angle")
@@ -134,9 +140,6 @@ class CompleteLamp(LampModel):
 
     @model_validator(mode="after")
     def _consistent_colour(self) -> CompleteLamp:
-        warmest = self.kelvin_range[0] if self.kelvin_range else self.kelvin if self.spectrum == "led" else None
-        if warmest is not None and warmest < WHITE_LED_RANGE[0]:
-            raise ValueError(f"a white LED has {WHITE_LED_RANGE[0]} K or more, not {warmest:g} K")
         if self.kelvin_range is None:
             return self
         low, high = self.kelvin_range
@@ -146,6 +149,17 @@ class CompleteLamp(LampModel):
             raise ValueError(f"kelvin_range goes from warm to cool, not from {low:g} to {high:g}")
         if not low <= self.kelvin <= high:
             raise ValueError(f"kelvin = {self.kelvin:g} lies outside the lamp's kelvin_range, {low:g} to {high:g}")
+        return self
+
+    @model_validator(mode="after")
+    def _possible_led(self) -> CompleteLamp:
+        if self.ra is not None and self.kelvin_range is None and self.spectrum not in (None, "led"):
+            raise ValueError(f"ra is of an LED: leave it out, or spectrum = '{self.spectrum}'")
+        channels = self.kelvin_range or ((self.kelvin,) if self.spectrum == "led" or self.ra is not None else ())
+        best = {kelvin: best_ra(kelvin) for kelvin in channels}
+        for kelvin, most in best.items():
+            if self.ra is not None and self.ra > most:
+                raise ValueError(f"ra = {self.ra:g}: an LED of {kelvin:g} K has {RA_RANGE[0]:g} to {most:g} here")
         return self
 
     @property
@@ -164,6 +178,8 @@ def overridden(known: Mapping[str, Any], stated: Mapping[str, Any]) -> dict[str,
         if stated.keys() & set(alternatives)
         for alternative in alternatives
     }
+    if stated.get("spectrum", "led") != "led":
+        dropped.add("ra")
     if "kind" in stated and stated["kind"] != known.get("kind", "panel"):
         dropped |= {"size_cm", "diameter_cm", "hole_cm"}
     return {**{key: value for key, value in known.items() if key not in dropped}, **stated}

@@ -19,7 +19,8 @@ from scenes.geometry import axes_facing
 from .distribution import Distribution
 from .emitter_shape import EmitterShape
 from .files.photometry import Photometry
-from .output import behind_modifiers, emitted_lumens, opening_of, spectrum_of
+from .light_source import LightSource, light_source_of, spectrum_of
+from .output import behind_modifiers, emitted_lumens, opening_of
 
 FRONT_SHARE_NOTED: Final = 0.98
 """The share of a file's light that leaves to the front, below which a note says that the rest is left out."""
@@ -70,6 +71,11 @@ class Lamp:
     def name(self) -> str:
         """The name that its owner gave it."""
         return self.model.name
+
+    @property
+    def source(self) -> LightSource:
+        """What makes its light."""
+        return light_source_of(self.model)
 
     @property
     def bare_lumens(self) -> float:

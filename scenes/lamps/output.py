@@ -1,4 +1,4 @@
-"""What leaves a lamp: lumens, spectrum and distribution behind its modifiers, and the opening that it leaves by."""
+"""What leaves a lamp: lumens and distribution behind its modifiers, and the opening that it leaves by."""
 
 from __future__ import annotations
 
@@ -6,9 +6,6 @@ from typing import Final
 
 import numpy as np
 
-from materials.light.illuminants import illuminant, illuminant_names
-from materials.light.led import bicolour_led, white_led
-from materials.light.spectra import Spectrum, blackbody
 from materials.surface.boards import named_boards
 from scenes.arrangement.lamp_model import CompleteLamp, LuxAt
 from scenes.errors import InputError
@@ -17,26 +14,12 @@ from scenes.units import M_PER_CM
 from .direct_light import on_axis_factor
 from .distribution import Distribution
 from .emitter_shape import EmitterShape
+from .light_source import light_source_of
 from .modifiers import grid, snoot
 
 DEFAULT_LUMENS: Final = 1000.0
 """Of a lamp without lumens, watts or a reading."""
-FILAMENTS: Final = ("blackbody", "A")
-"""Spectra of filament lamps where one is named; a lamp that names none is taken for an LED."""
-ELECTRICAL_EFFICACY: Final = {"led": 100.0, "filament": 14.0}
-"""Lumens per electrical watt of LED lamps and filament lamps, as labels have them (common practice, no source)."""
 WATTS_ARE_RIGHT_WITHIN: Final = 0.3
-
-
-def spectrum_of(model: CompleteLamp) -> Spectrum:
-    """Return the spectrum of a lamp that names no file, (351,) W/nm per lumen."""
-    if model.kelvin_range is not None:
-        return bicolour_led(model.kelvin, *model.kelvin_range)
-    if model.spectrum == "led":
-        return white_led(model.kelvin)
-    if model.spectrum in illuminant_names():
-        return illuminant(model.spectrum)
-    return blackbody(model.kelvin)
 
 
 def emitted_lumens(model: CompleteLamp, distribution: Distribution | None, share: float) -> tuple[float, list[str]]:
@@ -49,7 +32,7 @@ def emitted_lumens(model: CompleteLamp, distribution: Distribution | None, share
         return DEFAULT_LUMENS * share, [
             f"{model.name}: nothing says how bright it is, so {DEFAULT_LUMENS:g} lm: give lumens, watts or lux_at"
         ]
-    efficacy = ELECTRICAL_EFFICACY["filament" if model.spectrum in FILAMENTS else "led"]
+    efficacy = light_source_of(model).lumens_per_watt
     return model.watts * efficacy * share, [
         f"{model.name}: lumens are taken from {model.watts:g} W at {efficacy:g} lm/W, right within "
         f"{100 * WATTS_ARE_RIGHT_WITHIN:.0f} %, half a stop: a light meter's lux_at is better"

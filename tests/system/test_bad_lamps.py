@@ -167,8 +167,8 @@ CASES: dict[str, tuple[str, str, str, tuple[str, ...]]] = {
     "kit whose file is wrong": (KIT, "mine.toml", PHOTOMETRY, ('mine.toml: lamps[1].photometry = "lamp.ies"',)),
 }
 BROKEN: dict[str, tuple[str, tuple[str, ...]]] = {
-    "LED warmer than any": (LAMP + 'spectrum = "led"\nkelvin = 1200\n', ("1200", "1600")),
-    "bi-colour LED warmer than any": (LAMP + "kelvin_range = [1200, 5600]\n", ("1200", "1600")),
+    "LED warmer than any": (LAMP + 'spectrum = "led"\nkelvin = 1200\n', ("1200", "1800")),
+    "bi-colour LED warmer than any": (LAMP + "kelvin_range = [1200, 5600]\n", ("1200", "1800")),
     "meter inside a bulb": (BULB + "lux_at = { lux = 100, cm = 2 }\n", ("lux_at",)),
     "name that is a list": (KIT + '[[lamps]]\nname = ["a"]\n', ("lamps[1].name",)),
 }

@@ -37,9 +37,9 @@ def test_colour_rendering_does_not_depend_on_power(power: float) -> None:
 
 
 def test_the_general_index_is_the_mean_of_the_first_eight() -> None:
-    special = special_rendering_indices(white_led(4000))
+    special = special_rendering_indices(white_led(4000, 90))
     assert special.shape == (14,)
-    assert colour_rendering_index(white_led(4000)) == pytest.approx(sum(special[:8]) / 8, rel=1e-12)
+    assert colour_rendering_index(white_led(4000, 90)) == pytest.approx(sum(special[:8]) / 8, rel=1e-12)
 
 
 def test_two_lines_that_look_white_render_colours_badly_and_red_worst() -> None:

@@ -220,7 +220,7 @@ def test_a_spectrum_of_a_file_that_is_wrong_is_refused(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize("keys", [{"spectrum": "led", "kelvin": 1500}, {"kelvin_range": (1500, 5600)}], ids=str)
 def test_an_led_warmer_than_any_is_refused(keys: dict[str, Any]) -> None:
-    with pytest.raises(InputError, match="a white LED has 1600 K or more, not 1500 K"):
+    with pytest.raises(InputError, match="a white LED has 1800 to 20000 K here, not 1500 K"):
         lamp(**PANEL, **keys)
 
 

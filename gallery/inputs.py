@@ -12,6 +12,7 @@ from scenes.arrangement.reading import fill_model
 from scenes.arrangement.resolving import ResolvedArrangement, demo_arrangement, read_arrangement, resolve
 from scenes.builtin.standin import STAND_IN, standin_words
 from scenes.errors import InputError
+from scenes.lengths import dimensions_words, size_words
 from scenes.mesh.files.mesh import READABLE
 from scenes.progress import Progress, no_progress
 
@@ -75,8 +76,9 @@ def size_line(arrangement: ResolvedArrangement) -> str:
     if arrangement.dimensions_cm is None:
         return ""
     width, length, height = arrangement.dimensions_cm
-    tall = f"{height:.1f} cm tall"
-    return tall if height >= max(width, length) else f"{length:.1f} cm long, {width:.1f} cm wide, {tall}"
+    if height >= max(width, length):
+        return f"{size_words(height)} tall"
+    return dimensions_words(width, length, height)
 
 
 def describe_stand_in(file: Path | None) -> str | None:

@@ -15,6 +15,7 @@ from render.images.tracing import Tracing
 from render.readings.metering import unobstructed_lux
 from scenes.arrangement.arrangement import RoomModel
 from scenes.errors import InputError
+from scenes.lengths import distance_words
 from scenes.setups.placed import AS_PLACED
 from scenes.units import M_PER_CM, ratio, stops
 
@@ -84,15 +85,17 @@ def _distance_line(facts: dict[str, Any], start: str) -> str:
     if facts["distance_cm"] is None and facts["obstacle"] is None:
         return "no distance up to 4 m on its line from the hero makes it so"
     if facts["distance_cm"] is None:
-        return f"at {facts['wished_cm']:.0f} cm from the hero it would {facts['obstacle']}: its line has no room"
+        return (
+            f"at {distance_words(facts['wished_cm'])} from the hero it would {facts['obstacle']}: its line has no room"
+        )
     traced = facts["traced_stops"]
     x, y, z = facts["at_cm"]
     confirmed = "something hides it there" if traced is None else f"traced there: {_under(traced)}"
     at = f"at [{x:.0f}, {y:.0f}, {z:.0f}] cm"
-    where = f"{facts['distance_cm']:.0f} cm from the hero in place of {facts['now_cm']:.0f} cm, {at}"
+    where = f"{distance_words(facts['distance_cm'])} from the hero in place of {distance_words(facts['now_cm'])}, {at}"
     if facts["obstacle"] is None:
         return f"{start}, {where}; {confirmed}"
-    refused = f"{start}, {facts['wished_cm']:.0f} cm from the hero it would {facts['obstacle']}"
+    refused = f"{start}, {distance_words(facts['wished_cm'])} from the hero it would {facts['obstacle']}"
     if round(facts["distance_cm"]) == round(facts["now_cm"]):
         return f"{refused}; its line has no room beyond where it is now"
     return f"{refused}; the nearest with room is {where}; {confirmed}"

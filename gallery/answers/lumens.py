@@ -11,6 +11,7 @@ from render.readings.metering import unobstructed_lux
 from render.shot import Shot
 from scenes.arrangement.arrangement import RoomModel
 from scenes.errors import InputError
+from scenes.lengths import distance_words
 from scenes.units import stops
 
 from .exposure import needed_lux
@@ -66,7 +67,7 @@ def lumens_lines(facts: dict[str, Any]) -> list[str]:
     bare = f" ({clear:.0f} lm if nothing blocked or returned light)" if clear else ""
     return [
         f"{facts['setup']}: {facts['needed_lux']:.0f} lx at the hero ({facts['basis']}) takes {facts['lumens']:.0f} lm "
-        f"from a {facts['role']} {facts['distance_cm']:.0f} cm away{bare}; "
+        f"from a {facts['role']} {distance_words(facts['distance_cm'])} away{bare}; "
         f"{facts['lamp']} gives {facts['owned_lumens']:.0f} lm, {has}"
     ]
 
@@ -84,6 +85,10 @@ def _moved_clear(light: HeroLight, i: int, to_cm: float, room: RoomModel) -> Sho
         raise InputError(f"--distance-cm {to_cm:g}: {lamp.name} is larger than that; take it farther off")
     if (broken := obstacle(light, i, to_cm, room)) is not None:
         free = nearest_free_cm(light, i, to_cm, room)
-        way = "there is no room for it on that line" if free is None else f"the nearest with room is {free:.0f} cm"
+        way = (
+            "there is no room for it on that line"
+            if free is None
+            else f"the nearest with room is {distance_words(free)}"
+        )
         raise InputError(f"--distance-cm {to_cm:g}: {lamp.name} would {broken.would} there; {way}")
     return moved(light, i, to_cm)

@@ -8,6 +8,7 @@ from materials.light.colour_rendering import colour_rendering_index
 from materials.light.colour_temperature import cct_duv
 from materials.light.spectra import luminous_efficacy_of_radiation
 from scenes.lamps.lamp import Lamp
+from scenes.lengths import size_words
 from scenes.setups.placed import PlacedLamp
 
 
@@ -65,4 +66,4 @@ def _format_size(lamp: Lamp) -> str:
     """Return how large a lamp is: `20 x 14 cm`, `6 cm across`."""
     width, height = lamp.extent_cm
     rectangular = lamp.model.kind == "panel" and lamp.model.snoot is None
-    return f"{width:g} x {height:g} cm" if rectangular else f"{width:g} cm across"
+    return size_words(width, height) if rectangular else f"{size_words(width)} across"

@@ -10,6 +10,7 @@ import numpy as np
 
 from gallery.frames.shots import default_setups
 from scenes.arrangement.resolving import ResolvedArrangement
+from scenes.lengths import dimensions_words, size_words
 from scenes.setups.place_setup import place_setups
 from scenes.subject.kind import SubjectKind
 from scenes.subject.nose import lies_across, possible_fronts
@@ -53,10 +54,9 @@ def check_lines(facts: dict[str, Any]) -> list[str]:
     """Return the facts as lines for a person."""
     lines = [facts["title"]]
     if "size_cm" in facts:
-        width, length, height = facts["size_cm"]
         lines.append(
-            f"{width:g} cm wide, {length:g} cm long, {height:g} cm tall; {facts['triangles']} triangles in "
-            f"{len(facts['parts'])} part{'s' if len(facts['parts']) > 1 else ''}"
+            f"{dimensions_words(*facts['size_cm'])}; {facts['triangles']} triangles in {len(facts['parts'])} "
+            f"part{'s' if len(facts['parts']) > 1 else ''}"
         )
         lines += [*_kind_lines(facts), *_part_lines(facts["part_sizes"])]
     return [*lines, *card_lines(facts["cards"]), *doubt_lines(facts)]
@@ -125,7 +125,7 @@ def _part_lines(parts: list[dict[str, Any]]) -> list[str]:
     """Return each part's name and size, a line each; of many, a wildcard for several at once."""
     widest = max(len(part["name"]) for part in parts)
     lines = [
-        f"  {part['name']:{widest}}  {' x '.join(f'{v:g}' for v in part['size_cm'])} cm, {part['triangles']} triangles"
+        f"  {part['name']:{widest}}  {size_words(*part['size_cm'])}, {part['triangles']} triangles"
         + (f", of {part['material']}" if "material" in part else "")
         + (f"; {part['where']}" if len(parts) > 1 else "")
         for part in parts

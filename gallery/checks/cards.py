@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from scenes.arrangement.cards.card_model import CardModel
-from scenes.setups.card_choice import shown_cm
+from scenes.lengths import size_words
 
 
 def card_facts(owned: Sequence[CardModel]) -> list[dict[str, Any]]:
@@ -19,7 +19,7 @@ def card_lines(facts: Sequence[Mapping[str, Any]]) -> list[str]:
     """Return the cards in a line, alike ones counted; none where none is owned."""
     counts = Counter((card["board"], *card["size_cm"]) for card in facts)
     cards = [
-        f"{f'{count} of ' if count > 1 else ''}{board} {shown_cm((width, height))}"
+        f"{f'{count} of ' if count > 1 else ''}{board} {size_words(width, height)}"
         for (board, width, height), count in counts.items()
     ]
     return [f"cards for setups: {', '.join(cards)}"] if cards else []

@@ -11,6 +11,7 @@ from scipy.optimize import brentq
 from materials.arrays import Vector
 from scenes.arrangement.arrangement import RoomModel
 from scenes.geometry import distance_to_board
+from scenes.lengths import distance_words, distance_words_up
 from scenes.setups.placed import AS_PLACED, PlacedLamp, PlacedSetup
 from scenes.setups.placement.bodies import bodies_of
 from scenes.setups.placement.collisions import lamp_body
@@ -63,7 +64,7 @@ def _broken_constraints(setup: PlacedSetup, room: RoomModel) -> Iterator[str]:
         bodies = bodies_of(lamp_body(lamp.lamp, lamp.place))
         for constraint in CONSTRAINTS:
             if constraint.right is not None and (margin := float(constraint.margin(bodies, around)[0])) < 0:
-                right = constraint.right.format(cm=-margin)
+                right = constraint.right.format(distance=distance_words_up(-margin))
                 yield f"the {lamp.role} ({lamp.name}) {constraint.does}: {right}"
 
 
@@ -76,8 +77,8 @@ def _near_field(lamp: PlacedLamp, setup: PlacedSetup) -> list[str]:
     if distance_cm >= far_cm:
         return []
     return [
-        f"{lamp.name} stands {distance_cm:.0f} cm from what it lights; its photometric file was measured from afar and "
-        f"holds from {far_cm:.0f} cm on"
+        f"{lamp.name} stands {distance_words(distance_cm)} from what it lights; its photometric file was measured from "
+        f"afar and holds from {distance_words(far_cm)} on"
     ]
 
 
@@ -104,8 +105,8 @@ def _fall_off(setup: PlacedSetup) -> list[str]:
     near_cm, far_cm = float(np.linalg.norm(key - hero)), FARTHEST_SIZES * setup.subject.size_cm
     right_cm = brentq(lambda cm: _stops_under(setup.subject, hero + cm * towards) - 1.0, near_cm, far_cm)
     return [
-        f"the key is so near that the subject's far side is {under:.1f} stops under; {right_cm:.0f} cm from the hero "
-        "it would be one stop"
+        f"the key is so near that the subject's far side is {under:.1f} stops under; {distance_words(right_cm)} from "
+        "the hero it would be one stop"
     ]
 
 

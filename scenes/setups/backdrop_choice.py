@@ -12,9 +12,8 @@ from materials.surface.boards import board_finish, board_name
 from materials.surface.finish import Finish
 from scenes.arrangement.arrangement import BackdropModel
 from scenes.arrangement.cards.card_model import CardModel
+from scenes.lengths import about_words, size_words
 from scenes.stage.backdrop import Sweep
-
-from .card_choice import shown_cm
 
 LEAST_SIZES: Final = (2.5, 1.6)
 """Long and short side of a card, in subject sizes, from which it fills the frame behind the subject: a subject of 0.7
@@ -76,8 +75,8 @@ def _uncovered(card: CardModel, of_class: BoardClass, sweep: Sweep) -> str | Non
     if all(side <= own for side, own in zip(sorted(sheet_cm), sorted(card.flat_size_cm), strict=True)):
         return None
     return (
-        f"wants a {of_class} sheet of {shown_cm(sheet_cm)} under and behind the model: '{card.name}' of "
-        f"{shown_cm(card.flat_size_cm)} covers less; stand it behind and lay any {of_class} cloth or card in front"
+        f"wants a {of_class} sheet of {about_words(*sheet_cm)} under and behind the model: '{card.name}' of "
+        f"{size_words(*card.flat_size_cm)} covers less; stand it behind and lay any {of_class} cloth or card in front"
     )
 
 
@@ -89,6 +88,6 @@ def _difference(one: Finish, other: Finish) -> float:
 def _shortfall(of_class: BoardClass, subject_size_cm: float) -> str:
     size_cm = (LEAST_SIZES[0] * subject_size_cm, LEAST_SIZES[1] * subject_size_cm)
     return (
-        f"wants a {of_class} backdrop of {shown_cm(size_cm)} or more: none of your cards is {of_class} and so large; "
-        f"{REMEDY[of_class]}"
+        f"wants a {of_class} backdrop of {about_words(*size_cm)} or more: none of your cards is {of_class} and so "
+        f"large; {REMEDY[of_class]}"
     )

@@ -11,6 +11,7 @@ from materials.surface.board_class import BoardClass, board_class
 from materials.surface.boards import board_finish
 from scenes.arrangement.cards.card_model import CardModel
 from scenes.arrangement.cards.placed_card import PlacedCard
+from scenes.lengths import about_words, size_words
 
 from .setup import SetupCard
 
@@ -83,7 +84,7 @@ def choose_card(
     if not owned:
         return CardChoice(wanted, generic, None, None)
     of_class = board_class(board_finish(wanted.reflectance))
-    asked = f"{NAMED[of_class][0]} of about {shown_cm(size_cm)}"
+    asked = f"{NAMED[of_class][0]} of about {about_words(*size_cm)}"
     fitting = [card for card in owned if board_class(card.finish) == of_class]
     free = _without(fitting, taken)
     if not free:
@@ -94,13 +95,8 @@ def choose_card(
     chosen = nearest.model_copy(update={"size_cm": turned_cm, "trifold": None})
     shortfall = None
     if math.prod(turned_cm) < LEAST_AREA * math.prod(size_cm):
-        shortfall = f"wants {asked}: '{nearest.name}' of {shown_cm(turned_cm)} is the nearest of yours and does less"
+        shortfall = f"wants {asked}: '{nearest.name}' of {size_words(*turned_cm)} is the nearest of yours and does less"
     return CardChoice(wanted, chosen, nearest, shortfall)
-
-
-def shown_cm(size_cm: tuple[float, float]) -> str:
-    """Return a size in words: whole centimetres from 10 up."""
-    return " x ".join(f"{cm:.0f}" if cm >= 10 else f"{cm:.1f}" for cm in size_cm) + " cm"
 
 
 def _wanted_cm(wanted: SetupCard, subject_size_cm: float) -> tuple[float, float]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from scenes.arrangement.resolving import ResolvedArrangement
 from scenes.errors import ArrangementError
+from scenes.lengths import distance_words_up
 from scenes.stage.backdrop import Sweep, lay_sweep
 from scenes.stage.viewpoint import look_at
 from scenes.subject.subject import Subject
@@ -45,5 +46,5 @@ def _refuse_wall_inside(sweep: Sweep | None, subject: Subject) -> None:
     if sweep is not None and sweep.wall_cm < back_cm:
         raise ArrangementError(
             f"backdrop.distance_cm = {sweep.wall_cm:g}: the wall stands inside the subject, which reaches "
-            f"{back_cm:.1f} cm behind the centre mark; move the wall away"
+            f"{distance_words_up(back_cm)} behind the centre mark; move the wall away"
         )

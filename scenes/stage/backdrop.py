@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from materials.arrays import Vector
 from scenes.arrangement.arrangement import BackdropModel
 from scenes.errors import ArrangementError
+from scenes.lengths import distance_words, distance_words_up
 
 from .viewpoint import Viewpoint
 
@@ -113,9 +114,9 @@ def lay_sweep(backdrop: BackdropModel, size_cm: float, view: Viewpoint) -> Sweep
     if height < radius:
         needed = length + radius - height
         raise ArrangementError(
-            f"backdrop.sheet_cm: a sheet {length:g} cm long does not reach from {front:.0f} cm before the "
-            f"subject to a wall {wall:g} cm behind it; it would have to be {needed:.0f} cm, or the wall nearer "
-            "(backdrop.distance_cm)"
+            f"backdrop.sheet_cm: a sheet {length:g} cm long does not reach from {distance_words(front)} before the "
+            f"subject to a wall {distance_words(wall)} behind it; it would have to be {distance_words_up(needed)}, or "
+            "the wall nearer (backdrop.distance_cm)"
         )
     return Sweep(width, front, wall, radius, height)
 

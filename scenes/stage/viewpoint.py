@@ -12,6 +12,7 @@ from materials.arrays import Vector
 from scenes.arrangement.arrangement import CameraModel
 from scenes.errors import ArrangementError
 from scenes.geometry import turned, unit
+from scenes.lengths import distance_words, distance_words_up
 from scenes.subject.kind import UPRIGHT, SubjectKind
 from scenes.subject.subject import Subject
 
@@ -105,9 +106,10 @@ def look_closer(view: Viewpoint, points_cm: Vector, aspect: float | None = None)
 def _refuse_camera_inside(view: Viewpoint, points: Vector) -> None:
     distance_cm, nearest_cm = -view.at_cm[1], float(view.project(points)[:, 2].min())
     if nearest_cm < CAMERA_GAP_CM:
+        least_cm = distance_cm + CAMERA_GAP_CM - nearest_cm
         raise ArrangementError(
-            f"camera.distance_cm: the camera stands {distance_cm:.1f} cm from the centre mark, inside the subject "
-            f"or against it; it would have to be {distance_cm + CAMERA_GAP_CM - nearest_cm:.0f} cm or more"
+            f"camera.distance_cm: the camera stands {distance_words(distance_cm)} from the centre mark, inside the "
+            f"subject or against it; it would have to be {distance_words_up(least_cm)} or more"
         )
 
 

@@ -10,6 +10,7 @@ import numpy as np
 
 from scenes.arrangement.subject_model import PlinthModel
 from scenes.errors import InputError
+from scenes.lengths import size_words
 from scenes.mesh.piece import Piece
 from scenes.mesh.repair.cleaning import cleaned
 from scenes.mesh.repair.normals import split_normals
@@ -50,7 +51,8 @@ def seated(
     low, high = bounds(piece.vertices for piece in sound)
     if (largest := float((high - low).max())) < SMALLEST_CM:
         raise InputError(
-            f"{file} is {largest:.2g} cm large without its triangles of no area: repair the mesh or export it again"
+            f"{file} is {size_words(largest)} large without its triangles of no area: repair the mesh or export it "
+            "again"
         )
     seat = np.array([*(low + high)[:2] / 2, low[2]], np.float32)
     sound = [replace(piece, vertices=piece.vertices - seat) for piece in sound]

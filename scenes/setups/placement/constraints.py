@@ -51,7 +51,7 @@ class Constraint:
     remedy
         What mends that.
     right
-        What would be right for a lamp fixed by hand, with the centimetres that are missing; None where it is refused,
+        What would be right for a lamp fixed by hand, with the distance that is missing; None where it is refused,
         or said elsewhere.
     """
 
@@ -211,16 +211,16 @@ CHEAP: Final = (
     Constraint(
         "in the room", inside_room, "stand beyond room.clear_cm", "stands beyond room.clear_cm",
         "make room there or take a smaller one",
-        "bring it {cm:.1f} cm nearer, or put the limit right",
+        "bring it {distance} nearer, or put the limit right",
     ),
     Constraint(
         "clear of the lens", clear_of_lens, f"stand within {LENS_GAP_CM:g} cm of the lens",
         f"stands within {LENS_GAP_CM:g} cm of the lens", "move the camera away with camera.distance_cm",
-        "move it {cm:.1f} cm away from the lens",
+        "move it {distance} away from the lens",
     ),
     Constraint(
         "out of the frame", out_of_frame, "stand in the frame", "stands in the frame", "take a smaller one",
-        "move it {cm:.1f} cm out of it",
+        "move it {distance} out of it",
     ),
     Constraint(
         "in sight of the hero", in_sight_of_hero, "stand behind a card or the sheet",
@@ -240,7 +240,7 @@ DEAR: Final = (
     Constraint(
         "as far as its label asks", no_nearer_than_allowed, "come nearer to the model than its nearest_cm",
         "stands nearer to the model than its nearest_cm", "take one that may stand nearer",
-        "move it {cm:.1f} cm away",
+        "move it {distance} away",
     ),
     Constraint(
         "clear of lamps and cards", clear_of_bodies, "stand in another lamp or a card",

@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import Final
 
 from scenes.lamps.lamp import Lamp
-from scenes.setups.card_choice import CardChoice, shown_cm
+from scenes.lengths import about_words, size_words
+from scenes.setups.card_choice import CardChoice
 from scenes.setups.place import Stage
 from scenes.setups.setup import RelativePlacement
 
@@ -32,7 +33,7 @@ def lamp_lack(wanted: RelativePlacement, lamp: Lamp, found: Found, stage: Stage)
 def card_lack(choice: CardChoice, found: Found, stage: Stage) -> str:
     """Return what is lacking where a card found no place, or only one far off."""
     remedy = found.obstacle.remedy if found.obstacle else ""
-    where, size = where_words(choice.wanted, stage), shown_cm(choice.card.size_cm)
+    where, size = where_words(choice.wanted, stage), about_words(*choice.card.size_cm)
     return f"wants a card of {choice.card.board} {where}: one of {size} {_reason(found)}; {remedy}"
 
 
@@ -44,7 +45,8 @@ def _reason(found: Found) -> str:
 
 
 def _size(lamp: Lamp) -> str:
-    return shown_cm(lamp.extent_cm) if lamp.model.kind == "panel" else f"{lamp.extent_cm[0]:.3g} cm"
+    width, height = lamp.extent_cm
+    return size_words(width, height) if lamp.model.kind == "panel" else size_words(width)
 
 
 def where_words(wanted: RelativePlacement, stage: Stage) -> str:

@@ -10,8 +10,9 @@ from materials.arrays import Vector
 from scenes.arrangement.cards.paper_sizes import paper_sizes
 from scenes.arrangement.cards.placed_card import PlacedCard
 from scenes.geometry import axes_facing, round_and_rise
+from scenes.lengths import size_words
 
-from .tape import format_cm, format_degrees, ground_words, height_words
+from .tape import format_degrees, ground_words, height_words
 
 FLAT_DEG: Final = 85.0
 """Facing higher or lower than this, a card lies flat."""
@@ -42,7 +43,7 @@ def card_facts(card: PlacedCard, around: str) -> dict[str, Any]:
         "lower_edge_cm": [round(float(v), 1) + 0.0 for v in lower_edge],
         "words": f"{card.name}: {ground_words(card.at_cm)}, card centre {height_words(float(at[2]))}, "
         + (_flat_words(card) if is_flat else f"{_lean_words(card, around)}, {_edge_words(lower_edge)}")
-        + f"; {_sheet_words(card)}, {format_cm(width)} wide, {format_cm(height)} {'deep' if is_flat else 'high'}",
+        + f"; {_sheet_words(card)}, {size_words(width)} wide, {size_words(height)} {'deep' if is_flat else 'high'}",
     }
 
 

@@ -8,9 +8,10 @@ import numpy as np
 
 from materials.arrays import Vector
 from scenes.geometry import axes_facing, round_and_rise
+from scenes.lengths import distance_words
 from scenes.setups.placed import PlacedLamp, PlacedSetup
 
-from .tape import format_cm, ground_words, height_words, tilt_words
+from .tape import ground_words, height_words, tilt_words
 
 SAME_POINT_CM: Final = 0.5
 """An aim this near to the hero, the model's middle or the centre mark is called so."""
@@ -39,7 +40,7 @@ def lamp_facts(lamp: PlacedLamp, setup: PlacedSetup) -> dict[str, Any]:
         "words": "; ".join(
             [
                 spot_words(lamp),
-                _aim_words(lamp, setup, f"{format_cm(string)} away along a string"),
+                _aim_words(lamp, setup, f"{distance_words(string)} away along a string"),
                 *([f"longer side {side}"] if side else []),
                 *(["hang it from an arm"] if lamp.hangs else []),
                 f"{lamp.name} {_dimmer_words(lamp, setup)}",

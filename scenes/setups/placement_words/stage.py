@@ -8,13 +8,14 @@ import numpy as np
 
 from scenes.arrangement.arrangement import CameraModel
 from scenes.geometry import round_and_rise
+from scenes.lengths import distance_words
 from scenes.setups.placed import PlacedSetup
 from scenes.stage.backdrop import Sweep
 from scenes.stage.lens import lens_words
 from scenes.stage.viewpoint import Viewpoint
 from scenes.subject.subject import Subject
 
-from .tape import format_cm, format_degrees, ground_words, height_words, tilt_words
+from .tape import format_degrees, ground_words, height_words, tilt_words
 
 
 def backdrop_facts(sweep: Sweep | None, board: str) -> dict[str, Any] | None:
@@ -28,9 +29,9 @@ def backdrop_facts(sweep: Sweep | None, board: str) -> dict[str, Any] | None:
         "wall_cm": round(sweep.wall_cm, 1),
         "bend_radius_cm": round(sweep.radius_cm, 1),
         "front_edge_cm": round(sweep.front_cm, 1),
-        "words": f"sweep: {board}, {width:.0f} x {length:.0f} cm; wall {format_cm(sweep.wall_cm)} behind the "
-        f"centre mark, bend radius {format_cm(sweep.radius_cm)}, front edge {format_cm(sweep.front_cm)} in front of "
-        "the mark",
+        "words": f"sweep: {board}, {width:.0f} x {length:.0f} cm; wall {distance_words(sweep.wall_cm)} behind the "
+        f"centre mark, bend radius {distance_words(sweep.radius_cm)}, front edge {distance_words(sweep.front_cm)} in "
+        "front of the mark",
     }
 
 
@@ -44,7 +45,7 @@ def model_facts(setup: PlacedSetup) -> dict[str, Any] | None:
         "nearest_cm": round(nearest, 1),
         "hero_cm": [round(v, 1) + 0.0 for v in setup.hero_cm],
         "words": f"model: {_turn_words(setup.facing_deg)}; the centre mark under the middle of its outline, "
-        f"{format_cm(nearest)} behind its point nearest the camera; hero {ground_words(setup.hero_cm)}, "
+        f"{distance_words(nearest)} behind its point nearest the camera; hero {ground_words(setup.hero_cm)}, "
         f"{height_words(setup.hero_cm[2])}",
     }
 
@@ -62,8 +63,8 @@ def camera_facts(camera: CameraModel, view: Viewpoint, hero_cm: tuple[float, flo
         "height_cm": round(z, 1),
         "tilt_deg": round(tilt_deg, 1) + 0.0,
         "lens": lens,
-        "words": f"camera: {ground_words((x, y))}, lens {height_words(z)}, {format_cm(distance)} from lens to mark "
-        f"in a straight line, {tilt_words(tilt_deg)}; {lens}",
+        "words": f"camera: {ground_words((x, y))}, lens {height_words(z)}, {distance_words(distance)} from lens to "
+        f"mark in a straight line, {tilt_words(tilt_deg)}; {lens}",
     }
 
 

@@ -1,26 +1,11 @@
-"""Lengths, points and angles in words, as read off a tape measure and a protractor."""
+"""Points and angles in words, as read off a tape measure and a protractor."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Final
 
 from materials.arrays import Vector
-
-HALVES_BELOW_CM: Final = 10.0
-"""Lengths below this are given to half a centimetre, others to a whole one."""
-
-
-def format_cm(cm: float) -> str:
-    """Return a length: `7.5 cm`, `24 cm`."""
-    read = tape_reading(cm)
-    return f"{read:g} cm"
-
-
-def tape_reading(cm: float) -> float:
-    """Return a length as read off a tape, cm: to half a centimetre below ten, else to a whole one."""
-    halves = round(2 * cm) / 2
-    return halves if abs(halves) < HALVES_BELOW_CM else float(round(cm))
+from scenes.lengths import tape_reading
 
 
 def format_degrees(degrees: float) -> str:

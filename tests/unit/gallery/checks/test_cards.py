@@ -16,7 +16,7 @@ def facts(*cards: Any) -> list[dict[str, Any]]:
 def test_each_card_is_said_with_the_size_that_it_is_taken_for_and_alike_ones_are_counted() -> None:
     cards = facts("A4 white paper", "A4 white paper", "black foam board", {"size_cm": [9, 9], "colour": "#c02020"})
     assert card_lines(cards) == [
-        "cards for setups: 2 of white paper 21 x 30 cm, black foam board 50 x 70 cm, #c02020 board 9.0 x 9.0 cm"
+        "cards for setups: 2 of white paper 21 x 29.7 cm, black foam board 50 x 70 cm, #c02020 board 9 x 9 cm"
     ]
 
 

@@ -121,7 +121,7 @@ def test_before_a_setup_lacks_anything_the_smallest_lamp_owned_is_tried_however_
 def test_without_room_for_any_lamp_a_setup_is_refused_in_one_sentence() -> None:
     with pytest.raises(InputError) as caught:
         placed([ABOVE], [SMALL], room={"clear_cm": {"above": 0.6}})
-    assert str(caught.value).startswith("test.toml: setup 'mine' wants a lamp behind and above: the 5.0 x 3.0 cm panel")
+    assert str(caught.value).startswith("test.toml: setup 'mine' wants a lamp behind and above: the 5 x 3 cm panel")
 
 
 @pytest.mark.parametrize(

@@ -89,7 +89,7 @@ def test_where_no_board_is_wanted_or_there_is_no_backdrop_it_stays_the_arrangeme
 def test_a_card_smaller_than_the_sheet_that_is_drawn_is_said() -> None:
     assert SWEEP.length_cm == pytest.approx(50.6, abs=0.05)
     assert choose(BLACK, {**FOAM, "size_cm": [40, 50.6]}).shortfall is None
-    lack = "wants a black sheet of 40 x 51 cm under and behind the model: 'foam' of 51 x 39 cm covers less; stand it "
+    lack = "wants a black sheet of 40 x 51 cm under and behind the model: 'foam' of 50.6 x 39 cm covers less; stand it "
     lack += "behind and lay any black cloth or card in front"
     assert named(choose(BLACK, {**FOAM, "size_cm": [50.6, 39]})) == ("black foam board", "foam", lack)
 

@@ -99,7 +99,7 @@ def test_a_card_that_is_taken_already_is_left_out() -> None:
         (FLAG, A4, "a black card of about 22 x 29 cm", "black", "any black cloth or card does"),
         (BOUNCE, BLACK, "a white card of about 42 x 30 cm", "white", "any white paper or card does"),
         (
-            ("silver foil", 0.5, 0.4), A4, "a card of foil of about 9.0 x 7.2 cm", "of foil",
+            ("silver foil", 0.5, 0.4), A4, "a card of foil of about 9 x 7 cm", "of foil",
             "kitchen foil on a card does",
         ),
         (
@@ -121,7 +121,7 @@ def test_a_card_of_less_than_a_third_of_the_area_is_taken_and_said() -> None:
     (small,) = choose_cards(wanted(BOUNCE), 30, owned(A4))
     assert small.owned == owned(A4)[0]
     assert small.shortfall == (
-        "wants a white card of about 70 x 50 cm: 'A4' of 30 x 21 cm is the nearest of yours and does less"
+        "wants a white card of about 70 x 50 cm: 'A4' of 29.7 x 21 cm is the nearest of yours and does less"
     )
     assert [choice.shortfall for choice in choose_cards(wanted(BOUNCE), 20, owned(A4))] == [None]
 

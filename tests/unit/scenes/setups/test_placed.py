@@ -132,7 +132,7 @@ def test_a_wall_within_the_subject_is_refused() -> None:
         placed_by_hand(PANEL, backdrop={"distance_cm": 0.01})
     assert str(caught.value) == (
         "test.toml: backdrop.distance_cm = 0.01: the wall stands inside the subject, "
-        "which reaches 1.9 cm behind the centre mark; move the wall away"
+        "which reaches 2 cm behind the centre mark; move the wall away"
     )
 
 

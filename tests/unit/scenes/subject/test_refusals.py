@@ -117,7 +117,7 @@ def test_triangles_that_all_lie_on_a_line(tmp_path: Path) -> None:
 def test_a_model_that_owes_its_size_to_a_triangle_without_area(tmp_path: Path) -> None:
     needle = OBJ.replace("1", ".001", 3) + "v 0 0 4\nv 0 0 9\nf 1 5 6\n"
     sentence = refusal(file(tmp_path, "needle.obj", needle.replace("f .001", "f 1")))
-    assert sentence.startswith("needle.obj is 0.002 cm large without its triangles of no area: ")
+    assert sentence.startswith("needle.obj is 0.02 mm large without its triangles of no area: ")
 
 
 def test_a_flat_model_cannot_be_sized_by_its_height(tmp_path: Path) -> None:

@@ -73,8 +73,8 @@ def test_a_card_without_a_name_of_its_board_is_told_by_its_reflectance() -> None
 @pytest.mark.parametrize(
     ("size_cm", "expected"),
     [
-        ((21, 29.7), "A4 white paper, 21 cm wide, 30 cm high"),
-        ((42, 29.7), "A3 white paper, 42 cm wide, 30 cm high"),
+        ((21, 29.7), "A4 white paper, 21 cm wide, 29.7 cm high"),
+        ((42, 29.7), "A3 white paper, 42 cm wide, 29.7 cm high"),
         ((21, 29), "white paper, 21 cm wide, 29 cm high"),
     ],
 )

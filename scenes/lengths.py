@@ -1,0 +1,55 @@
+"""Lengths in words: distances as read off a tape measure, sizes of things as read off a ruler."""
+
+from __future__ import annotations
+
+import math
+from typing import Final
+
+HALVES_BELOW_CM: Final = 10.0
+"""Distances below this are read to half a centimetre, others to a whole one."""
+MM_BELOW_CM: Final = 2.0
+"""What is smaller than this is measured in millimetres."""
+WHOLE_FROM: Final = 100.0
+"""From so many centimetres, a size has no millimetres."""
+
+
+def distance_words(cm: float) -> str:
+    """Return a distance between things on a table: `7.5 cm`, `24 cm`."""
+    return f"{tape_reading(cm):g} cm"
+
+
+def distance_words_up(cm: float) -> str:
+    """Return the next distance on a tape that is not less: `3.5 cm` of 3.1, `25 cm` of 24.2."""
+    step = 0.5 if cm <= HALVES_BELOW_CM - 0.5 else 1.0
+    return distance_words(math.ceil(cm / step - 1e-6) * step)
+
+
+def about_words(*sides_cm: float) -> str:
+    """Return sides that may differ by some millimetres: `7.5 x 24 cm`."""
+    return f"{' x '.join(f'{tape_reading(cm):g}' for cm in sides_cm)} cm"
+
+
+def tape_reading(cm: float) -> float:
+    """Return a distance as read off a tape, cm: to half a centimetre below ten, else to a whole one."""
+    halves = round(2 * cm) / 2
+    return halves if abs(halves) < HALVES_BELOW_CM else float(round(cm))
+
+
+def size_words(*sides_cm: float) -> str:
+    """Return the sides of a thing in one unit, to a millimetre: `16.7 x 10 x 0.5 cm`, `9 x 3 x 0.4 mm`, `120 x 200 cm`.
+
+    What is below the last digit has one significant digit.
+    """
+    unit, per_cm, step = ("mm", 10.0, 1.0) if max(sides_cm) < MM_BELOW_CM else ("cm", 1.0, 0.1)
+    return f"{' x '.join(_digits(per_cm * cm, step) for cm in sides_cm)} {unit}"
+
+
+def dimensions_words(width_cm: float, length_cm: float, height_cm: float) -> str:
+    """Return the dimensions of a model: `11 cm wide, 7.8 cm long, 18 cm tall`."""
+    return f"{size_words(width_cm)} wide, {size_words(length_cm)} long, {size_words(height_cm)} tall"
+
+
+def _digits(value: float, step: float) -> str:
+    if value < step:
+        return f"{float(f'{value:.1g}'):g}" if value > step / 100 else "0"
+    return f"{round(value) if value >= WHOLE_FROM else round(value / step) * step:.6g}"

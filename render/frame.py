@@ -9,7 +9,8 @@ from numpy.typing import NDArray
 
 from materials.arrays import Image, Mask
 from render.camera.denoise import denoise
-from render.camera.development import develop, encode
+from render.camera.development import develop
+from render.camera.dither import encode_dithered
 from render.camera.exposure import Exposure
 from render.camera.lamp_bodies import camera_rays
 from render.camera.locked_exposure import LockedExposure
@@ -62,7 +63,7 @@ def take_frame(shot: Shot, tracing: Tracing, passes: int, locked: LockedExposure
     readings = _readings(light, clean, locked.exposure)
     lacks = (locked.remedy,) if locked.remedy else ()
     setup = replace(light.setup, shortfalls=(*light.setup.shortfalls, *lacks))
-    return Frame(shot, setup, encode(clean), locked.exposure, locked.white.kelvin, light.basis, readings)
+    return Frame(shot, setup, encode_dithered(clean), locked.exposure, locked.white.kelvin, light.basis, readings)
 
 
 def _readings(light: ShotLight, linear: Image, exposure: Exposure) -> Readings:

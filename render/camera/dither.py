@@ -1,0 +1,33 @@
+"""Dithering to 8 bits: without it, a smooth dark backdrop shows its few levels as blotches with ragged contours."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from materials.arrays import Array
+from materials.colour.srgb import srgb_encode
+
+MARGIN = 1 / 256
+"""Of a level, at either end of the thresholds: what is a whole level but for rounding stays that level."""
+
+
+def thresholds(height: int, width: int) -> Array:
+    """Return the share of a level, 0 to 1, from which each pixel rounds up, (height, width); the same at every call.
+
+    Interleaved gradient noise: even over every few pixels, so that nearly none of the error is of low frequency
+    (J. Jimenez, Advances in Real-Time Rendering, SIGGRAPH 2014).
+    """
+    row, column = np.mgrid[:height, :width].astype(np.float64)
+    noise = (52.9829189 * ((0.06711056 * column + 0.00583715 * row) % 1.0)) % 1.0
+    return np.asarray(MARGIN + (1 - 2 * MARGIN) * noise)
+
+
+def encode_dithered(linear: NDArray[np.float32]) -> NDArray[np.uint8]:
+    """Return 8-bit sRGB of linear sRGB (height, width, 3), clipped to 0 to 1, that averages to what is between levels.
+
+    The channels of a pixel share a threshold, so that what is neutral stays neutral.
+    """
+    levels = 255.0 * srgb_encode(np.clip(linear, 0.0, 1.0))
+    dithered: NDArray[np.uint8] = np.floor(levels + 1.0 - thresholds(*linear.shape[:2])[..., None]).astype(np.uint8)
+    return dithered

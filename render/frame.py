@@ -71,7 +71,7 @@ def _readings(light: ShotLight, linear: Image, exposure: Exposure) -> Readings:
     hero, subject, backdrop = light.hero, light.subject_mask, light.backdrop_mask
     relative = highlights.relative_luminance(linear)
     luminance = relative * exposure.white_cd_m2
-    over_body = highlights.stops_over_body(luminance, light.features.albedo, subject)
+    steps = highlights.lightness_steps(relative, light.specular / np.float32(exposure.white_cd_m2), subject)
     return Readings(
         subject_lux=light.metered_lux,
         key_to_fill_stops=metering.key_to_fill_stops(hero.by_emitter(CARD), hero.key, bool(light.setup.cards)),
@@ -81,8 +81,8 @@ def _readings(light: ShotLight, linear: Image, exposure: Exposure) -> Readings:
         crushed_percent=metering.crushed_percent(luminance, subject),
         edge_stops=metering.edge_stops(luminance, subject, backdrop),
         room_stops=metering.room_stops(hero.metered_lux, hero.room_lux),
-        highlight_percent=highlights.highlight_percent(over_body),
-        highlight_peak_stops=highlights.highlight_peak_stops(over_body),
+        shine_lightness=highlights.shine_lightness(steps),
+        highlight_percent=highlights.highlight_percent(steps),
         texture_contrast_stops=highlights.texture_contrast_stops(relative, subject & _texture_mask(light)),
     )
 

@@ -17,7 +17,7 @@ from render.camera.locked_exposure import LockedExposure, WhitePoint, white_poin
 from render.camera.scene_meter import scene_luminance
 from render.description.lit_emitter import LitEmitter
 from render.hero_light import HeroLight, hero_light
-from render.images.lamp_images import LitLamp, lamp_xyz, scene_xyz
+from render.images.lamp_images import LitLamp, lamp_xyz, scene_xyz, specular_luminance
 from render.images.tracing import Tracing
 from render.readings.coverage import most_covered, wholly_covered
 from render.shot import Shot
@@ -37,6 +37,8 @@ class ShotLight:
         The light at the hero.
     xyz : (height, width, 3)
         XYZ of each pixel, Y in cd/m2.
+    specular : (height, width)
+        The part of that Y that facets of the first surface mirrored, behind lamp bodies too.
     lamp_bodies : (height, width)
         Where a lamp itself is visible.
     white
@@ -47,6 +49,7 @@ class ShotLight:
     hero: HeroLight
     features: Features
     xyz: NDArray[np.float32]
+    specular: NDArray[np.float32]
     lamp_bodies: Mask
     white: WhitePoint
 
@@ -94,12 +97,13 @@ def shot_light(shot: Shot, tracing: Tracing, passes: int) -> ShotLight:
     features, hero = tracing.features(shot.geometry), hero_light(shot, tracing)
     emitters = hero.emitters
     images = [tracing.image(shot.geometry, emitter.shape, passes) for emitter in emitters]
-    lamps = [lamp_xyz(LitLamp(image, emitter.dimmed_radiance)) for image, emitter in zip(images, emitters, strict=True)]
+    lit = [LitLamp(image, emitter.dimmed_radiance) for image, emitter in zip(images, emitters, strict=True)]
+    lamps, specular = [lamp_xyz(lamp) for lamp in lit], np.add.reduce([specular_luminance(lamp) for lamp in lit])
     bodies = _composite_bodies(shot, features, lamps, emitters)
     subject = most_covered(features.subject) & ~bodies
     weights = [float(image[subject, 1].sum()) for image in lamps]
     white = white_point(shot.camera, [emitter.radiance for emitter in emitters], weights)
-    return ShotLight(shot, hero, features, scene_xyz(lamps), bodies, white)
+    return ShotLight(shot, hero, features, scene_xyz(lamps), specular, bodies, white)
 
 
 def _composite_bodies(

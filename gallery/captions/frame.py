@@ -44,19 +44,21 @@ def _backdrop_readings(frame: Frame) -> list[str]:
     """Return how bright the backdrop is beside the subject, and how much of it is burnt where no setup wants that."""
     under, burnt = frame.readings.backdrop_stops, frame.readings.backdrop_clipped_percent
     wants_white = any(lamp.sheet_over_white is not None for lamp in frame.shot.setup.lamps)
-    readings = [] if under is None else [f"backdrop {abs(under):.1f} stops {'over' if under > 0 else 'under'}"]
+    readings = (
+        [] if under is None else [f"backdrop {abs(under):.1f} stops {'over' if under > 0 else 'under'} the model"]
+    )
     if burnt is not None and burnt > BURNT_PERCENT and not wants_white:
         readings.append(f"sheet {burnt:.0f} % burnt")
     return readings
 
 
 def highlight_lines(frame: Frame) -> list[str]:
-    """Return the readings that compare finishes: highlights and fine contrast; a line each."""
+    """Return the readings that compare finishes: shine and fine contrast; a line each."""
     readings = frame.readings
     lines = []
-    if readings.highlight_percent is not None and readings.highlight_peak_stops is not None:
-        peak = readings.highlight_peak_stops
-        lines.append(f"highlights {readings.highlight_percent:.1f} %, peak {peak:+.1f} stops")
+    if readings.shine_lightness is not None and readings.highlight_percent is not None:
+        shine = readings.shine_lightness
+        lines.append(f"shine {shine:.1f}, highlights on {readings.highlight_percent:.1f} % of the model")
     if readings.texture_contrast_stops is not None:
         lines.append(f"fine contrast {readings.texture_contrast_stops:.2f} stops")
     return lines

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Final
+from typing import Any, Final
 
 import numpy as np
+from numpy.typing import NDArray
 
 from materials.arrays import Array
 from materials.light.observer import COLOUR_MATCHING, D65, D65_XYZ
@@ -27,9 +28,18 @@ def lab_to_xyz(lab: Sequence[float] | Array, white: Array = D65_XYZ) -> Array:
 
 def xyz_to_lab(xyz: Array) -> Array:
     """Return Lab under D65, (3,), of XYZ, white D65 at Y = 1."""
-    ratio = xyz / D65_XYZ
-    x, y, z = np.where(ratio > _EDGE**3, np.cbrt(ratio), ratio / (3 * _EDGE**2) + 4 / 29)
+    x, y, z = _compressed(xyz / D65_XYZ)
     return np.array([116 * y - 16, 500 * (x - y), 200 * (y - z)])
+
+
+def lightness(luminance: NDArray[Any]) -> NDArray[Any]:
+    """Return the CIE 1976 lightness L*, 0 to 100, of luminance relative to white; of any shape and precision."""
+    return np.asarray(116 * _compressed(luminance) - 16)
+
+
+def _compressed(ratio: NDArray[Any]) -> NDArray[Any]:
+    """Return the cube root, with a straight line near black."""
+    return np.where(ratio > _EDGE**3, np.cbrt(ratio), ratio / (3 * _EDGE**2) + 4 / 29)
 
 
 def reflectance_to_lab(reflectance: Spectrum) -> Array:

@@ -17,13 +17,15 @@ from materials.surface.energy import (
     diffuse_coupling,
     directional_albedo,
     hemispherical_albedo,
+    multiply_scattered,
 )
+from materials.surface.saunderson import wetted
 from render import kernel
 from render.description.scene import Geometry
 from render.kernel.backend import choose_backend
 from scenes.fingerprint import fingerprint
 
-from .bands import BAND_COUNT, CENTRES_NM, RANGE_NM, band_nodes
+from .bands import BAND_COUNT, CENTRES_NM, PLANE_COUNT, RANGE_NM, band_nodes
 
 RENDERER = ("mitsuba", "drjit")
 """The packages that trace; their versions are part of every key."""
@@ -57,8 +59,8 @@ def tables() -> tuple[object, ...]:
         srgb_decode(np.arange(256) / 255),
         spectral_primaries(),
         *(COSINES, MIN_ALPHA, facets, hemispherical_albedo(facets), diffuse_coupling(facets)),
-        body_coupling(alpha, index, flakes, flake_alpha),
-        *(BAND_COUNT, CENTRES_NM, RANGE_NM),
+        *(body_coupling(alpha, index, flakes, flake_alpha), wetted(0.5, 0.6), multiply_scattered(0.5, 0.1)),
+        *(BAND_COUNT, PLANE_COUNT, CENTRES_NM, RANGE_NM),
         *(values for band in range(BAND_COUNT) for values in band_nodes(band)),
     )
 

@@ -9,10 +9,10 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from materials.light.spectra import Spectrum
+from materials.light.spectra import Spectrum, photometric_value
 from render.description.scene import Camera
 
-from .bands import BAND_COUNT, xyz_weights
+from .bands import BAND_COUNT, PLANE_COUNT, xyz_weights
 
 Sums: TypeAlias = NDArray[np.float32]
 
@@ -23,8 +23,8 @@ class LampImage:
 
     Parameters
     ----------
-    even, odd : (bands, height, width)
-        Sums of the passes of even and of odd number.
+    even, odd : (bands + 1, height, width)
+        Sums of the passes of even and of odd number; the last plane is of the specular part.
     passes
         Number of passes in both together.
     group
@@ -39,7 +39,7 @@ class LampImage:
     @classmethod
     def empty(cls, camera: Camera, group: int) -> LampImage:
         """Return an image without any pass."""
-        zeros = np.zeros((BAND_COUNT, camera.height, camera.width), np.float32)
+        zeros = np.zeros((PLANE_COUNT, camera.height, camera.width), np.float32)
         return cls(zeros, zeros, 0, group)
 
     def with_passes(self, number: int, image: Sums, count: int = 1) -> LampImage:
@@ -52,9 +52,15 @@ class LampImage:
     @property
     def mean(self) -> Sums:
         """The mean of all passes, (bands, height, width)."""
-        total = self.even + self.odd
+        total = self.even[:BAND_COUNT] + self.odd[:BAND_COUNT]
         total /= np.float32(self.passes)  # in place: it is large
         return total
+
+    @property
+    def specular(self) -> Sums:
+        """The mean of the specular part, (height, width) W/(m2 sr nm): what facets of the first surface mirror."""
+        mean: Sums = (self.even[-1] + self.odd[-1]) / np.float32(self.passes)
+        return mean
 
 
 @dataclass(frozen=True, eq=False)
@@ -70,6 +76,15 @@ def lamp_xyz(lit: LitLamp) -> NDArray[np.float32]:
     weights = xyz_weights(lit.radiance).astype(np.float32)
     xyz: NDArray[np.float32] = np.tensordot(lit.image.mean, weights, axes=(0, 1))
     return xyz
+
+
+def specular_luminance(lit: LitLamp) -> NDArray[np.float32]:
+    """Return the luminance of the specular part of the picture by one lamp, (height, width) cd/m2.
+
+    As if facets mirrored every wavelength alike, which all but coloured metals do.
+    """
+    luminance: NDArray[np.float32] = lit.image.specular * np.float32(photometric_value(lit.radiance))
+    return luminance
 
 
 def scene_xyz(lamps: Sequence[NDArray[np.float32]]) -> NDArray[np.float32]:

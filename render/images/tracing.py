@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from render.description.scene import Camera, Geometry, Meter
 from scenes.lamps.emitter_shape import EmitterShape
 
-from .bands import BAND_COUNT
+from .bands import BAND_COUNT, PLANE_COUNT
 from .container import ArraySpec
 from .keys import result_key
 from .lamp_images import LampImage
@@ -176,7 +176,7 @@ class Tracing:
             end = min(first + tracer.workload.passes, passes)
             for start in range(first, min(first + 2, end)):  # one half, then the other
                 count = len(range(start, end, 2))
-                traced = tracer.images(lamps, start, images[0].group, count)
+                traced = tracer.planes(lamps, start, images[0].group, count)
                 for i, new in enumerate(traced):  # one by one, so that each old image is freed
                     images[i] = images[i].with_passes(start, new, count)
                 tick(len(lamps) * count)
@@ -210,11 +210,11 @@ class Tracing:
 
 def lamp_image_bytes(geometry: Geometry) -> int:
     """Return the memory that a lamp image takes."""
-    return 2 * 4 * BAND_COUNT * geometry.camera.width * geometry.camera.height
+    return 2 * 4 * PLANE_COUNT * geometry.camera.width * geometry.camera.height
 
 
 def _image_specs(camera: Camera) -> dict[str, ArraySpec]:
-    half = ArraySpec("float32", (BAND_COUNT, camera.height, camera.width))
+    half = ArraySpec("float32", (PLANE_COUNT, camera.height, camera.width))
     return {"even": half, "odd": half, **COUNTS}
 
 

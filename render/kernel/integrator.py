@@ -16,13 +16,13 @@ from render.kernel.surfaces.bsdf import Bsdf
 from render.kernel.surfaces.bsdf_table import BsdfTable
 from render.kernel.surfaces.transmittance import Transmittance
 
+from . import specular_part
 from .backend import mitsuba
 from .loops import while_loop
 from .mis import bsdf_sampling_weight, emitter_sampling_weight
 from .path_state import LastScattering, PathState, Radiance
 from .scene import Scene
 from .surface_point import RaySegment, ShadingFrame
-from .wavelengths import SampledWavelengths
 
 ROULETTE_DEPTH = 2
 SURVIVAL_SCALE, MAX_SURVIVAL = 10.0, 0.95
@@ -42,9 +42,9 @@ class PathIntegrator:
         """The transmittance of the scene's clear surfaces, None where there are none."""
         return Transmittance(self.scene.clear_surfaces, self.bsdfs) if self.scene.clear_surfaces else None
 
-    def no_radiance(self, wavelengths: SampledWavelengths) -> Radiance:
-        """Return the radiance at the start of a path."""
-        return [[mitsuba().Float(0.0)] * wavelengths.count for _ in self.emitters]
+    def no_radiance(self, values: int) -> Radiance:
+        """Return the radiance at the start of a path of so many values."""
+        return [[mitsuba().Float(0.0)] * values for _ in self.emitters]
 
     def trace(self, start: PathState) -> Radiance:
         """Return the radiance of `start`, plus all that arrives at its surface point after any number of bounces."""
@@ -73,6 +73,8 @@ class PathIntegrator:
         lobe, roulette = path.sampler.sample_2d(path.first_pair + 1)
         is_washed, lobe = self.bsdfs.choose_washed(path.point, surface, lobe, path.active)
         bsdf = self.bsdfs.bsdf(path.point, surface, outgoing, path.wavelengths, path.active, is_washed=is_washed)
+        if specular_part.is_carried(path):
+            bsdf = specular_part.with_specular_part(bsdf, path)
         radiance = self._add_direct_light(path, frame, bsdf)
         incident = bsdf.sample(lobe, *path.sampler.sample_2d(path.first_pair + 2))
         value = bsdf.evaluate(incident)
@@ -125,6 +127,8 @@ class PathIntegrator:
         if self.transmittance is None:
             return lobes
         factors = self.transmittance.between(path.point, target, path.wavelengths, active)
+        if specular_part.is_carried(path):
+            factors = [*factors, specular_part.mean(factors)]
         return tuple([value * factor for value, factor in zip(values, factors, strict=True)] for values in lobes)
 
     def _next_point(self, path: PathState, direction: Any, roulette: Any) -> PathState:
@@ -138,7 +142,7 @@ class PathIntegrator:
         segment_since = RaySegment(last.origin, direction, t_max=distance, t_min=last.distance)
         radiance = self.add_hit_emitters(path, segment_since)
         depth = path.depth + 1
-        largest = reduce(dr.maximum, path.throughput)
+        largest = reduce(dr.maximum, path.throughput[: path.wavelengths.count])
         survival = dr.select(depth >= ROULETTE_DEPTH, dr.minimum(SURVIVAL_SCALE * largest, MAX_SURVIVAL), 1.0)
         active = path.active & segment.hits & (roulette < survival)
         throughput = [value * dr.rcp(survival) for value in path.throughput]

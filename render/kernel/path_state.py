@@ -15,7 +15,7 @@ PAIRS_PER_POINT = 3
 emitters, one for lobe and Russian roulette, one for the direction.
 """
 Radiance: TypeAlias = list[list[Any]]
-"""Radiance by emitter and wavelength."""
+"""Radiance by emitter and wavelength; of a camera's path the last value is of the specular part (`specular_part`)."""
 
 
 @dataclass
@@ -33,7 +33,10 @@ class LastScattering:
 
 @dataclass
 class PathState:
-    """A path at a surface point: throughput by wavelength, the number of surface points before, the radiance so far."""
+    """A path at a surface point: throughput by wavelength, the number of surface points before, the radiance so far.
+
+    Throughput and radiance may have one more value: of the specular part (`specular_part`).
+    """
 
     sampler: Sampler
     wavelengths: SampledWavelengths

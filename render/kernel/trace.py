@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from render.description.scene import Geometry
-from render.images.bands import BAND_COUNT
+from render.images.bands import BAND_COUNT, PLANE_COUNT
 from render.kernel.emitters.from_lamps import emitters_of
 from render.kernel.surfaces.bsdf_table import BsdfTable
 from scenes.lamps.emitter_shape import EmitterShape
@@ -72,14 +72,19 @@ class Tracer:
         return mitsuba().UInt32(np.where(more, PASS_SAMPLES, BACKDROP_PASS_SAMPLES).astype(np.uint32))
 
     def images(self, lamps: Sequence[EmitterShape], number: int, group: int = 0, count: int = 1) -> NDArray[np.float32]:
-        """Return pass `number` of each lamp's image: (lamps, bands, height, width), W/(m2 sr) in each band.
+        """Return the bands of `planes` alone: (lamps, bands, height, width)."""
+        return self.planes(lamps, number, group, count)[:, :BAND_COUNT]
 
+    def planes(self, lamps: Sequence[EmitterShape], number: int, group: int = 0, count: int = 1) -> NDArray[np.float32]:
+        """Return pass `number` of each lamp's image: (lamps, bands + 1, height, width).
+
+        W/(m2 sr) in each band, then W/(m2 sr nm) of the specular part (`specular_part`), the mean over wavelengths.
         With a `count`, the sum of that many passes of the same half: `number`, `number` + 2, and so on. Samples depend
         on the group and the pass alone, so that any pass can be traced again, in any order, with any other lamps. Even
         and odd passes are the halves: they take independent sequences of samples.
         """
         camera = self.geometry.camera
-        images = np.empty((len(lamps), BAND_COUNT, camera.height, camera.width), np.float32)
+        images = np.empty((len(lamps), PLANE_COUNT, camera.height, camera.width), np.float32)
         for first in range(0, len(lamps), self.workload.lamps):
             sums = self._sums(lamps[first : first + self.workload.lamps], number, group, count)
             planes = images[first : first + self.workload.lamps].reshape(-1, camera.height, camera.width)
@@ -104,9 +109,12 @@ class Tracer:
             u, v = sampler.sample_2d(mi.UInt32(0))
             wavelengths = SampledWavelengths.sample(self.workload.wavelengths, sampler.sample_2d(mi.UInt32(1))[0])
             ray = primary_ray(mi.Float(column) + u, mi.Float(row) + v)
-            return i + 1, add_bands(sums, wavelengths, self._radiance(integrator, sampler, wavelengths, ray, inside))
+            radiance = self._radiance(integrator, sampler, wavelengths, ray, inside)
+            bands = add_bands([planes[:-1] for planes in sums], wavelengths, [values[:-1] for values in radiance])
+            specular = [planes[-1] + values[-1] for planes, values in zip(sums, radiance, strict=True)]
+            return i + 1, [[*planes, last] for planes, last in zip(bands, specular, strict=True)]
 
-        zeros = [[dr.zeros(mi.Float, self._film.lane_count) for _ in range(BAND_COUNT)] for _ in integrator.emitters]
+        zeros = [[dr.zeros(mi.Float, self._film.lane_count) for _ in range(PLANE_COUNT)] for _ in integrator.emitters]
         count = opaque_integer(passes) * self._samples
         _, sums = while_loop((mi.UInt32(0), zeros), lambda i, _: i < count, add_sample, label="samples")
         return list(sums)
@@ -119,13 +127,16 @@ class Tracer:
         ray: tuple[Any, Any],
         active: Any,
     ) -> Radiance:
-        """Return the radiance along primary rays; emitters that they hit have a weight of 1, by an infinite density."""
+        """Return the radiance along primary rays, by wavelength and of the specular part, which begins as none.
+
+        Emitters that they hit have a weight of 1, by an infinite density.
+        """
         import drjit as dr
 
         mi = mitsuba()
         origin, direction = ray
         point, segment = self.scene.all_surfaces.intersect(origin, direction, active, coherent=True)
-        throughput, radiance = [mi.Float(1.0)] * wavelengths.count, integrator.no_radiance(wavelengths)
+        throughput, radiance = [mi.Float(1.0)] * (wavelengths.count + 1), integrator.no_radiance(wavelengths.count + 1)
         camera = LastScattering(mi.Vector3f(origin), mi.Float(dr.inf), segment.t_max)
         path = PathState(sampler, wavelengths, point, throughput, mi.UInt32(0), active, radiance, camera)
         path.radiance = integrator.add_hit_emitters(path, segment)

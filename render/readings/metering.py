@@ -34,8 +34,8 @@ class Readings:
     crushed_percent: float | None
     edge_stops: float | None
     room_stops: float | None
+    shine_lightness: float | None
     highlight_percent: float | None
-    highlight_peak_stops: float | None
     texture_contrast_stops: float | None
 
 

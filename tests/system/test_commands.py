@@ -55,7 +55,7 @@ def test_sheet_writes_picture_facts_and_frames(folder: Path) -> None:
     assert set(frame["camera"]) >= {"iso", "shutter_s", "f_number", "white_balance_kelvin", "ev100", "metered"}
     assert set(frame["readings"]) == {
         "subject_lux", "key_to_fill_stops", "backdrop_stops", "clipped_percent", "backdrop_clipped_percent",
-        "crushed_percent", "edge_stops", "room_stops", "highlight_percent", "highlight_peak_stops",
+        "crushed_percent", "edge_stops", "room_stops", "shine_lightness", "highlight_percent",
         "texture_contrast_stops",
     }  # fmt: skip
     for f in facts["frames"]:

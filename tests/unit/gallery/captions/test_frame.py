@@ -31,9 +31,12 @@ def frame(sheet_over_white: float | None = None, **readings: Any) -> Frame:
     ("readings", "lines"),
     [
         ({}, []),
-        ({"backdrop_stops": -0.24}, ["backdrop 0.2 stops under"]),
-        ({"backdrop_stops": 3.0, "backdrop_clipped_percent": 12.4}, ["backdrop 3.0 stops over, sheet 12 % burnt"]),
-        ({"backdrop_stops": 3.0, "backdrop_clipped_percent": 1.0}, ["backdrop 3.0 stops over"]),
+        ({"backdrop_stops": -0.24}, ["backdrop 0.2 stops under the model"]),
+        (
+            {"backdrop_stops": 3.0, "backdrop_clipped_percent": 12.4},
+            ["backdrop 3.0 stops over the model, sheet 12 % burnt"],
+        ),
+        ({"backdrop_stops": 3.0, "backdrop_clipped_percent": 1.0}, ["backdrop 3.0 stops over the model"]),
         ({"backdrop_clipped_percent": 12.4}, ["sheet 12 % burnt"]),
         (
             {"clipped_percent": 3.25, "room_stops": 2.0},
@@ -47,12 +50,12 @@ def test_what_is_measured_has_a_line_and_what_is_not_has_none(readings: dict[str
 
 def test_a_sheet_that_should_be_white_is_not_said_to_be_burnt() -> None:
     white = frame(1.1, backdrop_stops=3.0, backdrop_clipped_percent=60.0)
-    assert reading_lines(white) == ["backdrop 3.0 stops over"]
+    assert reading_lines(white) == ["backdrop 3.0 stops over the model"]
 
 
-def test_highlights_are_told_by_their_area_and_their_peak() -> None:
-    shiny = frame(highlight_percent=2.94, highlight_peak_stops=2.91, texture_contrast_stops=0.853)
-    assert highlight_lines(shiny) == ["highlights 2.9 %, peak +2.9 stops", "fine contrast 0.85 stops"]
+def test_shine_has_its_strength_and_the_area_of_highlights() -> None:
+    shiny = frame(shine_lightness=4.86, highlight_percent=2.94, texture_contrast_stops=0.853)
+    assert highlight_lines(shiny) == ["shine 4.9, highlights on 2.9 % of the model", "fine contrast 0.85 stops"]
 
 
 def test_what_the_exposure_was_metered_by_is_said_unless_it_is_fixed() -> None:

@@ -10,7 +10,7 @@ import pytest
 from numpy.typing import NDArray
 
 from render.description.scene import Geometry
-from render.images.bands import BAND_COUNT
+from render.images.bands import PLANE_COUNT
 from render.images.lamp_images import LampImage
 from render.images.store import Store
 from render.images.tracing import Tracing
@@ -32,12 +32,12 @@ class Counter:
         self.before = before
         self.traced: list[int] = []
 
-    def images(
+    def planes(
         self, lamps: Sequence[EmitterShape], number: int, _group: int = 0, _count: int = 1
     ) -> NDArray[np.float32]:
         self.before(number)
         self.traced.append(number)
-        return np.full((len(lamps), BAND_COUNT, CAMERA.height, CAMERA.width), number + 1, np.float32)
+        return np.full((len(lamps), PLANE_COUNT, CAMERA.height, CAMERA.width), number + 1, np.float32)
 
 
 @pytest.fixture

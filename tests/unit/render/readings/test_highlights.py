@@ -1,4 +1,4 @@
-"""Highlights and texture contrast of small images with known answers."""
+"""Shine and texture contrast of small images with known answers."""
 
 from __future__ import annotations
 
@@ -7,70 +7,69 @@ import pytest
 
 from materials.arrays import Image
 from render.readings.highlights import (
-    SURFACE_REFLECTANCE,
-    highlight_peak_stops,
     highlight_percent,
-    stops_over_body,
+    lightness_steps,
+    shine_lightness,
     texture_contrast_stops,
 )
 
 ALL = np.ones((40, 50), bool)
 NOTHING = np.zeros_like(ALL)
+EVEN = np.ones((40, 50), np.float32)
 
 
-def painted(base: float | Image) -> Image:
-    return np.broadcast_to(np.asarray(base, np.float32)[..., None], (40, 50, 3)).astype(np.float32)
-
-
-def body(base: float | Image, light: float = 1.0) -> Image:
-    """Return the luminance of dull paint in even light."""
-    return np.asarray(light * (base + SURFACE_REFLECTANCE * (1 - np.asarray(base, np.float32)))) * np.ones(
-        (40, 50), np.float32
-    )
-
-
-def read(luminance: Image, albedo: Image) -> tuple[float, float]:
-    over = stops_over_body(luminance, albedo, ALL)
-    percent, peak = highlight_percent(over), highlight_peak_stops(over)
+def read(body: Image, specular: Image) -> tuple[float, float]:
+    """Return the shine of a picture and the percentage in highlights."""
+    steps = lightness_steps(body + specular, specular, ALL)
+    shine, percent = shine_lightness(steps), highlight_percent(steps)
+    assert shine is not None
     assert percent is not None
-    assert peak is not None
-    return percent, peak
+    return shine, percent
+
+
+def spots(value: float) -> Image:
+    """Return specular light in a spot of a hundredth of the picture."""
+    light = np.zeros((40, 50), np.float32)
+    light[20:24, 20:25] = value
+    return light
 
 
 def test_without_a_subject_or_without_light_there_is_nothing_to_read() -> None:
-    for subject, light in ((NOTHING, 1.0), (ALL, 0.0)):
-        over = stops_over_body(body(0.5, light), painted(0.5), subject)
-        assert highlight_percent(over) is highlight_peak_stops(over) is None
-        assert texture_contrast_stops(body(0.5, light), subject) is None
+    for subject, light in ((NOTHING, 0.5), (ALL, 0.0)):
+        steps = lightness_steps(light * EVEN, 0 * EVEN, subject)
+        assert shine_lightness(steps) is highlight_percent(steps) is None
+        assert texture_contrast_stops(light * EVEN, subject) is None
 
 
-def test_a_pale_part_beside_a_dark_one_is_no_highlight() -> None:
-    base = np.where(np.arange(50) < 10, 0.9, 0.02).astype(np.float32) * np.ones((40, 1), np.float32)
-    percent, peak = read(body(base), painted(base))
-    assert percent == 0
-    assert peak == pytest.approx(0, abs=1e-4)
+def test_paint_shading_and_an_even_veil_are_no_shine() -> None:
+    body = np.where(np.arange(50) < 10, 0.9, 0.02).astype(np.float32) * EVEN
+    assert read(body, 0 * EVEN) == (0, 0)
+    assert read(0.3 * EVEN, 0.2 * EVEN) == pytest.approx((0, 0), abs=1e-4)
 
 
-def test_what_is_lit_beside_a_shadow_is_no_highlight() -> None:
-    luminance = body(0.5)
-    luminance[:, :40] /= 30
-    assert read(luminance, painted(0.5))[0] == 0
+def test_a_spot_that_mirrors_a_lamp_counts_by_its_lightness_and_its_area() -> None:
+    """A lone pixel, 7.7 of lightness over dark grey: its surround takes hardly any of it, so it stands out by all."""
+    light = np.zeros((400, 500), np.float32)
+    light[200, 200] = 0.04
+    steps = lightness_steps(0.05 + light, light, np.ones_like(light, bool))
+    whole = 116 * (np.cbrt(0.09) - np.cbrt(0.05))
+    assert steps is not None
+    assert steps.max() == pytest.approx(whole, rel=0.01)
+    assert shine_lightness(steps) == pytest.approx(whole / np.sqrt(light.size), rel=0.02)
+    assert highlight_percent(steps) == 0
+    brighter = lightness_steps(0.05 + 3 * light, 3 * light, np.ones_like(light, bool))
+    assert highlight_percent(brighter) == pytest.approx(100 / light.size)
 
 
-@pytest.mark.parametrize("stops", [1.5, 3.0, 6.0])
-def test_a_spot_counts_by_its_pixels_and_its_peak_by_its_stops(stops: float) -> None:
-    luminance = body(0.3)
-    luminance[:4, :10] *= np.float32(2.0**stops)
-    percent, peak = read(luminance, painted(0.3))
-    assert percent == pytest.approx(2.0)
-    assert peak == pytest.approx(stops, abs=1e-4)
+def test_the_same_spot_shines_more_on_dark_paint_and_not_at_all_where_all_is_white() -> None:
+    dark, pale, white = (read(body * EVEN, spots(0.2))[0] for body in (0.02, 0.5, 1.0))
+    assert dark > 2 * pale > white == 0
 
 
-def test_a_spot_under_a_stop_is_none_and_how_bright_the_light_is_does_not_matter() -> None:
-    luminance = body(0.3)
-    luminance[:4, :10] *= np.float32(1.9)
-    assert read(luminance, painted(0.3))[0] == 0
-    assert read(luminance * np.float32(100), painted(0.3)) == pytest.approx(read(luminance, painted(0.3)), abs=1e-4)
+def test_the_same_light_spread_wider_shines_less() -> None:
+    wide = np.zeros((40, 50), np.float32)
+    wide[10:34, 10:40] = 0.2 * 20 / (24 * 30)
+    assert read(0.05 * EVEN, wide)[0] < 0.3 * read(0.05 * EVEN, spots(0.2))[0]
 
 
 def test_even_light_and_a_slow_gradient_have_no_texture() -> None:

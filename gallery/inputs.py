@@ -16,7 +16,8 @@ from scenes.lengths import dimensions_words, size_words
 from scenes.mesh.files.mesh import READABLE
 from scenes.progress import Progress, no_progress
 
-SIZES = frozenset({"height_cm", "length_cm", "width_cm", "real_height_m", "real_length_m", "real_width_m"})
+MODEL_SIZES = frozenset({"height_cm", "length_cm", "width_cm"})
+SIZES = MODEL_SIZES | {"real_height_m", "real_length_m", "real_width_m", "unit"}
 
 
 def open_input(file: Path | None, sizing: dict[str, Any], progress: Progress = no_progress) -> ResolvedArrangement:
@@ -81,6 +82,16 @@ def size_line(arrangement: ResolvedArrangement) -> str:
     return dimensions_words(width, length, height)
 
 
+def describe_size(arrangement: ResolvedArrangement) -> str | None:
+    """Return a sentence on a size that is known by its file's own unit alone; else None."""
+    if arrangement.model is None or arrangement.model.sized_by is None:
+        return None
+    return (
+        f"{size_line(arrangement)} by the {arrangement.model.sized_by} of its file: if yours is another size, say it, "
+        "as --height-cm 18"
+    )
+
+
 def describe_stand_in(file: Path | None) -> str | None:
     """Return a sentence about a stand-in; None for any other file."""
     if file is None or not (name := _stand_in(file)):
@@ -96,8 +107,6 @@ def _resized(arrangement: Arrangement, given: dict[str, Any], where: str) -> Arr
     if arrangement.subject is None:
         raise InputError(f"{where}: there is no [subject] to give a size")
     data = arrangement.model_dump(exclude_unset=True)
-    if given.keys() & SIZES:
-        for size in SIZES:
-            data["subject"].pop(size, None)
-    data["subject"].update(given)
+    replaced = SIZES if given.keys() & SIZES else MODEL_SIZES if "scale" in given else frozenset()
+    data["subject"] = {key: value for key, value in data["subject"].items() if key not in replaced} | given
     return fill_model(data, Arrangement, where)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from typing import Final
 
 HALVES_BELOW_CM: Final = 10.0
@@ -40,13 +41,20 @@ def size_words(*sides_cm: float) -> str:
 
     What is below the last digit has one significant digit.
     """
-    unit, per_cm, step = ("mm", 10.0, 1.0) if max(sides_cm) < MM_BELOW_CM else ("cm", 1.0, 0.1)
-    return f"{' x '.join(_digits(per_cm * cm, step) for cm in sides_cm)} {unit}"
+    sides, unit = _in_one_unit(sides_cm)
+    return f"{' x '.join(sides)} {unit}"
 
 
 def dimensions_words(width_cm: float, length_cm: float, height_cm: float) -> str:
     """Return the dimensions of a model: `11 cm wide, 7.8 cm long, 18 cm tall`."""
-    return f"{size_words(width_cm)} wide, {size_words(length_cm)} long, {size_words(height_cm)} tall"
+    (width, length, height), unit = _in_one_unit((width_cm, length_cm, height_cm))
+    return f"{width} {unit} wide, {length} {unit} long, {height} {unit} tall"
+
+
+def _in_one_unit(sides_cm: Sequence[float]) -> tuple[list[str], str]:
+    """Return sides as digits, and their unit: millimetres where all are small."""
+    unit, per_cm, step = ("mm", 10.0, 1.0) if max(sides_cm) < MM_BELOW_CM else ("cm", 1.0, 0.1)
+    return [_digits(per_cm * cm, step) for cm in sides_cm], unit
 
 
 def _digits(value: float, step: float) -> str:

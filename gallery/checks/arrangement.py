@@ -32,6 +32,7 @@ def check_facts(arrangement: ResolvedArrangement) -> dict[str, Any]:
     warnings: list[str] = []
     if subject is not None:
         facts["size_cm"] = [round(v, 2) for v in arrangement.dimensions_cm or ()]
+        facts["sized_by"] = subject.sized_by
         facts["kind"], facts["faces_deg"] = arrangement.kind, arrangement.faces_deg
         facts["kind_is_guessed"] = arrangement.kind_is_guessed
         facts["possible_fronts"] = _unused_fronts(arrangement)
@@ -54,8 +55,9 @@ def check_lines(facts: dict[str, Any]) -> list[str]:
     """Return the facts as lines for a person."""
     lines = [facts["title"]]
     if "size_cm" in facts:
+        sized_by = f", by the {facts['sized_by']} of its file" if facts["sized_by"] else ""
         lines.append(
-            f"{dimensions_words(*facts['size_cm'])}; {facts['triangles']} triangles in {len(facts['parts'])} "
+            f"{dimensions_words(*facts['size_cm'])}{sized_by}; {facts['triangles']} triangles in {len(facts['parts'])} "
             f"part{'s' if len(facts['parts']) > 1 else ''}"
         )
         lines += [*_kind_lines(facts), *_part_lines(facts["part_sizes"])]

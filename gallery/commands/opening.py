@@ -22,12 +22,13 @@ def open_arrangement(file: Path | None, sizing: Sizing) -> ResolvedArrangement:
     from rich.console import Console
     from rich.markup import escape
 
-    from gallery.inputs import describe_stand_in, open_input
+    from gallery.inputs import describe_size, describe_stand_in, open_input
 
     with Console(stderr=True).status("reading") as status:  # shown on a terminal alone
         arrangement = open_input(file, sizing, lambda step: status.update(escape(printable(step))))
-    if description := describe_stand_in(file):
-        print_note(description)
+    for description in (describe_stand_in(file), describe_size(arrangement)):
+        if description:
+            print_note(description)
     return arrangement
 
 

@@ -40,6 +40,7 @@ SIZING: dict[str, Any] = {
     "height_cm": Annotated[float | None, typer.Option("--height-cm", help="how tall the model is")],
     "length_cm": Annotated[float | None, typer.Option("--length-cm", help="how long, front to back")],
     "width_cm": Annotated[float | None, typer.Option("--width-cm", help="how wide, side to side")],
+    "unit": Annotated[str | None, typer.Option("--unit", help="of the mesh file: mm, cm, m, in")],
     "scale": Annotated[str | None, typer.Option("--scale", metavar="1:N", help="of the real thing, with its size")],
     "real_height_m": Annotated[float | None, typer.Option("--real-height-m", help="how tall the real thing is")],
     "real_length_m": Annotated[float | None, typer.Option("--real-length-m", help="how long the real thing is")],

@@ -8,7 +8,8 @@ from typing import Any
 import numpy as np
 
 from gallery.files.pictures import write_picture
-from gallery.inputs import open_input
+from gallery.inputs import describe_size, open_input
+from gallery.terminal import print_note
 from render.images.atomic_file import write_atomically
 from scenes.builtin.standin import STAND_IN
 from scenes.errors import InputError
@@ -30,6 +31,8 @@ def write_starter(mesh: Path, out: Path | None, sizing: dict[str, Any]) -> tuple
     if any("\ud800" <= c <= "\udfff" for c in mesh.name):
         raise InputError(f"{mesh}: its name is no text that an arrangement could name it by; rename it")
     arrangement = open_input(mesh, sizing)
+    if size := describe_size(arrangement):
+        print_note(size)
     path = out or mesh.with_name(mesh.name.removeprefix(STAND_IN)).with_suffix(".toml")
     if path.exists():
         raise InputError(f"{path}: it is there already; edit that, name another with --out, or move it away")

@@ -6,10 +6,12 @@ from pathlib import Path
 from typing import Any, Final
 
 from scenes.arrangement.resolving import ResolvedArrangement
+from scenes.arrangement.sizing_model import Sizing
 from scenes.errors import InputError
 from scenes.subject.nose import lies_across, possible_fronts
 from scenes.text import is_printable, listed, printable
 
+SIZE_KEYS: Final = frozenset(Sizing.model_fields)
 MOST_PARTS: Final = 40
 """Parts that are named one by one."""
 
@@ -26,16 +28,27 @@ def starter_text(mesh: Path, arrangement: ResolvedArrangement, sizing: dict[str,
     if subject is None:
         raise InputError(f"{mesh}: no subject came of it")
     given = {key: value for key, value in sizing.items() if value is not None}
-    size = next((k for k in ("height_cm", "length_cm", "width_cm") if k in given), "height_cm")
-    value = given.get(size, round(subject.height_cm, 2))
+    sizes = {key: value for key, value in given.items() if key in SIZE_KEYS}
+    size = _size_keys(sizes or {"height_cm": round(subject.height_cm, 2)}, subject.sized_by)
     parts = listed([printable(part.name) for part in subject.parts], MOST_PARTS, "\n#   ", "\n#   and {} more")
     optional = "".join(f"{key} = {_toml(given[key])}\n" for key in ("up", "front") if key in given)
     return TEMPLATE.format(
-        title=_toml(printable(subject.name)), mesh=_toml(mesh.name), size=size, value=value, optional=optional,
+        title=_toml(printable(subject.name)), mesh=_toml(mesh.name), size=size, optional=optional,
         kind=_optional_key(arrangement, "kind", _toml(arrangement.kind)),
         faces=_optional_key(arrangement, "faces_deg", f"{arrangement.faces_deg:g}"),
         front=_front_comment(arrangement), parts=parts, first=_toml(subject.parts[0].name),
     )  # fmt: skip
+
+
+def _size_keys(sizes: dict[str, Any], file_unit: str | None) -> str:
+    """Return the keys that say how large the model is, a line each, with what they are by."""
+    words = "what the real model measures; height_cm, length_cm or width_cm"
+    if "unit" in sizes:
+        words = "the unit of the mesh file; or height_cm, length_cm or width_cm"
+    if file_unit:
+        words = f"by the {file_unit} of its file: what does the real model measure?"
+    lines = [f"{key} = {_toml(value) if isinstance(value, str) else f'{value:g}'}" for key, value in sizes.items()]
+    return "\n".join([f"{lines[0]:27} # {words}", *lines[1:]])
 
 
 def _optional_key(arrangement: ResolvedArrangement, key: str, value: str) -> str:
@@ -71,7 +84,7 @@ title = {title}
 
 [subject]
 mesh = {mesh}
-{size} = {value}            # what the real model measures; height_cm, length_cm or width_cm
+{size}
 {optional}{kind:27} # figure, bust, vehicle, aircraft, ship, object: how it stands, and what setups turn
 {faces:27} # 0 looks at the camera, + turns it to camera right
 # up = "z"                  # the file's axis that points up, if the views show it lying down

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from functools import partial
 from typing import Any, Final
+
+import numpy as np
+from numpy.typing import NDArray
 
 from scenes.builtin.demo import load_diver
 from scenes.builtin.standin import STANDIN_SIZE_CM, load_standin, standin_name
 from scenes.errors import InputError, nearest
+from scenes.mesh.triangles import bounds
 from scenes.progress import Progress
 from scenes.subject.from_meshes import load_subject, subject_from_parts
 from scenes.subject.sizing import stated_size
@@ -50,8 +54,19 @@ def _built_in(mesh: str) -> Callable[[SubjectModel, Progress], Subject] | None:
 
 
 def _load_standin(name: str, declared: SubjectModel, progress: Progress) -> Subject:
+    parts = load_standin(name)
     if stated_size(declared) is None:
         key, cm = STANDIN_SIZE_CM[name]
         usual: dict[str, Any] = {key: cm}
         declared = declared.model_copy(update=usual)
-    return subject_from_parts(name, load_standin(name), declared, progress=progress)
+    elif declared.length_cm or declared.real_length_m:
+        declared = declared.model_copy(update=_along_longest_side(declared, parts))
+    return subject_from_parts(name, parts, declared, progress=progress)
+
+
+def _along_longest_side(declared: SubjectModel, parts: Sequence[tuple[str, NDArray[Any], Any]]) -> dict[str, Any]:
+    """Return the sizes of a stand-in whose length is stated: of its longest side, whichever way that runs."""
+    extent = np.ptp(bounds(vertices for _, vertices, _ in parts), axis=0)
+    side = ("width", "length", "height")[int(extent.argmax())]
+    sizes = {"length_cm": None, "real_length_m": None}
+    return sizes | {f"{side}_cm": declared.length_cm, f"real_{side}_m": declared.real_length_m}

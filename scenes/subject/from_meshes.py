@@ -23,6 +23,7 @@ from scenes.mesh.triangles import bounds
 from scenes.progress import Progress, no_progress
 
 from .axes import upright
+from .file_unit import SPELLED
 from .orientation import lying_note
 from .relighting import flattened
 from .seating import seated, uniquely_named
@@ -75,7 +76,8 @@ def load_subject(paths: Sequence[Path], declared: SubjectModel, *, progress: Pro
         plinth=declared.plinth,
         progress=progress,
     )
-    subject = replace(subject, from_file_axes=rotation)
+    by_unit = mesh.unit if stated_size(declared) is None and declared.unit is None else None
+    subject = replace(subject, from_file_axes=rotation, sized_by=by_unit and SPELLED[by_unit])
     if lying := lying_note(subject, rotation):
         subject = replace(subject, notes=(*subject.notes, lying))
     return flattened(subject, declared.flatten)
@@ -90,6 +92,11 @@ def subject_from_parts(
     Where a size is declared it is scaled to that; else it keeps its own.
     """
     declared = declared or SubjectModel(mesh=name)
+    if declared.unit is not None:
+        raise InputError(
+            f"{name} is built in and no file with a unit: give its size, as --height-cm 18, or height_cm = 18 under "
+            "[subject] in the arrangement"
+        )
     pieces = [
         Piece(part, np.asarray(vertices, np.float64), np.asarray(faces, np.int64)) for part, vertices, faces in parts
     ]

@@ -9,21 +9,14 @@ from numpy.typing import NDArray
 
 from scenes.arrangement.sizing_model import Sizing
 from scenes.errors import InputError
+from scenes.lengths import size_words
 from scenes.mesh.piece import CM_PER_UNIT
 from scenes.units import M_PER_CM
 
+from .file_unit import HOW_TO_SIZE, cm_by_file_unit
+
 AXES = {"width_cm": 0, "length_cm": 1, "height_cm": 2}
 SMALLEST_CM, LARGEST_CM = 0.5, 300.0
-HOW_TO_SIZE = (
-    "give one size, as --height-cm 18 (or --length-cm, --width-cm) on the command line, "
-    'or as height_cm = 18 or unit = "mm" under [subject] in the arrangement'
-)
-
-
-_HOW_TO_SCALE = (
-    'beside scale, give unit = "m" or another, where the file is as large as the real thing, or one real size, '
-    "as real_length_m = 6.7"
-)
 
 
 class StatedSize(NamedTuple):
@@ -40,7 +33,7 @@ def stated_size(sizing: Sizing) -> StatedSize | None:
     Raises
     ------
     InputError
-        If two sizes are stated, or a real size without a scale.
+        If two sizes are stated, a real size without a scale, or a scale of nothing.
     """
     sizes = [
         StatedSize(key, value, f"{key} = {value:g}") for key in AXES if (value := getattr(sizing, key)) is not None
@@ -49,6 +42,12 @@ def stated_size(sizing: Sizing) -> StatedSize | None:
     if len(sizes) > 1:
         found = " and ".join(size.words for size in sizes)
         raise InputError(f"the subject has two sizes, {found}: keep one, the other follows from the mesh")
+    if not sizes and sizing.scale is not None and sizing.unit is None:
+        raise InputError(
+            f'scale = "{sizing.scale}" alone says no size: give one of the real thing, as --real-length-m 6.7, or, of '
+            "a file as large as the real thing, its unit, as --unit m; in an arrangement real_length_m = 6.7 or "
+            'unit = "m" under [subject]'
+        )
     return sizes[0] if sizes else None
 
 
@@ -79,30 +78,26 @@ def cm_per_file_unit(
         Where no size is known, or it is out of the range that stands on a table.
     """
     stated = stated_size(sizing)
-    by_unit = CM_PER_UNIT.get(sizing.unit or "")
-    known = by_unit or CM_PER_UNIT.get(file_unit or "")
-    size_notes = []
-    if stated is None:
-        if known is None:
-            raise InputError(f"{file} states no unit: {_HOW_TO_SCALE if sizing.scale else HOW_TO_SIZE}")
-        factor = known / _scale_ratio(sizing)
-    else:
+    if stated is None and sizing.unit is None:
+        return cm_by_file_unit(file, file_unit, extents), []
+    by_unit = CM_PER_UNIT[sizing.unit] / _scale_ratio(sizing) if sizing.unit else None
+    factor, basis, notes = by_unit or 0.0, f'unit = "{sizing.unit}"', []
+    if stated is not None:
         extent = extents[AXES[stated.key]]
         if extent <= 1e-9 * extents.max():
             word = stated.key.removesuffix("_cm")
             raise InputError(
                 f"{file} has no {word}, so {stated.words} cannot scale it: state another size, or correct 'up'"
             )
-        factor = stated.cm / extent
-        if by_unit and abs(extent * by_unit / _scale_ratio(sizing) / stated.cm - 1) > 0.01:
-            found = f"{extent * by_unit / _scale_ratio(sizing):.3g}"
-            size_notes.append(f'{stated.words} was used: with unit = "{sizing.unit}" it would be {found} cm')
+        factor, basis = stated.cm / extent, stated.words
+        if by_unit and abs(extent * by_unit / stated.cm - 1) > 0.01:
+            found = size_words(extent * by_unit)
+            notes = [f'{stated.words} was used: with unit = "{sizing.unit}" it would be {found}']
     size = extents.max() * factor
     if not SMALLEST_CM <= size <= LARGEST_CM:
-        basis = stated.words if stated else f'unit = "{sizing.unit or file_unit}"'
         at_scale = f' and scale = "{sizing.scale}"' if sizing.scale else ""
         raise InputError(
-            f"{file} would be {size:.3g} cm large with {basis}{at_scale}, where {SMALLEST_CM:g} to "
+            f"{file} would be {size_words(size)} large with {basis}{at_scale}, where {SMALLEST_CM:g} to "
             f"{LARGEST_CM:g} cm can stand on a table: check that, or {HOW_TO_SIZE}"
         )
-    return float(factor), size_notes
+    return float(factor), notes

@@ -53,6 +53,7 @@ class Subject:
     ``notes`` are sentences on what was repaired or is doubtful. ``on_plinth`` says whether the part "plinth" was added.
     ``unturned_size_cm`` is the largest dimension before it was turned, where it was. ``from_file_axes`` is the rotation
     (3, 3) from the axes of its file to the table's, its front to the camera; None of a model that came from no file.
+    ``sized_by`` is the unit that its file states, "metres", where its size is known by that alone.
     """
 
     name: str
@@ -61,6 +62,7 @@ class Subject:
     on_plinth: bool = False
     unturned_size_cm: float | None = None
     from_file_axes: NDArray[np.float64] | None = None
+    sized_by: str | None = None
 
     @cached_property
     def bounds_cm(self) -> Vector:

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
 import pytest
 import trimesh
 
-from gallery.inputs import open_input
+from gallery.inputs import describe_size, open_input
 from scenes.errors import InputError
 
 
@@ -70,3 +71,37 @@ def test_parts_are_counted_as_the_person_wrote_them_beside_a_stand_in_too(tmp_pa
     with pytest.raises(InputError) as caught:
         open_input(path, {})
     assert str(caught.value).startswith(f"{path}: {told}")
+
+
+@pytest.mark.parametrize(
+    ("written", "given", "tall"),
+    [
+        ("height_cm = 5", {"unit": "mm"}, 3), ('unit = "in"', {"unit": "mm"}, 3),
+        ('unit = "mm"', {"height_cm": 12}, 12),
+        ('scale = "1:10"\nreal_height_m = 3', {"scale": "1:20"}, 15),
+        ('scale = "1:10"\nreal_height_m = 3', {"unit": "cm"}, 3),
+        ("height_cm = 5", {"scale": "1:20", "real_height_m": 3.0}, 15),
+    ],
+)  # fmt: skip
+def test_what_is_said_of_the_size_on_the_command_line_goes_before_what_the_file_says(
+    elsewhere: Path, written: str, given: dict[str, Any], tall: float
+) -> None:
+    path = elsewhere.with_name("a.toml")
+    path.write_text(f'[subject]\nmesh = "box.stl"\n{written}\n')
+    dimensions = open_input(path, given).dimensions_cm
+    assert dimensions is not None
+    assert dimensions[2] == pytest.approx(tall)
+
+
+def test_a_scale_alone_replaces_a_size_and_is_asked_what_it_is_the_scale_of(elsewhere: Path) -> None:
+    path = elsewhere.with_name("a.toml")
+    path.write_text('[subject]\nmesh = "box.stl"\nheight_cm = 5\n')
+    with pytest.raises(InputError, match='scale = "1:35" alone says no size'):
+        open_input(path, {"scale": "1:35"})
+
+
+def test_a_size_by_the_file_s_own_unit_is_said(tmp_path: Path) -> None:
+    trimesh.creation.box((0.1, 0.18, 0.1)).export(tmp_path / "a.glb")
+    words = "18 cm tall by the metres of its file: if yours is another size, say it, as --height-cm 18"
+    assert describe_size(open_input(tmp_path / "a.glb", {})) == words
+    assert describe_size(open_input(tmp_path / "a.glb", {"unit": "m"})) is None

@@ -94,3 +94,24 @@ def test_a_mesh_whose_name_is_no_text_is_refused(tmp_path: Path) -> None:
     with pytest.raises(InputError, match="its name is no text"):
         write_starter(mesh, None, {"height_cm": 9.0})
     assert list(tmp_path.iterdir()) == [mesh]
+
+
+@pytest.mark.parametrize(
+    ("sizing", "lines"),
+    [
+        ({"unit": "mm"}, ['unit = "mm"                 # the unit of the mesh file']),
+        ({"scale": "1:35", "real_height_m": 1.8}, ['scale = "1:35" ', "real_height_m = 1.8"]),
+        ({"length_cm": 18.0}, ["length_cm = 18 "]),
+    ],
+)
+def test_the_size_is_written_as_it_was_given(tmp_path: Path, sizing: dict[str, Any], lines: list[str]) -> None:
+    found = starter_of_box(tmp_path, (70, 180, 50), **sizing)
+    written = [line for line in found if line.startswith(("unit", "scale", "real_", "height_cm", "length_cm"))]
+    assert [line.startswith(start) for line, start in zip(written, lines, strict=True)] == [True] * len(lines)
+
+
+def test_a_size_by_the_unit_of_the_file_is_written_as_that(tmp_path: Path) -> None:
+    trimesh.creation.box((0.1, 0.18, 0.1)).export(tmp_path / "a.glb")
+    path, _ = write_starter(tmp_path / "a.glb", None, {})
+    (line,) = [line for line in path.read_text(encoding="utf-8").splitlines() if line.startswith("height_cm")]
+    assert line == "height_cm = 18              # by the metres of its file: what does the real model measure?"

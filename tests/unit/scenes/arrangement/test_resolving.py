@@ -176,3 +176,28 @@ def test_a_stand_in_has_its_usual_size_or_the_one_that_is_said() -> None:
 def test_an_unknown_stand_in_is_told() -> None:
     with pytest.raises(InputError, match=r"no stand-in is called 'tnak' \(did you mean 'tank'\?\)"):
         subject_of(declaring(mesh="stand-in:tnak"), Path())
+
+
+@pytest.mark.parametrize(
+    ("mesh", "keys"),
+    [
+        ("stand-in:figure", {"length_cm": 30}), ("stand-in:aircraft", {"length_cm": 30}),
+        ("stand-in:tank", {"length_cm": 30}), ("stand-in:figure", {"scale": "1:10", "real_length_m": 3}),
+    ],
+)  # fmt: skip
+def test_the_length_of_a_stand_in_is_its_longest_side(folder: Path, mesh: str, keys: dict[str, Any]) -> None:
+    subject = subject_of(declaring(mesh=mesh, faces_deg=0, **keys), folder)
+    assert subject is not None
+    assert np.ptp(subject.bounds_cm, axis=0).max() == pytest.approx(30)
+
+
+@pytest.mark.parametrize("mesh", ["stand-in:figure", "demo:diver"])
+@pytest.mark.parametrize(
+    ("keys", "told"),
+    [({"unit": "mm"}, "is built in and no file with a unit"), ({"scale": "1:35"}, "alone says no size")],
+)
+def test_a_built_in_model_takes_no_unit_and_no_scale_alone(
+    folder: Path, mesh: str, keys: dict[str, Any], told: str
+) -> None:
+    with pytest.raises(InputError, match=told):
+        subject_of(declaring(mesh=mesh, **keys), folder)

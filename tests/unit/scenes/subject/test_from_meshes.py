@@ -110,9 +110,9 @@ def test_a_mirrored_copy_still_looks_outwards(tmp_path: Path) -> None:
         assert (outwards * part.normals).sum(axis=1).min() > 0
 
 
-@pytest.mark.parametrize(("unit", "cm"), [("millimeter", 3), ("inch", 76.2), ("centimeter", 30)])
+@pytest.mark.parametrize(("unit", "cm"), [("millimeter", 1.5), ("inch", 38.1), ("centimeter", 15)])
 def test_3mf_states_its_unit(tmp_path: Path, unit: str, cm: float) -> None:
-    path = written(tmp_path, BOX.copy().apply_scale(100), "box.3mf")
+    path = written(tmp_path, BOX.copy().apply_scale(50), "box.3mf")
     with zipfile.ZipFile(path) as archive:
         files = {name: archive.read(name) for name in archive.namelist()}
     with zipfile.ZipFile(path, "w") as archive:

@@ -141,7 +141,7 @@ def test_no_unit_says_what_to_type(tmp_path: Path) -> None:
         ({"unit": "inch"}, "test.toml: subject.unit = \"inch\": should be 'mm', 'cm', 'm' or 'in'"),
         ({"unit": "m"}, "would be 300"),
         ({"height_cm": 900}, "would be 900 cm large with height_cm = 900"),
-        ({"height_cm": 0.1}, "would be 0.1 cm large with height_cm = 0.1"),
+        ({"height_cm": 0.1}, "would be 1 mm large with height_cm = 0.1"),
     ],
 )
 def test_a_scale_that_cannot_be_meant(tmp_path: Path, sizing: dict[str, Any], word: str) -> None:
@@ -152,7 +152,7 @@ def test_a_scale_that_cannot_be_meant(tmp_path: Path, sizing: dict[str, Any], wo
 
 def test_a_unit_that_makes_it_too_small_asks_for_the_size(tmp_path: Path) -> None:
     sentence = refusal(stl(tmp_path), {"unit": "mm"})
-    assert 'would be 0.3 cm large with unit = "mm"' in sentence
+    assert 'would be 3 mm large with unit = "mm"' in sentence
     assert "--height-cm" in sentence
 
 

@@ -25,7 +25,7 @@ def cm(sizing: Sizing, unit: str | None = None) -> tuple[float, ...]:
         (Sizing(scale="1:35", real_height_m=1.75), None, (2.5, 12.5, 5)),
         (Sizing(scale="1:72", real_width_m=1.44), None, (2, 10, 4)),
         (Sizing(scale="1:144", unit="m"), None, (200 / 144, 1000 / 144, 400 / 144)),
-        (Sizing(scale="1:2.5"), "in", (2 * 2.54 / 2.5, 10 * 2.54 / 2.5, 4 * 2.54 / 2.5)),
+        (Sizing(scale="1:2.5", unit="in"), "m", (2 * 2.54 / 2.5, 10 * 2.54 / 2.5, 4 * 2.54 / 2.5)),
         (Sizing(scale="1:35", length_cm=20), None, (4, 20, 8)),
     ],
 )
@@ -59,19 +59,21 @@ def test_a_real_size_beside_a_unit_that_disagrees_is_told() -> None:
         ),
         (
             Sizing(scale="1:35"),
-            'a.stl states no unit: beside scale, give unit = "m" or another, where the file is as large as the real '
-            "thing, or one real size, as real_length_m = 6.7",
+            'scale = "1:35" alone says no size: give one of the real thing, as --real-length-m 6.7, or, of a file as '
+            "large as the real thing, its unit, as --unit m; in an arrangement real_length_m = 6.7 or "
+            'unit = "m" under [subject]',
         ),
     ],
 )
-def test_a_scale_that_says_no_size_or_two_is_refused(sizing: Sizing, told: str) -> None:
-    with pytest.raises(InputError) as caught:
-        cm(sizing)
-    assert str(caught.value) == told
+def test_a_scale_that_says_no_size_or_two_is_refused_whatever_unit_the_file_states(sizing: Sizing, told: str) -> None:
+    for unit in (None, "m"):
+        with pytest.raises(InputError) as caught:
+            cm(sizing, unit)
+        assert str(caught.value) == told
 
 
 def test_a_scale_that_makes_it_too_large_for_a_table_is_told_with_what_was_said() -> None:
     with pytest.raises(InputError, match=r'would be 500 cm large with unit = "m" and scale = "1:2", where 0.5 to 300'):
         cm(Sizing(scale="1:2", unit="m"))
-    with pytest.raises(InputError, match=r"would be 1e\+03 cm large with real_length_m = 10 and scale"):
+    with pytest.raises(InputError, match=r"would be 1000 cm large with real_length_m = 10 and scale"):
         cm(Sizing(scale="1:1", real_length_m=10))

@@ -15,6 +15,7 @@ from scenes.arrangement.cards.placed_card import PlacedCard
 from scenes.fingerprint import fingerprint
 from scenes.geometry import axes_facing
 from scenes.mesh.colour_map import ColourMap
+from scenes.mesh.opacity_map import OpacityMap
 from scenes.setups.placed import PlacedSetup
 from scenes.subject.part_finishes import PartFinishes
 from scenes.subject.subject import Part
@@ -41,6 +42,8 @@ class Surface:
         Replaces the base colour of the finish.
     wash
         Covers the finish or the colour map.
+    opacity_map
+        Where light goes straight through all of it; None of a surface that is there everywhere.
     """
 
     name: str
@@ -51,6 +54,12 @@ class Surface:
     finish: Finish
     colour_map: ColourMap | None = None
     wash: WashLayer | None = None
+    opacity_map: OpacityMap | None = None
+
+    @property
+    def is_see_through(self) -> bool:
+        """Whether light goes straight through it, if only in places."""
+        return self.finish.kind == "clear" or self.opacity_map is not None
 
 
 @dataclass(frozen=True, eq=False)
@@ -73,13 +82,13 @@ class Geometry:
 
     @cached_property
     def mesh_fingerprint(self) -> str:
-        """A hash of the triangles, and of which are clear: the same for any other finishes."""
-        return fingerprint(tuple((s.vertices, s.normals, s.faces, s.finish.kind == "clear") for s in self.surfaces))
+        """A hash of the triangles, and of which are see-through: the same for any other finishes."""
+        return fingerprint(tuple((s.vertices, s.normals, s.faces, s.is_see_through) for s in self.surfaces))
 
     @cached_property
     def fingerprint(self) -> str:
         """A hash of everything that a lamp image of it depends on, except the lamp."""
-        finishes = tuple((s.name, s.kind, s.finish, s.colour_map, s.wash) for s in self.surfaces)
+        finishes = tuple((s.name, s.kind, s.finish, s.colour_map, s.wash, s.opacity_map) for s in self.surfaces)
         return fingerprint((self.mesh_fingerprint, finishes, self.camera))
 
 

@@ -13,6 +13,7 @@ from materials.surface.finish import COAT_INDEX, Finish
 from materials.surface.fresnel import internal_hemispherical_fresnel
 from materials.surface.metals import metal_reflectance
 from scenes.mesh.colour_map import ColourMap
+from scenes.mesh.opacity_map import OpacityMap
 from scenes.subject.part_finishes import PartFinishes, PartRule
 from scenes.subject.subject import PLINTH, Part
 
@@ -40,12 +41,15 @@ class WashLayer:
 class SurfaceFinish:
     """The finish of a part; `colour_map` replaces the base colour of the finish, `wash` covers either.
 
+    `opacity_map` says where light passes through all of it.
+
     A coat that wets the base wets the colour map too, which says so itself: the base of the finish is wetted already.
     """
 
     finish: Finish
     colour_map: ColourMap | None = None
     wash: WashLayer | None = None
+    opacity_map: OpacityMap | None = None
 
 
 def surface_finish(part: Part, finishes: PartFinishes) -> SurfaceFinish:
@@ -59,7 +63,9 @@ def surface_finish(part: Part, finishes: PartFinishes) -> SurfaceFinish:
     colour = part.colour if colour_map is None else colour_map.mean_colour
     if colour_map is not None and topcoat is not None and _uncoated(rule, colour, COAT_INDEX).kind == "matt":
         colour_map = replace(colour_map, internal_reflectance=internal_hemispherical_fresnel(COAT_INDEX))
-    return SurfaceFinish(_finish(rule, colour, topcoat), colour_map, _wash_layer(part, finishes))
+    return SurfaceFinish(
+        _finish(rule, colour, topcoat), colour_map, _wash_layer(part, finishes), _opacity_map(part, declared.clear)
+    )
 
 
 @lru_cache(maxsize=1024)
@@ -92,6 +98,12 @@ def _uncoated(rule: PartRule, colour: str | None, index_outside: float) -> Finis
     if part.roughness is not None:
         return Finish("plastic", base, part.roughness)
     return Finish.plastic(base, part.gloss or BARE_GLOSS)
+
+
+def _opacity_map(part: Part, clear: bool) -> OpacityMap | None:
+    """Return the opacity map of a part; of one declared clear only a cut-out: its finish says what it passes."""
+    opacity = part.opacity_map
+    return None if opacity is None or (clear and opacity.cutoff is None) else opacity
 
 
 def _wash_layer(part: Part, finishes: PartFinishes) -> WashLayer | None:

@@ -11,7 +11,7 @@ import numpy as np
 from materials.arrays import Image
 from materials.colour.srgb import linear_srgb_under_d65
 from render.description.scene import Surface
-from render.kernel.surfaces.textures import Textures
+from render.kernel.surfaces.bsdf_table import BsdfTable
 
 from .backend import mitsuba
 from .film import Film
@@ -19,6 +19,7 @@ from .loops import while_loop
 from .opaque import opaque_integer
 from .sampler import Sampler, sequence_seed
 from .scene import Scene
+from .sight import Sight, first_seen
 
 FEATURE_SAMPLES = 16
 MAX_DEPTH_M = 1e3
@@ -35,8 +36,12 @@ class Features:
     backdrop: Image
 
 
-def trace_features(surfaces: Sequence[Surface], scene: Scene, textures: Textures | None, film: Film) -> Features:
-    """Return the feature images of a scene; albedo and normal are of the first surface that is not clear."""
+def trace_features(surfaces: Sequence[Surface], scene: Scene, bsdfs: BsdfTable, film: Film) -> Features:
+    """Return the feature images of a scene: see `Features`.
+
+    Depth and coverage are of the first surface that is there, by its opacity; albedo and normal of the first such that
+    is not clear.
+    """
     import drjit as dr
 
     mi = mitsuba()
@@ -46,20 +51,24 @@ def trace_features(surfaces: Sequence[Surface], scene: Scene, textures: Textures
     table = mi.Float(np.array([_surface_values(s) for s in surfaces] or [[0.0] * 8], dtype=np.float32).ravel())
 
     def add_sample(i: Any, sums: list[Any]) -> tuple[Any, list[Any]]:
-        u, v = Sampler(seed, i).sample_2d(mi.UInt32(0))
+        sampler = Sampler(seed, i)
+        u, v = sampler.sample_2d(mi.UInt32(0))
         origin, direction = primary_ray(mi.Float(column) + u, mi.Float(row) + v)
         point, segment = scene.all_surfaces.intersect(origin, direction, inside, coherent=True)
-        surface = dr.gather(mi.UInt32, scene.surface_of_triangle, point.triangle, segment.hits)
-        coverage = dr.gather(mi.Vector4f, table, 2 * surface + 1, segment.hits)
-        depth = dr.minimum(segment.t_max, MAX_DEPTH_M)
-        if scene.clear_surfaces is not None:
-            point, segment = scene.occluders.intersect(origin, direction, inside, coherent=True)
-            surface = dr.gather(mi.UInt32, scene.surface_of_triangle, point.triangle, segment.hits)
-        red, green, blue, _ = dr.gather(mi.Vector4f, table, 2 * surface, segment.hits)
+        first, body = Sight(point, segment.t_max), None
+        if scene.see_through is not None:
+            first, body = first_seen(scene, bsdfs, first, sampler)
+        surface = dr.gather(mi.UInt32, scene.surface_of_triangle, first.point.triangle, first.hits)
+        coverage = dr.gather(mi.Vector4f, table, 2 * surface + 1, first.hits)
+        depth = dr.minimum(first.distance, MAX_DEPTH_M)
+        if body is not None:
+            surface = dr.gather(mi.UInt32, scene.surface_of_triangle, body.point.triangle, body.hits)
+        seen = first if body is None else body
+        red, green, blue, _ = dr.gather(mi.Vector4f, table, 2 * surface, seen.hits)
         albedo = mi.Vector3f(red, green, blue)
-        if textures is not None:
-            albedo = textures.linear_srgb(albedo, point, surface, segment.hits)
-        normal = dr.select(segment.hits, point.shading_normal, 0.0)
+        if bsdfs.textures is not None:
+            albedo = bsdfs.textures.linear_srgb(albedo, seen.point, surface, seen.hits)
+        normal = dr.select(seen.hits, seen.point.shading_normal, 0.0)
         values = [*albedo, *normal, depth, coverage.x, coverage.y]
         return i + 1, [total + value for total, value in zip(sums, values, strict=True)]
 

@@ -13,7 +13,7 @@ from typing import Any
 
 from render.kernel.emitters.emitter import Emitter
 from render.kernel.surfaces.bsdf import Bsdf
-from render.kernel.surfaces.bsdf_table import BsdfTable
+from render.kernel.surfaces.bsdf_table import BELOW_1, BsdfTable
 from render.kernel.surfaces.transmittance import Transmittance
 
 from . import specular_part
@@ -25,6 +25,7 @@ from .scene import Scene
 from .surface_point import RaySegment, ShadingFrame
 
 ROULETTE_DEPTH = 2
+"""Scatterings from which Russian roulette may end a path; straight through a see-through surface is none."""
 SURVIVAL_SCALE, MAX_SURVIVAL = 10.0, 0.95
 """Russian roulette: a path survives with the first of them times its largest throughput, at most with the second."""
 
@@ -39,8 +40,9 @@ class PathIntegrator:
 
     @property
     def transmittance(self) -> Transmittance | None:
-        """The transmittance of the scene's clear surfaces, None where there are none."""
-        return Transmittance(self.scene.clear_surfaces, self.bsdfs) if self.scene.clear_surfaces else None
+        """The transmittance of the scene's see-through surfaces, None where there are none."""
+        see_through = self.scene.see_through
+        return None if see_through is None else Transmittance(self.scene, see_through, self.bsdfs)
 
     def no_radiance(self, values: int) -> Radiance:
         """Return the radiance at the start of a path of so many values."""
@@ -70,12 +72,15 @@ class PathIntegrator:
         frame = ShadingFrame(path.point)
         surface = dr.gather(mitsuba().UInt32, self.scene.surface_of_triangle, path.point.triangle, path.active)
         outgoing = frame.to_local(path.point.outgoing)
+        opacities = self.bsdfs.opacities
+        opacity = None if opacities is None else opacities.lookup(path.point, surface, path.active)
         lobe, roulette = path.sampler.sample_2d(path.first_pair + 1)
+        is_hole, lobe = _split_by_opacity(lobe, opacity)
         is_washed, lobe = self.bsdfs.choose_washed(path.point, surface, lobe, path.active)
         bsdf = self.bsdfs.bsdf(path.point, surface, outgoing, path.wavelengths, path.active, is_washed=is_washed)
         if specular_part.is_carried(path):
             bsdf = specular_part.with_specular_part(bsdf, path)
-        radiance = self._add_direct_light(path, frame, bsdf)
+        radiance = self._add_direct_light(_reaching(path, opacity), frame, bsdf)
         incident = bsdf.sample(lobe, *path.sampler.sample_2d(path.first_pair + 2))
         value = bsdf.evaluate(incident)
         inverse_pdf = dr.select(value.pdf > 0.0, dr.rcp(value.pdf), 0.0)
@@ -84,16 +89,18 @@ class PathIntegrator:
             for before, primary, secondary in zip(path.throughput, bsdf.primary_tint, bsdf.secondary_tint, strict=True)
         ]
         direction = frame.to_world(incident)
-        scattering = LastScattering(path.point.ray_origin(direction), value.pdf, mitsuba().Float(0.0))
+        origin = path.point.ray_origin(direction)
+        scattering = LastScattering(origin, value.pdf, mitsuba().Float(0.0), path.last_scattering.number + 1)
         scattered = replace(
             path, throughput=throughput, active=path.active & (value.pdf > 0.0), radiance=radiance,
             last_scattering=scattering,
         )  # fmt: skip
-        if self.scene.clear_surfaces is not None:
-            transmits = bsdf.is_clear & (lobe >= bsdf.interface_probability)
-            direction = dr.select(transmits, -path.point.outgoing, direction)
-            scattered = _transmitted_where(transmits, path, scattered, bsdf)
-        return self._next_point(scattered, direction, roulette)
+        if self.scene.see_through is not None:
+            is_straight = is_hole | (bsdf.is_clear & (lobe >= bsdf.interface_probability))
+            direction = dr.select(is_straight, -path.point.outgoing, direction)
+            origin = dr.select(is_straight, path.point.straight_origin(direction, is_hole), origin)
+            scattered = _straight_where(is_straight, is_hole, path, scattered, bsdf)
+        return self._next_point(scattered, origin, direction, roulette)
 
     def _add_direct_light(self, path: PathState, frame: ShadingFrame, bsdf: Bsdf) -> Radiance:
         """Return the path's radiance with that of a sample of each emitter, reflected at the path's point."""
@@ -131,38 +138,60 @@ class PathIntegrator:
             factors = [*factors, specular_part.mean(factors)]
         return tuple([value * factor for value, factor in zip(values, factors, strict=True)] for values in lobes)
 
-    def _next_point(self, path: PathState, direction: Any, roulette: Any) -> PathState:
-        """Return the path at the next surface point, after Russian roulette, with the emitters that its ray hits."""
+    def _next_point(self, path: PathState, origin: Any, direction: Any, roulette: Any) -> PathState:
+        """Return the path at the next surface point, with the emitters that its ray hits.
+
+        Russian roulette ends it only where it was scattered.
+        """
         import drjit as dr
 
-        origin = path.point.ray_origin(direction)
         point, segment = self.scene.all_surfaces.intersect(origin, direction, path.active)
         last = path.last_scattering
         distance = last.distance + segment.t_max
         segment_since = RaySegment(last.origin, direction, t_max=distance, t_min=last.distance)
         radiance = self.add_hit_emitters(path, segment_since)
-        depth = path.depth + 1
         largest = reduce(dr.maximum, path.throughput[: path.wavelengths.count])
-        survival = dr.select(depth >= ROULETTE_DEPTH, dr.minimum(SURVIVAL_SCALE * largest, MAX_SURVIVAL), 1.0)
+        ends = last.number >= ROULETTE_DEPTH
+        if self.scene.see_through is not None:
+            ends &= last.distance == 0.0
+        survival = dr.select(ends, dr.minimum(SURVIVAL_SCALE * largest, MAX_SURVIVAL), 1.0)
         active = path.active & segment.hits & (roulette < survival)
         throughput = [value * dr.rcp(survival) for value in path.throughput]
         return replace(
-            path, point=point, throughput=throughput, depth=depth, active=active, radiance=radiance,
+            path, point=point, throughput=throughput, depth=path.depth + 1, active=active, radiance=radiance,
             last_scattering=replace(last, distance=distance),
         )  # fmt: skip
 
 
-def _transmitted_where(transmits: Any, before: PathState, scattered: PathState, bsdf: Bsdf) -> PathState:
-    """Return the scattered path, or where a clear surface `transmits` it, the path before, tinted and not scattered."""
+def _reaching(path: PathState, opacity: Any) -> PathState:
+    """Return the path with the throughput that does not go straight through its surface."""
+    if opacity is None:
+        return path
+    throughput = [value * opacity for value in path.throughput]
+    return replace(path, throughput=throughput, active=path.active & (opacity > 0.0))
+
+
+def _split_by_opacity(lobe: Any, opacity: Any) -> tuple[Any, Any]:
+    """Return whether a path goes through the holes of a surface, and what is left of a sample in [0, 1) elsewhere."""
+    import drjit as dr
+
+    if opacity is None:
+        return mitsuba().Bool(False), lobe
+    is_hole = lobe >= opacity
+    return is_hole, dr.minimum(dr.select(is_hole, 0.0, lobe / opacity), BELOW_1)
+
+
+def _straight_where(is_straight: Any, is_hole: Any, before: PathState, scattered: PathState, bsdf: Bsdf) -> PathState:
+    """Return the scattered path, or where it goes straight on, the path before, tinted where the surface is clear."""
     import drjit as dr
 
     factor = bsdf.transmission * dr.rcp(1.0 - bsdf.interface_probability)
     throughput = [
-        dr.select(transmits, value * tint * factor, after)
+        dr.select(is_straight, value * dr.select(is_hole, 1.0, tint * factor), after)
         for value, tint, after in zip(before.throughput, bsdf.primary_tint, scattered.throughput, strict=True)
     ]
-    last_scattering = dr.select(transmits, before.last_scattering, scattered.last_scattering)
-    active = scattered.active | (before.active & transmits)
+    last_scattering = dr.select(is_straight, before.last_scattering, scattered.last_scattering)
+    active = scattered.active | (before.active & is_straight)
     return replace(scattered, throughput=throughput, active=active, last_scattering=last_scattering)
 
 

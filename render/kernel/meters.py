@@ -18,7 +18,7 @@ from .backend import mitsuba
 from .integrator import PathIntegrator
 from .loops import while_loop
 from .opaque import opaque_integer
-from .path_state import LastScattering, PathState, Radiance
+from .path_state import LastScattering, PathState
 from .sampler import Sampler, sequence_seed
 from .surface_point import RaySegment, SurfacePoint
 from .trace import Tracer, add_bands
@@ -27,8 +27,8 @@ from .wavelengths import BandValues, SampledWavelengths
 BATCHES = 16
 MAX_LANE_SAMPLES = 16
 NEGLIGIBLE_PDF = 1e-20
-"""What the MIS weights take for the density of a meter's ray: an emitter that it hits through clear surfaces then has a
-weight of 0, as `_through_clear` samples it, and the environment, which is never sampled, has 1.
+"""What the MIS weights take for the density of a meter's ray: an emitter that it hits through see-through surfaces then
+has a weight of 0, as `_straight_through` samples it, and the environment, which is never sampled, has 1.
 """
 
 
@@ -37,8 +37,8 @@ def irradiance(
 ) -> NDArray[np.float64]:
     """Return the irradiance of each meter from each lamp: (lamps, batches, 2, meters, bands), W/m2 in each band.
 
-    The third axis is direct light, then indirect; light that came through clear surfaces counts as indirect. A meter's
-    own plate is not in the scene. `samples` are for each meter, in multiples of the 16 batches, which are independent.
+    The third axis is direct light, then indirect; that straight through see-through surfaces is direct. A meter's own
+    plate is not in the scene. `samples` are for each meter, in multiples of the 16 batches, which are independent.
     A meter's samples depend on the seed and the batch alone, and not on what else is measured with it: meters have the
     same errors where they share a seed, and independent ones where `seed` has one for each.
     """
@@ -65,19 +65,22 @@ def _irradiance(
     sequence = sequence_seed(batch, dr.gather(mi.UInt32, mi.UInt32(seeds), meter))
     plates = _Plates(meters, meter)
 
-    def add_sample(i: Any, direct: list[Any], indirect: list[BandValues]) -> tuple[Any, list[Any], list[BandValues]]:
+    def add_sample(i: Any, direct: list[Any], *sums: list[BandValues]) -> tuple[Any, ...]:
         sampler = Sampler(sequence, first + i)
         wavelengths = SampledWavelengths.sample(tracer.workload.wavelengths, sampler.sample_2d(mi.UInt32(1))[0])
         plate = plates.sample(*sampler.sample_2d(mi.UInt32(0)))
-        values, radiance = _sample(integrator, sampler, wavelengths, plate)
+        values, *radiance = _sample(integrator, sampler, wavelengths, plate)
         direct = [total + value for value, total in zip(values, direct, strict=True)]
-        return i + 1, direct, add_bands(indirect, wavelengths, radiance)
+        return i + 1, direct, *(add_bands(sum_, wavelengths, found) for sum_, found in zip(sums, radiance, strict=True))
+
+    def no_bands() -> list[BandValues]:
+        return [[dr.zeros(mi.Float, dr.width(lane)) for _ in range(BAND_COUNT)] for _ in integrator.emitters]
 
     direct = [dr.zeros(mi.Float, dr.width(lane)) for _ in integrator.emitters]
-    indirect = [[dr.zeros(mi.Float, dr.width(lane)) for _ in range(BAND_COUNT)] for _ in integrator.emitters]
-    state, count = (mi.UInt32(0), direct, indirect), opaque_integer(lane_samples)
-    _, direct, indirect = while_loop(state, lambda i, *_: i < count, add_sample, label="meters")
-    dr.eval(direct, indirect)
+    straight = () if integrator.transmittance is None else (no_bands(),)
+    state, count = (mi.UInt32(0), direct, no_bands(), *straight), opaque_integer(lane_samples)
+    _, direct, indirect, *straight = while_loop(state, lambda i, *_: i < count, add_sample, label="meters")
+    dr.eval(direct, indirect, straight)
 
     def cell_means(values: Any) -> NDArray[np.float64]:
         lanes = np.array(values, dtype=np.float64).reshape(BATCHES, len(meters), cell_lanes)
@@ -85,14 +88,20 @@ def _irradiance(
 
     # lamps have a flat spectrum, so that direct light has one value at all wavelengths
     direct_bands = [cell_means(lamp)[..., None] * _band_widths() for lamp in direct]
-    indirect_bands = [np.stack([cell_means(band) for band in lamp], axis=-1) for lamp in indirect]
-    return np.stack([direct_bands, indirect_bands], axis=2)[: len(lamps)]
+    indirect_bands, *straight_bands = (
+        np.array([np.stack([cell_means(band) for band in lamp], axis=-1) for lamp in sums])
+        for sums in (indirect, *straight)
+    )
+    return np.stack([sum(straight_bands, np.array(direct_bands)), indirect_bands], axis=2)[: len(lamps)]
 
 
 def _sample(
     integrator: PathIntegrator, sampler: Sampler, wavelengths: SampledWavelengths, plate: SurfacePoint
-) -> tuple[list[Any], Radiance]:
-    """Return one sample of the irradiance from each emitter: direct, and indirect at each wavelength."""
+) -> tuple[Any, ...]:
+    """Return one sample of the irradiance from each emitter: direct, and indirect at each wavelength.
+
+    Of a scene with see-through surfaces, then that which came straight through them, at each wavelength.
+    """
     import drjit as dr
 
     mi = mitsuba()
@@ -100,16 +109,21 @@ def _sample(
     direction = mi.Frame3f(plate.normal).to_world(local)
     origin = plate.ray_origin(direction)
     point, segment = integrator.scene.all_surfaces.intersect(origin, direction, mi.Bool(True))
-    direct, through_clear = [], []
-    for emitter in integrator.emitters:
-        sample = emitter.sample(plate.position, *sampler.sample_2d(mi.UInt32(2)))
-        direct.append(_direct(integrator, emitter, sample, plate, segment))
-        through_clear.append(_through_clear(integrator, sample, plate, wavelengths))
+    samples = [emitter.sample(plate.position, *sampler.sample_2d(mi.UInt32(2))) for emitter in integrator.emitters]
+    direct = [
+        _direct(integrator, emitter, sample, plate, segment)
+        for emitter, sample in zip(integrator.emitters, samples, strict=True)
+    ]
     # the direction's density is cos / pi, so that its radiance counts pi times
     throughput = [mi.Float(dr.pi)] * wavelengths.count
-    start = LastScattering(origin, mi.Float(NEGLIGIBLE_PDF), segment.t_max)
-    path = PathState(sampler, wavelengths, point, throughput, mi.UInt32(1), segment.hits, through_clear, start)
-    return direct, integrator.trace(path)
+    start = LastScattering(origin, mi.Float(NEGLIGIBLE_PDF), segment.t_max, mi.UInt32(1))
+    none = integrator.no_radiance(wavelengths.count)
+    indirect = integrator.trace(
+        PathState(sampler, wavelengths, point, throughput, mi.UInt32(1), segment.hits, none, start)
+    )
+    if integrator.transmittance is None:
+        return direct, indirect
+    return direct, indirect, [_straight_through(integrator, sample, plate, wavelengths) for sample in samples]
 
 
 class _Plates:
@@ -142,10 +156,13 @@ def _direct(
     return dr.select(is_lit, value, 0.0)
 
 
-def _through_clear(
+def _straight_through(
     integrator: PathIntegrator, sample: EmitterSample | None, plate: SurfacePoint, wavelengths: SampledWavelengths
 ) -> list[Any]:
-    """Return one sample of the irradiance from an emitter through nothing but clear surfaces, at each wavelength."""
+    """Return one sample of the irradiance from an emitter through see-through surfaces alone, at each wavelength.
+
+    None of it from the environment, whose light the path brings.
+    """
     import drjit as dr
 
     scene, transmittance = integrator.scene, integrator.transmittance

@@ -22,13 +22,14 @@ Radiance: TypeAlias = list[list[Any]]
 class LastScattering:
     """Where a path last sampled its direction: the ray's origin, the density (1/sr), and the distance gone since (m).
 
-    That may be several surface points back, since a path goes straight through clear surfaces. The MIS weight of an
-    emitter that the ray hits is for this origin.
+    That may be several surface points back, since a path goes straight through see-through surfaces. The MIS weight of
+    an emitter that the ray hits is for this origin. `number` counts the path's scatterings up to there.
     """
 
     origin: Any
     pdf: Any
     distance: Any
+    number: Any
 
 
 @dataclass

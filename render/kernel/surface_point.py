@@ -8,6 +8,7 @@ from typing import Any
 from .backend import mitsuba
 
 OFFSET = 150 * 2.0**-24  # of a ray's origin along the normal, relative to 1 m: a hundredth of a millimetre
+NEAR_OFFSET = 16 * 2.0**-24  # behind a hole: a decal may lie thousandths of a millimetre before what it is on
 
 
 @dataclass
@@ -47,6 +48,13 @@ class SurfacePoint:
         import drjit as dr
 
         size = (1.0 + dr.max(dr.abs(self.position))) * OFFSET
+        return dr.fma(self.normal, dr.select(dr.dot(self.normal, direction) < 0.0, -size, size), self.position)
+
+    def straight_origin(self, direction: Any, is_near: Any) -> Any:
+        """Return the origin of a ray that goes straight on; where `is_near`, so near that it misses nothing behind."""
+        import drjit as dr
+
+        size = (1.0 + dr.max(dr.abs(self.position))) * dr.select(is_near, NEAR_OFFSET, OFFSET)
         return dr.fma(self.normal, dr.select(dr.dot(self.normal, direction) < 0.0, -size, size), self.position)
 
 

@@ -63,7 +63,7 @@ class Tracer:
     @cached_property
     def features(self) -> Features:
         """The feature images of the geometry, which no light changes."""
-        return trace_features(self.geometry.surfaces, self.scene, self.bsdfs.textures, self._film)
+        return trace_features(self.geometry.surfaces, self.scene, self.bsdfs, self._film)
 
     @cached_property
     def _samples(self) -> Any:
@@ -137,7 +137,7 @@ class Tracer:
         origin, direction = ray
         point, segment = self.scene.all_surfaces.intersect(origin, direction, active, coherent=True)
         throughput, radiance = [mi.Float(1.0)] * (wavelengths.count + 1), integrator.no_radiance(wavelengths.count + 1)
-        camera = LastScattering(mi.Vector3f(origin), mi.Float(dr.inf), segment.t_max)
+        camera = LastScattering(mi.Vector3f(origin), mi.Float(dr.inf), segment.t_max, mi.UInt32(0))
         path = PathState(sampler, wavelengths, point, throughput, mi.UInt32(0), active, radiance, camera)
         path.radiance = integrator.add_hit_emitters(path, segment)
         path.active = segment.hits

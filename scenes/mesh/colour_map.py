@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 from typing import Any, Final
 
@@ -11,27 +11,26 @@ from numpy.typing import NDArray
 
 from materials.colour.srgb import hex_colour, srgb_decode, srgb_encode
 
+from .corner_map import CornerMap
+
 DEFAULT_GREYS: Final = {102, 127, 128, 150, 153, 163, 178, 179, 191, 192, 204, 205, 255}
 """Of programs, in bytes: a piece of one of these was given no colour by anybody."""
 
 
 @dataclass(frozen=True, eq=False)
-class ColourMap:
+class ColourMap(CornerMap):
     """Colours over triangles, corner by corner, in the order of the faces.
 
     Parameters
     ----------
     corners : (m, 3, 3) or (m, 3, 2)
-        Without a picture linear sRGB, 0 to 1; with one texture coordinates: 0 to 1 to the right and from the bottom up,
-        repeating beyond.
+        Without a picture linear sRGB, 0 to 1; with one texture coordinates.
     picture : (height, width, 3), optional
-        sRGB bytes, the first row on top. Pieces that share a picture share the array.
+        sRGB bytes.
     internal_reflectance
         Of a clear coat that wets the colours, as it does unbound paint (`materials.surface.saunderson`); 0 without one.
     """
 
-    corners: NDArray[np.float32]
-    picture: NDArray[np.uint8] | None = None
     internal_reflectance: float = 0.0
 
     @property
@@ -49,16 +48,6 @@ class ColourMap:
     def mean_colour(self) -> str:
         """The mean over the centres of faces as "#rrggbb"."""
         return hex_colour(srgb_encode(np.clip(self.face_colours.mean(axis=0), 0.0, 1.0)))
-
-    def of(self, faces: NDArray[Any]) -> ColourMap:
-        """Return the colours of some faces, by index or mask."""
-        return replace(self, corners=self.corners[faces])
-
-    def reversed(self, faces: NDArray[np.bool_] | None = None) -> ColourMap:
-        """Return the colours with the corners of all faces, or of those in a mask (m,), in reverse order."""
-        backward = self.corners[:, ::-1]
-        corners = backward if faces is None else np.where(faces[:, None, None], backward, self.corners)
-        return replace(self, corners=corners)
 
 
 def plain_colour(rows: NDArray[Any], *, linear: bool) -> str | None:

@@ -13,6 +13,7 @@ from materials.colour.srgb import srgb_decode
 from scenes.mesh.colour_map import plain_colour
 
 from .colour_map import ColourMap
+from .opacity_map import OpacityMap
 from .pictures import SEE_THROUGH, Pixels
 
 BAKED: Final = (
@@ -40,11 +41,12 @@ class Material:
 
 @dataclass(frozen=True)
 class Colouring:
-    """The colour of a piece, as "#rrggbb", or its colour map, and notes on what was not followed."""
+    """The colour of a piece, as "#rrggbb", or its colour map, its opacity, and notes on what was not followed."""
 
     colour: str | None = None
     colour_map: ColourMap | None = None
     notes: tuple[str, ...] = ()
+    opacity_map: OpacityMap | None = None
 
 
 def corner_colouring(corners: NDArray[Any]) -> Colouring:

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from .colour_map import ColourMap
+from .opacity_map import OpacityMap
 
 CM_PER_UNIT = {"mm": 0.1, "cm": 1.0, "m": 100.0, "in": 2.54}
 CM_PER_UNIT |= {"micron": 1e-4, "millimeter": 0.1, "centimeter": 1.0}  # 3MF's words
@@ -26,7 +28,7 @@ class Piece:
     """A named piece in the file's unit and axes: vertices (n, 3), faces (m, 3).
 
     `colour` is "#rrggbb" where it has one that is no program's default, `colour_map` holds colours that differ over it,
-    `material` is the name of its material.
+    `opacity_map` says where light passes through it, None of an opaque one; `material` is the name of its material.
     """
 
     name: str
@@ -35,6 +37,19 @@ class Piece:
     colour: str | None = None
     colour_map: ColourMap | None = None
     material: str | None = None
+    opacity_map: OpacityMap | None = None
+
+    def with_maps(self, change: Callable[[Any], Any]) -> Piece:
+        """Return the piece with a change made to each map that it has."""
+        return replace(
+            self,
+            colour_map=self.colour_map and change(self.colour_map),
+            opacity_map=self.opacity_map and change(self.opacity_map),
+        )
+
+    def mirrored(self) -> Piece:
+        """Return the piece with its faces turned over, as of a mirrored copy."""
+        return replace(self, faces=self.faces[:, ::-1]).with_maps(lambda corner_map: corner_map.reversed())
 
 
 @dataclass(frozen=True, eq=False)

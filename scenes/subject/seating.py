@@ -5,14 +5,16 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
+from functools import partial
 
 import numpy as np
 
 from scenes.arrangement.subject_model import PlinthModel
 from scenes.errors import InputError
 from scenes.lengths import size_words
+from scenes.mesh.corner_map import AnyMap
 from scenes.mesh.piece import Piece
-from scenes.mesh.repair.cleaning import cleaned
+from scenes.mesh.repair.cleaning import Cleaned, cleaned
 from scenes.mesh.repair.normals import split_normals
 from scenes.mesh.triangles import bounds
 from scenes.progress import Progress, no_progress
@@ -43,9 +45,9 @@ def seated(
         progress(f"cleaning part {number} of {len(pieces)}")
         result = cleaned(piece.vertices, piece.faces)
         findings += [(piece.name, finding) for finding in result.findings]
-        colour_map = piece.colour_map and piece.colour_map.of(result.kept).reversed(result.turned)
         if len(result.faces):
-            sound.append(replace(piece, vertices=result.vertices, faces=result.faces, colour_map=colour_map))
+            clean = replace(piece, vertices=result.vertices, faces=result.faces)
+            sound.append(clean.with_maps(partial(_kept, result)))
     if not sound:
         raise InputError(f"{file} has no triangle with an area: export it again")
     low, high = bounds(piece.vertices for piece in sound)
@@ -63,9 +65,23 @@ def seated(
         progress(f"smoothing part {number} of {len(sound)}")
         vertices, normals, faces = split_normals(piece.vertices, piece.faces)
         parts.append(
-            Part(piece.name, vertices, normals, faces, piece.colour, piece.colour_map, material=piece.material)
+            Part(
+                piece.name,
+                vertices,
+                normals,
+                faces,
+                piece.colour,
+                piece.colour_map,
+                material=piece.material,
+                opacity_map=piece.opacity_map,
+            )
         )
     return Subject(name, tuple(parts), (*notes, *grouped_notes(findings)), plinth is not None)
+
+
+def _kept(result: Cleaned, corner_map: AnyMap) -> AnyMap:
+    """Return the map of the faces that cleaning left."""
+    return corner_map.of(result.kept).reversed(result.turned)
 
 
 def uniquely_named(pieces: Sequence[Piece], taken: Iterable[str] = ()) -> list[Piece]:

@@ -16,6 +16,7 @@ from materials.arrays import Vector
 from scenes.errors import InputError, nearest
 from scenes.geometry import turned
 from scenes.mesh.colour_map import ColourMap
+from scenes.mesh.opacity_map import OpacityMap
 from scenes.mesh.triangles import areas, bounds
 
 PLINTH = "plinth"
@@ -27,6 +28,7 @@ class Part:
     """A named part in the table frame: vertices (n, 3) in cm, unit normals (n, 3), faces (m, 3).
 
     ``colour`` is "#rrggbb" where the file has one for the whole part, ``colour_map`` holds colours that differ over it.
+    ``opacity_map`` says where light passes through it, None of an opaque one.
     ``recess`` is the coverage of a wash at each corner (m, 3), 0 to 1, where it was measured.
     """
 
@@ -38,6 +40,7 @@ class Part:
     colour_map: ColourMap | None = None
     recess: NDArray[np.float32] | None = None
     material: str | None = None
+    opacity_map: OpacityMap | None = None
 
     def matches(self, pattern: str) -> bool:
         """Return whether its name or that of its material matches a pattern: see `matches_pattern`."""

@@ -11,12 +11,13 @@ from materials.surface.energy import MIN_ALPHA, directional_albedo, hemispherica
 from materials.surface.finish import Finish
 from render.description.scene import Surface
 from render.kernel.backend import mitsuba
-from render.kernel.surface_point import SurfacePoint
+from render.kernel.surface_point import ShadingFrame, SurfacePoint
 from render.kernel.wavelengths import SampledWavelengths, SpectrumTable
 
 from .bsdf import CLEAR, DIFFUSER, KINDS, METAL, PLASTIC, Bsdf
 from .interface_transmission import InterfaceTransmission
 from .microfacets import fresnel_dielectric
+from .opacities import Opacities
 from .textures import Textures
 
 BELOW_1 = 1.0 - 2.0**-24
@@ -39,6 +40,7 @@ class BsdfTable:
         self._parameters = mi.Float(parameters.ravel())
         self._transmission = InterfaceTransmission(distinct)
         self.textures = Textures.of(surfaces, wavelengths)
+        self.opacities = Opacities.of(surfaces)
 
     def choose_washed(self, point: SurfacePoint, surface: Any, sample: Any, active: Any) -> tuple[Any, Any]:
         """Return whether a path meets the wash at its point, and `sample` in [0, 1), which chose it, as good as new.
@@ -89,14 +91,30 @@ class BsdfTable:
             interface_probability, body_alpha, flakes, facet_probability,
         )  # fmt: skip
 
-    def transmittance(self, surface: Any, cosine: Any, wavelengths: SampledWavelengths, active: Any) -> list[Any]:
-        """Return the fraction of the light that passes straight through a clear surface, at each wavelength."""
+    def is_clear(self, surface: Any, active: Any) -> Any:
+        """Return whether each lane's surface is clear."""
         import drjit as dr
 
-        row = dr.gather(mitsuba().UInt32, self._row_of_surface, surface, active)
-        transmission = self._transmission.lookup(row, cosine)
+        mi = mitsuba()
+        row = dr.gather(mi.UInt32, self._row_of_surface, surface, active)
+        _, _, kind, _ = dr.gather(mi.Vector4f, self._parameters, 2 * row, active)
+        return kind == CLEAR
+
+    def transmittance(
+        self, point: SurfacePoint, surface: Any, wavelengths: SampledWavelengths, active: Any
+    ) -> list[Any]:
+        """Return the fraction of the light that goes straight through a see-through surface, at each wavelength."""
+        import drjit as dr
+
+        mi = mitsuba()
+        row = dr.gather(mi.UInt32, self._row_of_surface, surface, active)
+        through = self._transmission.lookup(row, ShadingFrame(point).to_local(point.outgoing).z)
         (tint,) = self._tints.lookup(row, wavelengths, active)
-        return [transmission * value for value in tint]
+        if self.opacities is None:
+            return [through * value for value in tint]
+        _, _, kind, _ = dr.gather(mi.Vector4f, self._parameters, 2 * row, active)
+        opacity = self.opacities.lookup(point, surface, active)
+        return [dr.lerp(1.0, dr.select(kind == CLEAR, through * value, 0.0), opacity) for value in tint]
 
 
 def _parameters(finish: Finish) -> list[float]:

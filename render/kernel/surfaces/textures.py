@@ -17,6 +17,7 @@ from render.kernel.backend import mitsuba
 from render.kernel.surface_point import SurfacePoint
 from render.kernel.wavelengths import SampledWavelengths, SpectrumTable
 
+from .texels import bilinear_texels
 from .texture_data import BITMAP, UNTEXTURED, corner_data, texel_data
 
 
@@ -119,21 +120,9 @@ class Textures:
 
         mi = mitsuba()
         first, width, height = bitmap
-        columns, rows = (mi.Float(dr.maximum(size, 1)) for size in (width, height))
-        x, y = (u - dr.floor(u)) * columns - 0.5, (dr.ceil(v) - v) * rows - 0.5
-        left, upper = dr.floor(x), dr.floor(y)
         colour = mi.Vector3f(0.0)
-        for right, lower in ((0, 0), (1, 0), (0, 1), (1, 1)):
-            column, row = _repeat(left + right, columns), _repeat(upper + lower, rows)
-            texel = dr.gather(mi.UInt32, self._texels, first + row * width + column, active)
-            weight = (x - left if right else 1.0 - (x - left)) * (y - upper if lower else 1.0 - (y - upper))
+        for index, weight in bilinear_texels(u, v, width, height):
+            texel = dr.gather(mi.UInt32, self._texels, first + index, active)
             for i in range(3):
                 colour[i] += weight * dr.gather(mi.Float, self._decoded, (texel >> (8 * i)) & 255, active)
         return colour
-
-
-def _repeat(index: Any, size: Any) -> Any:
-    """Return an index modulo `size`, both whole Floats, as UInt32."""
-    import drjit as dr
-
-    return mitsuba().UInt32(index - dr.floor(index / size) * size)

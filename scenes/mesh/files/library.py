@@ -102,10 +102,9 @@ def _pieces(
             colourings[geometry] = visual_colouring(mesh.visual, faces, material_of(material), picture)
         colouring = colourings[geometry]
         notes += colouring.notes
-        colour_map = colouring.colour_map
-        if np.linalg.det(matrix[:3, :3]) < 0:
-            faces = faces[:, ::-1]  # a mirrored copy
-            colour_map = colour_map and colour_map.reversed()
         vertices = np.asarray(mesh.vertices, np.float64) @ matrix[:3, :3].T + matrix[:3, 3]
-        pieces.append(Piece(str(node), vertices, faces, colouring.colour, colour_map, material))
+        piece = Piece(
+            str(node), vertices, faces, colouring.colour, colouring.colour_map, material, colouring.opacity_map
+        )
+        pieces.append(piece.mirrored() if np.linalg.det(matrix[:3, :3]) < 0 else piece)
     return pieces, list(dict.fromkeys(notes))

@@ -82,10 +82,8 @@ def part_of(piece: Piece, chosen: NDArray[np.bool_], name: str | None = None) ->
     used = np.zeros(len(piece.vertices), bool)
     used[faces] = True
     number = np.cumsum(used) - 1
-    colour_map = piece.colour_map and piece.colour_map.of(chosen)
-    return replace(
-        piece, name=name or piece.name, vertices=piece.vertices[used], faces=number[faces], colour_map=colour_map
-    )
+    part = replace(piece, name=name or piece.name, vertices=piece.vertices[used], faces=number[faces])
+    return part.with_maps(lambda corner_map: corner_map.of(chosen))
 
 
 class _Components(NamedTuple):

@@ -21,8 +21,8 @@ _INWARDS = 0.2
 def simplified(pieces: Sequence[Piece], triangles: int) -> tuple[list[Piece], list[str]]:
     """Return pieces of about so many triangles together, each by its share, and notes.
 
-    Colours of corners are taken from the nearest former triangles. A piece with a picture keeps its triangles, which
-    its texture coordinates belong to.
+    Colours of corners are taken from the nearest former triangles. A piece with a picture or an opacity
+    keeps its triangles, which its texture coordinates belong to.
     """
     total = sum(len(piece.faces) for piece in pieces)
     if total <= triangles:
@@ -47,7 +47,7 @@ def simplifying_hint(pieces: Sequence[Piece]) -> list[str]:
 
 
 def _has_picture(piece: Piece) -> bool:
-    return piece.colour_map is not None and piece.colour_map.picture is not None
+    return piece.opacity_map is not None or (piece.colour_map is not None and piece.colour_map.picture is not None)
 
 
 def _reduced(piece: Piece, count: int) -> Piece:

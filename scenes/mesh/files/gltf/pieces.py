@@ -133,9 +133,10 @@ def _faces(corners: NDArray[np.int64], mode: int) -> NDArray[np.int64]:
 
 def _piece(name: str, shape: _Shape, matrix: NDArray[np.float64]) -> Piece:
     vertices: NDArray[np.floating[Any]] = shape.vertices
-    faces, colour_map = shape.faces, shape.colouring.colour_map
     if not (matrix == np.eye(4)).all():
         vertices = vertices.astype(np.float64) @ matrix[:3, :3].T + matrix[:3, 3]
-    if np.linalg.det(matrix[:3, :3]) < 0:  # a mirrored copy
-        faces, colour_map = faces[:, ::-1], colour_map and colour_map.reversed()
-    return Piece(name, vertices, faces, shape.colouring.colour, colour_map, shape.material)
+    colouring = shape.colouring
+    piece = Piece(
+        name, vertices, shape.faces, colouring.colour, colouring.colour_map, shape.material, colouring.opacity_map
+    )
+    return piece.mirrored() if np.linalg.det(matrix[:3, :3]) < 0 else piece

@@ -116,7 +116,5 @@ def _piece(model_object: ModelObject, name: str, matrix: Array) -> Piece:
     points, faces = without_spare_points(model_object.vertices, model_object.faces)
     vertices = points @ matrix[:3, :3].T + matrix[:3, 3]
     colouring = Colouring() if model_object.colours is None else corner_colouring(model_object.colours)
-    colour_map = colouring.colour_map
-    if np.linalg.det(matrix[:3, :3]) < 0:  # a mirrored copy
-        faces, colour_map = faces[:, ::-1], colour_map and colour_map.reversed()
-    return Piece(name or "model", vertices, faces, colouring.colour, colour_map)
+    piece = Piece(name or "model", vertices, faces, colouring.colour, colouring.colour_map)
+    return piece.mirrored() if np.linalg.det(matrix[:3, :3]) < 0 else piece

@@ -1,0 +1,95 @@
+"""The opacity of surfaces in the kernel: the fraction of the light that does not go straight through."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from render.description.scene import Surface
+from render.kernel.backend import mitsuba
+from render.kernel.scene import mesh_order
+from render.kernel.surface_point import SurfacePoint
+
+from .texels import bilinear_texels
+
+BLENDED = -1.0
+"""Stands for the cutoff of a surface that has none."""
+TEXELS_A_WORD = 4
+
+
+class Opacities:
+    """The opacity maps of surfaces, as tables that lanes look up."""
+
+    def __init__(self, surfaces: Sequence[Surface]) -> None:
+        mi = mitsuba()
+        words, first_texel = _words(surfaces)
+        rows, corners = _rows_and_corners(surfaces, first_texel)
+        self._words, self._rows, self._corners = mi.UInt32(words), mi.UInt32(rows.ravel()), mi.Float(corners.ravel())
+        cutoffs = [BLENDED if s.opacity_map is None else s.opacity_map.cutoff for s in surfaces]
+        self._cutoffs = mi.Float(np.array([BLENDED if c is None else c for c in cutoffs], dtype=np.float32))
+
+    @classmethod
+    def of(cls, surfaces: Sequence[Surface]) -> Opacities | None:
+        """Return the opacities of surfaces, None where all are opaque: then nothing is looked up."""
+        return cls(surfaces) if any(surface.opacity_map is not None for surface in surfaces) else None
+
+    def lookup(self, point: SurfacePoint, surface: Any, active: Any) -> Any:
+        """Return the opacity at points of surfaces, 1 of those without a map; triangles count in the whole scene."""
+        import drjit as dr
+
+        mi = mitsuba()
+        first_triangle, first_corners, has_map, _ = dr.gather(mi.Vector4u, self._rows, 2 * surface, active)
+        first_texel, width, height, _ = dr.gather(mi.Vector4u, self._rows, 2 * surface + 1, active)
+        active = active & (has_map > 0)
+        index = dr.select(active, 3 * (first_corners + point.triangle - first_triangle), 0)
+        b, c = point.barycentric
+        corners = [dr.gather(mi.Vector4f, self._corners, index + i, active) for i in range(3)]
+        u, v, factor, _ = corners[0] * (1.0 - b - c) + corners[1] * b + corners[2] * c
+        opacity = mi.Float(0.0)
+        for texel, weight in bilinear_texels(u, v, width, height):
+            at = first_texel + texel
+            word = dr.gather(mi.UInt32, self._words, at // TEXELS_A_WORD, active)
+            opacity += weight * mi.Float((word >> (8 * (at % TEXELS_A_WORD))) & 255)
+        opacity = factor * opacity / 255.0
+        cutoff = dr.gather(mi.Float, self._cutoffs, surface, active)
+        opacity = dr.select(cutoff >= 0.0, dr.select(opacity >= cutoff, 1.0, 0.0), dr.clip(opacity, 0.0, 1.0))
+        return dr.select(active, opacity, 1.0)
+
+
+def _words(surfaces: Sequence[Surface]) -> tuple[NDArray[np.uint32], dict[int, int]]:
+    """Return the texels of all pictures, four a word, the lowest first, and the first texel of each by its `id`.
+
+    The texel before them is opaque: that of surfaces without a picture.
+    """
+    maps = [surface.opacity_map for surface in surfaces if surface.opacity_map is not None]
+    pictures = {id(opacity.picture): opacity.picture for opacity in maps if opacity.picture is not None}
+    starts = np.cumsum([1, *(picture.size for picture in pictures.values())])
+    texels = np.concatenate([np.array([255], np.uint8), *(picture.ravel() for picture in pictures.values())])
+    padded = np.pad(texels, (0, -len(texels) % TEXELS_A_WORD))
+    first = {key: int(start) for key, start in zip(pictures, starts, strict=False)}
+    return padded.view("<u4").astype(np.uint32), first
+
+
+def _rows_and_corners(
+    surfaces: Sequence[Surface], first_texel: dict[int, int]
+) -> tuple[NDArray[np.uint32], NDArray[np.float32]]:
+    """Return a row of 8 for each surface, and u, v and factor at corners of triangles, (triangles, 3, 4).
+
+    A row has the surface's first triangle in the scene's mesh; its first triangle in the corner data; whether it is
+    there at all; one unused; first texel, width and height of its picture; one unused.
+    """
+    rows = np.zeros((len(surfaces), 8), np.uint32)
+    corners, mesh_triangle, corner_triangle = [np.zeros((1, 3, 4), np.float32)], 0, 1
+    for i in mesh_order(surfaces):
+        opacity_map = surfaces[i].opacity_map
+        if opacity_map is not None:
+            picture = opacity_map.picture
+            height, width = (1, 1) if picture is None else picture.shape
+            rows[i, :7] = (mesh_triangle, corner_triangle, 1, 0, first_texel.get(id(picture), 0), width, height)
+            corners.append(np.pad(opacity_map.corners, ((0, 0), (0, 0), (0, 1))))
+            corner_triangle += len(opacity_map.corners)
+        mesh_triangle += len(surfaces[i].faces)
+    return rows, np.concatenate(corners)

@@ -73,7 +73,7 @@ def standin_kind(mesh: str | tuple[str, ...]) -> SubjectKind | None:
 def standin_words(name: str) -> str:
     """Return a sentence on what a stand-in can be trusted for."""
     if name == "spoon":
-        return "the painted spoon: trust it for how a topcoat takes light, not for how your model's shapes do"
+        return "painted spoons, a back and a bowl: trust them for what a topcoat does, not for your model's shapes"
     return (
         f"a generic {name} stands in for yours: trust lamp places, lux and backdrop; recesses, lines and small "
         "highlights are not your model's"

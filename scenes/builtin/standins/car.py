@@ -7,8 +7,10 @@ from collections.abc import Sequence
 import numpy as np
 
 from materials.arrays import Array
-from scenes.builtin.shapes.primitives import ball, box, limb, mirrored, oval, rod, slab, through, turned, wheel
+from scenes.builtin.shapes.primitives import ball, box, limb, mirrored, oval, rod, through, wheel
 from scenes.builtin.shapes.sweeps import Mesh, joined, loft, outward
+
+from .car_lamps import car_lamps
 
 _BODY = [
     (-9.0, 2.75, 2.6, 1.35),
@@ -55,7 +57,12 @@ def car() -> dict[str, Mesh]:
                 *(rod((-2.9, y, _RADIUS), (2.9, y, _RADIUS), (0.25, 0.25)) for y in _AXLES),
             ]
         ),
-        "grille": box((3.4, 0.3, 0.55), (0, -8.95, 1.85), 0.08),
+        **car_lamps(),
+        "grille": box((3.0, 0.16, 0.74), (0, -8.98, 1.74), 0.05),
+        "plates": joined(
+            [box((1.3, 0.05, 0.34), (0, -9.49, 1.23), 0.02), box((1.3, 0.05, 0.34), (0, 9.02, 1.8), 0.02)]
+        ),
+        "gaps": joined(_gaps()),
         "bumpers": joined(
             limb(
                 [
@@ -79,28 +86,9 @@ def car() -> dict[str, Mesh]:
                         [(s * 3.66, -3.6, 2.55), (s * 3.7, 0.0, 2.58), (s * 3.68, 3.4, 2.55)], [0.07, 0.07], 0.0, 30, 10
                     )
                 ),
-                *(box((0.08, 0.6, 0.12), (s * 3.66, y, 3.0), 0.03) for s in (-1, 1) for y in (0.6, 3.6)),
+                *(box((0.1, 0.55, 0.12), (s * 3.66, y, 2.95), 0.03) for s in (-1, 1) for y in (-0.05, 3.0)),
+                *(box((3.0, 0.06, 0.06), (0, -9.07, z), 0.02) for z in (1.78, 1.94, 2.1, 2.26, 2.42)),
             ]
-        ),
-        "head lamps": joined(
-            turned(
-                [(0, 0), (0.52, 0), (0.55, 0.25), (0.45, 0.4), (0.22, 0.5), (0, 0.53)],
-                (s * 2.3, -8.68, 2.3),
-                (s * 0.08, -1, 0.05),
-                40,
-            )
-            for s in (-1, 1)
-        ),
-        "tail lamps": joined(
-            slab(
-                [(-0.5, -0.25), (0.5, -0.25), (0.5, 0.25), (-0.5, 0.25)],
-                0.25,
-                (s * 2.1, 8.86, 2.35),
-                (s * 0.1, 1, 0),
-                (1, 0, 0),
-                round_cm=0.1,
-            )
-            for s in (-1, 1)
         ),
         "tyres": joined(part[0] for part in wheels),
         "hubs": joined(part[1] for part in wheels),
@@ -123,16 +111,44 @@ def _body() -> Mesh:
         low = max(sill, _RADIUS + np.sqrt(over)) if over > 0 else sill
         shoulder = top - 0.32
         z = low + (shoulder - low) * rise
-        side = np.column_stack([half * (0.93 + 0.07 * np.sin(np.pi * np.clip((z - 0.6) / 3.6, 0, 1)) ** 0.7), z])
+        side = np.column_stack([_flank(half, z), z])
         bend = np.linspace(0, np.pi / 2, 9)[1:]
         edge = side[-1] - (0.5, 0) + np.column_stack([0.5 * np.cos(bend), 0.2 * np.sin(bend)])
-        lid = np.column_stack(
-            [edge[-1, 0] * np.linspace(0.8, 0.0, 5), edge[-1, 1] + 0.12 * np.sin(np.linspace(0.3, np.pi / 2, 5))]
-        )
+        share = np.linspace(0.8, 0.0, 5)
+        lid = np.column_stack([edge[-1, 0] * share, _lid(share, top)])
         right = np.concatenate([side, edge, lid])
         both = np.concatenate([right, right[-2::-1] * (-1, 1)])
         rings.append(np.column_stack([both[:, 0], np.full(len(both), at), both[:, 1]]))
     return outward(loft(np.stack(rings)))
+
+
+def _flank(half: float, z: Array) -> Array:
+    """Return how far out the flank is at heights, where the body is half as wide as said."""
+    return np.asarray(half * (0.93 + 0.07 * np.sin(np.pi * np.clip((z - 0.6) / 3.6, 0, 1)) ** 0.7))
+
+
+def _lid(share: Array, top: float | Array) -> Array:
+    """Return how high bonnet and boot lid are at shares of the way from the middle to their edge."""
+    return np.asarray(top - 0.12 + 0.12 * np.sin(np.interp(np.abs(share), (0.0, 0.8, 1.0), (np.pi / 2, 0.3, 0.0))))
+
+
+def _gaps() -> list[Mesh]:
+    """Return the gaps about doors, bonnet and boot lid, as dark beads let into the body."""
+    up = np.linspace(1.12, 3.25, 16)
+    lines = []
+    for y, lean in ((-3.05, 0.0), (0.5, 0.0), (3.45, 0.12)):
+        along = y + lean * (3.25 - up) ** 2 / 4.0
+        half = through(_BODY, along)[:, 0]
+        lines += [np.column_stack([s * _flank(half, up), along, up]) for s in (-1, 1)]
+    out = np.linspace(-0.86, 0.86, 16)
+    for y in (-4.15, 6.6):
+        half, top, _ = through(_BODY, np.array([y]))[0]
+        lines.append(np.column_stack([(0.96 * half - 0.5) * out, np.full(16, y), _lid(out, top)]))
+    for first, last in ((-8.5, -4.15), (6.6, 8.5)):
+        y = np.linspace(first, last, 16)
+        half, top, _ = through(_BODY, y).T
+        lines += [np.column_stack([s * 0.86 * (0.96 * half - 0.5), y, _lid(np.full(16, 0.86), top)]) for s in (-1, 1)]
+    return [limb([*line], [0.035, 0.035], 0.0, 24, 8) for line in lines]
 
 
 def _ring(row: Array, z: float, corner: float) -> Array:

@@ -8,7 +8,8 @@ import numpy as np
 import trimesh
 
 from materials.arrays import Array
-from materials.colour.upsampling import reflectance_from_hex
+from materials.colour.sigmoid_reflectance import sigmoid_reflectance
+from materials.colour.srgb import srgb_decode
 from materials.surface.finish import Finish
 from render.description.scene import Camera, Geometry, Surface
 from scenes.geometry import axes_facing
@@ -17,7 +18,10 @@ from scenes.stage.backdrop import Sweep
 from tests.support.light import board, bulb, disc, meter, panel
 
 HEIGHT_PX, WIDTH_PX = 96, 128
-COPPER, TEAL, SAND = (reflectance_from_hex(code) for code in ("#c8825a", "#2f8f8a", "#cbbf9f"))
+COPPER, TEAL, SAND = (
+    sigmoid_reflectance(srgb_decode(np.array(colour) / 255))
+    for colour in ((0xC8, 0x82, 0x5A), (0x2F, 0x8F, 0x8A), (0xCB, 0xBF, 0x9F))
+)
 FINISHES: Final = {
     "matt": Finish.board(TEAL),
     "satin plastic": Finish.plastic(TEAL, 27),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, Final
 
 import numpy as np
@@ -38,6 +38,10 @@ class OpacityMap(CornerMap):
         corners = np.zeros((faces, 3, 3), np.float32)
         corners[..., 2] = opacity
         return cls(corners, cutoff=cutoff)
+
+    def with_picture(self, coordinates: NDArray[np.float32], picture: NDArray[np.uint8]) -> OpacityMap:
+        """Return the map with a picture at texture coordinates (m, 3, 2)."""
+        return replace(self, corners=np.concatenate([coordinates, self.corners[..., 2:]], axis=2), picture=picture)
 
     def see_through_shares(self, areas: NDArray[np.float64]) -> tuple[float, float]:
         """Return the shares of a surface, by the areas (m,) of its triangles, with an opacity below 1, and of 0.

@@ -7,6 +7,7 @@ EPS, it hands to external programs.
 from __future__ import annotations
 
 import io
+import math
 import warnings
 from collections.abc import Callable, Hashable
 from typing import Any, Final, NamedTuple
@@ -16,6 +17,8 @@ from numpy.typing import ArrayLike, NDArray
 
 from materials.colour.srgb import srgb_decode, srgb_encode
 from scenes.errors import InputError
+
+from .fringe import without_fringe
 
 MOST_PIXELS: Final = 8192**2
 """Of a picture that is decoded, which takes four bytes each."""
@@ -27,21 +30,18 @@ MOST_KEPT: Final = 32 * LARGEST_SIDE**2
 """Of all pictures of a mesh file together, in pixels."""
 ROWS_AT_ONCE: Final = 64
 """Rows of the reduced picture that are decoded together."""
-SEE_THROUGH: Final = (
-    "its picture is see-through in places, which is not followed: leaves, nets and decals stand as whole panes"
-)
 FORMATS: Final = ("PNG", "JPEG", "WEBP", "BMP", "TGA", "TIFF", "GIF")
 
 
 class Pixels(NamedTuple):
     """A picture (height, width, 3) in sRGB bytes, None where it cannot be read, and notes on it.
 
-    `is_see_through` says whether any of it is transparent, which `pixels` leaves out.
+    `opacity` (height, width) is its alpha, None where all of it is opaque; the colours are as if it were.
     """
 
     pixels: NDArray[np.uint8] | None
     notes: tuple[str, ...] = ()
-    is_see_through: bool = False
+    opacity: NDArray[np.uint8] | None = None
 
 
 class Album:
@@ -69,10 +69,32 @@ class Album:
         picture, colour = plain.pixels, np.asarray(tint, np.float64)
         return self._cached((key, *colour.tolist()), lambda: plain._replace(pixels=tinted(picture, colour)))
 
+    def opacity(self, key: Hashable, picture: Pixels, *, is_inverted: bool = False) -> NDArray[np.uint8] | None:
+        """Return the alpha of a picture, or of one without, how light it is; 255 less that of an inverted one."""
+        if picture.pixels is None:
+            return None
+        if picture.opacity is not None and not is_inverted:
+            return picture.opacity
+
+        def shown() -> Pixels:
+            assert picture.pixels is not None
+            light = picture.pixels.mean(axis=-1) if picture.opacity is None else picture.opacity
+            grey = np.rint(light).astype(np.uint8)
+            return Pixels(255 - grey if is_inverted else grey)
+
+        return self._cached(("opacity", key, is_inverted), shown).pixels
+
+    def without_fringe(self, picture: NDArray[np.uint8], opacity: NDArray[np.uint8]) -> NDArray[np.uint8]:
+        """Return one of its pictures with the colours of clear texels taken from the opaque ones next to them."""
+        key = ("without fringe", id(picture), id(opacity))  # both are in the cache, so that no other has the id
+        bled = self._cached(key, lambda: Pixels(without_fringe(picture, opacity))).pixels
+        assert bled is not None
+        return bled
+
     def _cached(self, key: Hashable, made: Callable[[], Pixels]) -> Pixels:
         if key not in self._cache:
             result = self._cache[key] = made()
-            self._count += 0 if result.pixels is None else result.pixels[..., 0].size
+            self._count += 0 if result.pixels is None else math.prod(result.pixels.shape[:2])
             if self._count > MOST_KEPT:
                 raise InputError(f"its pictures have more than {MOST_KEPT} pixels together: save them smaller")
         return self._cache[key]
@@ -100,12 +122,12 @@ def pixels(content: bytes, name: str) -> Pixels:
         return unreadable
     factor = -(-max(image.size) // LARGEST_SIDE)
     try:
-        result, is_see_through = _reduced(image, factor)
+        result, opacity = _reduced(image, factor)
     except Exception:  # decoders fail on broken pictures in many ways
         return unreadable
     height, width = result.shape[:2]
     reduced = f"its picture '{name}' of {image.width} x {image.height} pixels is used at {width} x {height}"
-    return Pixels(result, () if factor == 1 else (reduced,), is_see_through)
+    return Pixels(result, () if factor == 1 else (reduced,), opacity)
 
 
 def tinted(picture: NDArray[np.uint8], tint: ArrayLike) -> NDArray[np.uint8]:
@@ -139,21 +161,23 @@ def _refuse_many(image: Any, name: str) -> None:
         )
 
 
-def _reduced(image: Any, factor: int) -> tuple[NDArray[np.uint8], bool]:
-    """Return an image (height, width, 3) reduced by an integer factor, and whether any of it is transparent.
+def _reduced(image: Any, factor: int) -> tuple[NDArray[np.uint8], NDArray[np.uint8] | None]:
+    """Return an image (height, width, 3) reduced by an integer factor, and its alpha, None where it is opaque.
 
     It is converted a few rows at a time, to bound memory.
     """
     width, height = image.size
     result = np.empty((-(-height // factor), -(-width // factor), 3), np.uint8)
-    is_see_through = False
+    opacity = np.empty(result.shape[:2], np.uint8) if _has_alpha(image) else None
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
         for row in range(0, len(result), ROWS_AT_ONCE):
             part = image.crop((0, factor * row, width, min(factor * (row + ROWS_AT_ONCE), height)))
             result[row : row + ROWS_AT_ONCE] = np.asarray(_rgb(part).reduce(factor), np.uint8)
-            is_see_through = is_see_through or _is_see_through(part)
-    return result, is_see_through
+            if opacity is not None:
+                alpha = part.convert("RGBA").getchannel("A").reduce(factor)
+                opacity[row : row + ROWS_AT_ONCE] = np.asarray(alpha, np.uint8)
+    return result, None if opacity is None or opacity.min() == 255 else opacity
 
 
 def _rgb(image: Any) -> Any:
@@ -164,7 +188,5 @@ def _rgb(image: Any) -> Any:
     return image.convert("RGB")
 
 
-def _is_see_through(image: Any) -> bool:
-    if image.mode.startswith("I") or not image.has_transparency_data:
-        return False
-    return bool(image.convert("RGBA").getchannel("A").getextrema()[0] < 255)
+def _has_alpha(image: Any) -> bool:
+    return not image.mode.startswith("I") and bool(image.has_transparency_data)

@@ -15,13 +15,15 @@ from typing import Any, Final
 import numpy as np
 
 from scenes.errors import InputError
-from scenes.mesh.colouring import Colouring, Material, Picture, visual_colouring
+from scenes.mesh.colouring import Colouring, Material
 from scenes.mesh.names import named
-from scenes.mesh.pictures import LARGEST_PICTURE_BYTES, Album
 from scenes.mesh.piece import Piece
+from scenes.mesh.triangles import areas
 
+from .file_pictures import FilePictures
 from .folder import FolderResolver
 from .mtl import read_mtl
+from .visual import Pictures, visual_colouring
 
 LARGEST_MTL_BYTES: Final = 10_000_000
 _MTL_NAME: Final = re.compile(rb"^[ \t]*mtllib[ \t]+([^\r\n]+)", re.MULTILINE)
@@ -42,7 +44,7 @@ def read_pieces(data: bytes, kind: str, resolver: FolderResolver) -> tuple[list[
         scene = trimesh.load_scene(
             io.BytesIO(data), file_type=kind, resolver=_NamesOnly(materials), process=False, **options
         )
-        found, notes = _pieces(scene, lambda name: materials.get(name or "", default), _pictures(resolver))
+        found, notes = _pieces(scene, lambda name: materials.get(name or "", default), FilePictures(resolver))
     return named(found[::-1] if kind == "obj" else found, kind), notes  # the library reverses the order of an OBJ
 
 
@@ -75,15 +77,10 @@ def _ply_material(data: bytes) -> Material:
     return Material(picture=names[-1].decode().strip()) if names else Material()
 
 
-def _pictures(resolver: FolderResolver) -> Picture:
-    album = Album()
-    return lambda name, tint: album.pixels(name, lambda: resolver.get(name, LARGEST_PICTURE_BYTES), name, tint)
-
-
 def _pieces(
     scene: Any,
     material_of: Callable[[str | None], Material],
-    picture: Picture,
+    pictures: Pictures,
 ) -> tuple[list[Piece], list[str]]:
     """Return each placed piece, and notes."""
     pieces: list[Piece] = []
@@ -99,7 +96,8 @@ def _pieces(
         faces = np.asarray(mesh.faces, np.int64).reshape(-1, 3)
         material = getattr(getattr(mesh.visual, "material", None), "name", None)
         if geometry not in colourings:
-            colourings[geometry] = visual_colouring(mesh.visual, faces, material_of(material), picture)
+            size = areas(np.asarray(mesh.vertices), faces)
+            colourings[geometry] = visual_colouring(mesh.visual, faces, size, material_of(material), pictures)
         colouring = colourings[geometry]
         notes += colouring.notes
         vertices = np.asarray(mesh.vertices, np.float64) @ matrix[:3, :3].T + matrix[:3, 3]

@@ -12,9 +12,8 @@ from scenes.mesh.colour_map import plain_colour
 from scenes.mesh.colouring import NORMAL_MAP, Material
 
 from .encoding import in_utf8
+from .opacity import INVISIBLE
 
-CUT_OUT: Final = "what its picture of holes (map_d) cuts out is not followed: it stands as a whole pane"
-_NORMAL_MAPS: Final = ("map_bump", "bump", "norm")
 _OPTIONS: Final = re.compile(
     r"(?:-[a-zA-Z]+(?:\s+(?:on|off|[-+]?[\d.]+(?:e[-+]?\d+)?|[rgbmlz]|sphere|cube_\w+))*\s+)+", re.ASCII
 )
@@ -38,17 +37,48 @@ def read_mtl(content: bytes) -> dict[str, Material]:
 
 
 def _with_statement(material: Material, key: str, rest: str) -> Material:
-    if key == "kd":
-        return replace(material, colour=_colour(rest.split()))
-    if key == "map_kd":
-        options = _OPTIONS.match(rest)
-        if options is None:
-            return replace(material, picture=rest)
-        name = rest[options.end() :]
-        ignored = f"the options '{options[0].strip()}' of its picture '{name}' are not followed"
-        return replace(material, picture=name, notes=(*material.notes, ignored))
-    note = NORMAL_MAP if key in _NORMAL_MAPS else CUT_OUT if key == "map_d" else None
-    return material if note is None else replace(material, notes=tuple(dict.fromkeys((*material.notes, note))))
+    match key:
+        case "kd":
+            return replace(material, colour=_colour(rest.split()))
+        case "map_kd":
+            name, notes = _picture(rest)
+            return replace(material, picture=name, notes=(*material.notes, *notes))
+        case "map_d" | "map_tr":
+            name, notes = _picture(rest)
+            inverted = key == "map_tr"
+            return replace(material, opacity_picture=name, is_inverted=inverted, notes=(*material.notes, *notes))
+        case "d" | "tr":
+            return _with_opacity(material, key, rest)
+        case "map_bump" | "bump" | "norm":
+            return replace(material, notes=tuple(dict.fromkeys((*material.notes, NORMAL_MAP))))
+    return material
+
+
+def _picture(rest: str) -> tuple[str, tuple[str, ...]]:
+    """Return the name of a picture, and a note on the options before it."""
+    options = _OPTIONS.match(rest)
+    if options is None:
+        return rest, ()
+    name = rest[options.end() :]
+    return name, (f"the options '{options[0].strip()}' of its picture '{name}' are not followed",)
+
+
+def _with_opacity(material: Material, key: str, rest: str) -> Material:
+    """Return a material with its opacity d, or 1 - Tr where that alone is stated.
+
+    Neither is believed where it makes the material wholly see-through.
+    """
+    try:
+        value = float(rest.rsplit(maxsplit=1)[-1])
+    except ValueError:
+        return material
+    if not 0 <= value <= 1 or (key == "tr" and material.opacity is not None):
+        return material
+    opacity = value if key == "d" else 1 - value
+    notes = tuple(note for note in material.notes if note != INVISIBLE)
+    if opacity == 0:
+        return replace(material, opacity=1.0, notes=(*notes, INVISIBLE))
+    return replace(material, opacity=opacity, notes=notes)
 
 
 def _colour(words: list[str]) -> str | None:

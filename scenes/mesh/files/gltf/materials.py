@@ -11,12 +11,16 @@ from numpy.typing import NDArray
 from materials.colour.srgb import hex_colour, srgb_encode
 from scenes.mesh.colour_map import ColourMap, plain_colour
 from scenes.mesh.colouring import BAKED, NO_COORDINATES, NORMAL_MAP, Colouring, texture_coordinates
-from scenes.mesh.pictures import LARGEST_PICTURE_BYTES, SEE_THROUGH, Album, Pixels
+from scenes.mesh.files.opacity import effective
+from scenes.mesh.pictures import LARGEST_PICTURE_BYTES, Album, Pixels
+from scenes.mesh.triangles import areas
 
+from .alpha import alpha_map
 from .data import Gltf, normalized
 
 Reader = Callable[[str], NDArray[Any] | None]
 """From the name of a vertex attribute to its values (n, 1 to 4), or None."""
+GLASS = "a material of glass (transmission) stays opaque: clear = true under [[subject.parts]] makes it clear plastic"
 _OLD = "KHR_materials_pbrSpecularGlossiness"
 
 
@@ -40,26 +44,35 @@ class Materials:
         old = material.get("extensions", {}).get(_OLD)
         model = material.get("pbrMetallicRoughness", {}) if old is None else old
         factor, picture = (model.get(key) for key in _keys(old is not None))
-        tint = np.ones(3) if factor is None else np.clip(np.array(factor, np.float64).reshape(-1)[:3], 0, 1)
-        notes = (NORMAL_MAP,) if "normalTexture" in material else ()
+        factors = np.ones(4) if factor is None else np.clip(np.array(factor, np.float64).reshape(-1)[:4], 0, 1)
+        tint = factors[:3]
+        notes = (*((NORMAL_MAP,) if "normalTexture" in material else ()), *((GLASS,) if _is_glass(material) else ()))
         colours = read("COLOR_0")
         if colours is not None and len(colours):
             colours = np.clip(normalized(colours)[:, :3], 0, 1)
             if (colours == colours[0]).all():
                 tint, colours = tint * colours[0], None
+        corners, pixels = None, Pixels(None)
         if picture is not None:
             corners, pixels = self._textured(picture, read, faces, tint)
-            if corners is not None and pixels.pixels is not None:
-                if pixels.is_see_through and material.get("alphaMode", "OPAQUE") != "OPAQUE":
-                    notes = (*notes, SEE_THROUGH)
-                ignored = () if colours is None else ("the colours at its points are not laid over its picture",)
-                return Colouring(
-                    colour_map=ColourMap(corners, pixels.pixels), notes=(*notes, *pixels.notes, *ignored, BAKED)
-                )
-            notes = (*notes, *pixels.notes)
+        told: tuple[str, ...] = ()
+        opacity_map = alpha_map(material, float(factors[-1]), read("COLOR_0"), faces)
+        if opacity_map is not None:
+            if corners is not None and pixels.opacity is not None:
+                opacity_map = opacity_map.with_picture(corners, pixels.opacity)
+            opacity_map, told = effective(opacity_map, areas(np.asarray(read("POSITION"), np.float64), faces))
+        if corners is not None and pixels.pixels is not None:
+            ignored = () if colours is None else ("the colours at its points are not laid over its picture",)
+            shown = pixels.pixels
+            if opacity_map is not None and opacity_map.picture is not None:
+                shown = self._album.without_fringe(shown, opacity_map.picture)
+            notes = (*notes, *pixels.notes, *ignored, BAKED, *told)
+            return Colouring(colour_map=ColourMap(corners, shown), notes=notes, opacity_map=opacity_map)
+        notes = (*notes, *pixels.notes, *told)
         if colours is not None:
-            return Colouring(colour_map=ColourMap((colours * tint)[faces].astype(np.float32)), notes=notes)
-        return Colouring(_as_seen(tint), notes=notes)
+            colour_map = ColourMap((colours * tint)[faces].astype(np.float32))
+            return Colouring(colour_map=colour_map, notes=notes, opacity_map=opacity_map)
+        return Colouring(_as_seen(tint), notes=notes, opacity_map=opacity_map)
 
     def _textured(
         self, texture: dict[str, Any], read: Reader, faces: NDArray[np.int64], tint: NDArray[np.float64]
@@ -90,6 +103,10 @@ class Materials:
 
         name = str(image.get("name") or f"image {source}")
         return self._album.pixels(source, content, name, None if (tint == 1).all() else tint)
+
+
+def _is_glass(material: dict[str, Any]) -> bool:
+    return bool(material.get("extensions", {}).get("KHR_materials_transmission", {}).get("transmissionFactor", 0))
 
 
 def _keys(is_old: bool) -> tuple[str, str]:

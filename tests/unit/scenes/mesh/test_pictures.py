@@ -16,8 +16,7 @@ from PIL import EpsImagePlugin, Image
 
 from scenes.errors import InputError
 from scenes.mesh.files.mesh import read_mesh_file
-from scenes.mesh.files.mtl import CUT_OUT
-from scenes.mesh.pictures import SEE_THROUGH, pixels
+from scenes.mesh.pictures import pixels
 
 EPS = b"%!PS-Adobe-3.0 EPSF-3.0\n%%BoundingBox: 0 0 10 10\n%%EndComments\n(a program) print\nshowpage\n%%EOF\n"
 UNREADABLE = "could not be read and is left out: save it as PNG or JPEG"
@@ -99,28 +98,19 @@ def test_pictures_are_read_whatever_their_format(tmp_path: Path, write: Callable
     np.testing.assert_allclose(piece.colour_map.picture, np.broadcast_to([200, 100, 50], (16, 16, 3)), atol=3)
 
 
-def holed(mode: str, alpha: int) -> Image.Image:
-    picture = Image.new("RGBA", (8, 300), (200, 100, 50, 255))
-    picture.putpixel((3, 290), (200, 100, 50, alpha))
-    if mode == "P":
-        picture = picture.quantize()
-    return picture
-
-
-@pytest.mark.parametrize("write", [obj, ply])
 @pytest.mark.parametrize("mode", ["RGBA", "P"])
-@pytest.mark.parametrize(("alpha", "told"), [(0, True), (128, True), (255, False)])
-def test_a_picture_with_holes_is_told_and_one_without_is_not(
-    tmp_path: Path, write: Callable[[Path, str], Path], mode: str, alpha: int, told: bool
-) -> None:
-    holed(mode, alpha).save(tmp_path / "skin.png")
-    assert (SEE_THROUGH in read_mesh_file(write(tmp_path, "skin.png")).notes) == told
-
-
-def test_what_an_mtl_cuts_out_of_a_picture_is_told(tmp_path: Path) -> None:
-    Image.new("RGB", (4, 4)).save(tmp_path / "skin.png")
-    path = obj(tmp_path, "skin.png\nmap_d holes.png")
-    assert CUT_OUT in read_mesh_file(path).notes
+@pytest.mark.parametrize("alpha", [0, 128])
+def test_a_picture_has_the_alpha_of_its_file_or_none(mode: str, alpha: int) -> None:
+    picture = Image.new("RGBA", (8, 300), (200, 100, 50, 255))
+    plain, holed = io.BytesIO(), io.BytesIO()
+    picture.save(plain, "PNG")
+    picture.putpixel((3, 290), (200, 100, 50, alpha))
+    (picture.quantize() if mode == "P" else picture).save(holed, "PNG")
+    assert pixels(plain.getvalue(), "skin").opacity is None
+    opacity = pixels(holed.getvalue(), "skin").opacity
+    assert opacity is not None
+    assert opacity[290, 3] == alpha
+    assert (opacity == 255).sum() == 8 * 300 - 1
 
 
 @pytest.mark.parametrize("steps", [1, 2, 3])

@@ -17,7 +17,6 @@ from PIL import Image
 from scenes.errors import InputError
 from scenes.mesh.colour_map import ColourMap
 from scenes.mesh.files.mesh import read_mesh_file
-from scenes.mesh.pictures import SEE_THROUGH
 from scenes.mesh.piece import Piece
 
 POINTS = np.array([[-1, -1, 0], [1, -1, 0], [1, 1, 0], [-1, 1, 0]], "<f4")
@@ -267,18 +266,6 @@ def test_an_empty_binary_chunk_is_a_buffer_of_no_bytes(tmp_path: Path, count: in
             read_mesh_file(tmp_path / "plate.glb")
     else:
         assert [len(piece.faces) for piece in pieces(tmp_path / "plate.glb")] == [2, 0]
-
-
-@pytest.mark.parametrize(("mode", "expected"), [("OPAQUE", ()), ("MASK", (SEE_THROUGH,)), ("BLEND", (SEE_THROUGH,))])
-def test_a_picture_with_holes_that_the_material_makes_use_of_is_told(
-    tmp_path: Path, mode: str, expected: tuple[str, ...]
-) -> None:
-    picture = np.full((4, 4, 4), 255, np.uint8)
-    picture[0, 0, 3] = 0
-    plate = Plate(TEXCOORD_0=UV).painted(picture)
-    plate.tree["materials"][0]["alphaMode"] = mode
-    notes = read_mesh_file(plate.written(tmp_path)).notes
-    assert tuple(note for note in notes if "see-through" in note) == expected
 
 
 @pytest.mark.parametrize(

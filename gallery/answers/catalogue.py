@@ -15,6 +15,11 @@ GLOSS_LIMITS: Final = (
     "over black, by one lobe of facets set right at 60 degrees: at 85 degrees real matt coats differ from one another, "
     "and a white base adds 2 GU at 60"
 )
+UNBOUND: Final = (
+    "primer = true: too little binder to fill the pores between pigment (above the critical pigment volume, Asbeck and "
+    "Van Loo 1949), as in primers, chalky flat paints, gouache, pigment powders and bare card (common practice, no "
+    "source); what a drop of water darkens, a topcoat darkens too"
+)
 
 
 def catalogue(kind: str) -> dict[str, str]:
@@ -36,7 +41,10 @@ def _setups() -> dict[str, str]:
 def _finishes() -> dict[str, str]:
     from materials.surface.named_finishes import named_finishes
 
-    return {name: _gloss(finish) for name, finish in named_finishes().items()} | {"limits": GLOSS_LIMITS}
+    return {name: _gloss(finish) for name, finish in named_finishes().items()} | {
+        "unbound": UNBOUND,
+        "limits": GLOSS_LIMITS,
+    }
 
 
 def _gloss(finish: NamedFinish) -> str:

@@ -20,6 +20,7 @@ from scenes.subject.whereabouts import whereabouts
 from .cards import card_facts, card_lines
 from .lamp import lamp_warnings
 from .setup import setup_warnings
+from .topcoat import topcoat_warnings
 
 FEW_PARTS: Final = 12
 """So many are named one by one, without a hint at wildcards."""
@@ -39,7 +40,7 @@ def check_facts(arrangement: ResolvedArrangement) -> dict[str, Any]:
         facts["triangles"] = sum(len(part.faces) for part in subject.parts)
         facts["parts"] = [part.name for part in subject.parts]
         facts["part_sizes"] = [_part_facts(part, subject, arrangement.kind) for part in subject.parts]
-        warnings += [*subject.notes, *unmatched_patterns(arrangement), *_coated_clear_parts(arrangement, subject)]
+        warnings += [*subject.notes, *unmatched_patterns(arrangement), *topcoat_warnings(arrangement.finishes, subject)]
     else:
         warnings.append("there is no [subject] with a mesh: this is an empty table, for meters")
     facts["cards"] = card_facts(arrangement.owned_cards)
@@ -102,14 +103,6 @@ def unmatched_patterns(arrangement: ResolvedArrangement) -> list[str]:
     patterns += [("no_topcoat", pattern) for pattern in declared.no_topcoat]
     patterns += [("wash", pattern) for pattern in (declared.wash.match if declared.wash else ())]
     return [f"subject.{key}: nothing is called '{p}'" for key, p in patterns if not subject.matching(p)]
-
-
-def _coated_clear_parts(arrangement: ResolvedArrangement, subject: Subject) -> list[str]:
-    """Return a warning for each clear part under the topcoat."""
-    finishes = arrangement.finishes
-    clear = {part for rule in finishes.rules if rule.declared.clear for part in subject.matching(rule.declared.match)}
-    names = {part.name for part in clear if finishes.topcoat_of(part) is not None}
-    return [f"'{name}' is clear and under the topcoat, which fogs it: put it in no_topcoat" for name in sorted(names)]
 
 
 def _part_facts(part: Part, subject: Subject, kind: SubjectKind) -> dict[str, Any]:

@@ -2,6 +2,9 @@
 
 Light that leaves the pigment is reflected in part at the inside of the coat and meets the pigment again
 (Saunderson, "Calculation of the color of pigmented plastics", J. Opt. Soc. Am. 32, 727, 1942; Judd, same journal 1942).
+Unbound is paint above its critical pigment volume concentration (Asbeck and Van Loo, "Critical pigment volume
+relationships", Ind. Eng. Chem. 41, 1470, 1949): its binder leaves pores, which scatter at the surface of each grain and
+make it lighter (Hansen, Lowinger and Sadoff, J. Am. Inst. Conserv. 32, 1, 1993) until a coat fills them.
 """
 
 from __future__ import annotations

@@ -7,9 +7,11 @@ from collections.abc import Sequence
 from materials.light.colour_rendering import colour_rendering_index
 from materials.light.colour_temperature import cct_duv
 from materials.light.spectra import luminous_efficacy_of_radiation
+from scenes.lamps.gels import VISIBLE_MIRED
 from scenes.lamps.lamp import Lamp
 from scenes.lengths import size_words
 from scenes.setups.placed import PlacedLamp
+from scenes.units import mired
 
 
 def light_facts(lamp: Lamp) -> dict[str, float | None]:
@@ -29,10 +31,15 @@ def lamp_caption(lamp: PlacedLamp) -> str:
 
 
 def lamps_caption(lamps: Sequence[PlacedLamp]) -> str:
-    """Return the lamps of a setup in a line: `key 4000 K 100 % + fill 3000 K 37 %`, `key 100 % + fill off, 4000 K`."""
+    """Return the lamps of a setup in a line: `key 100 % + fill off, 4000 K`; of mixed whites, how far apart they are.
+
+    `key 4000 K 100 % + fill 3000 K 37 %, 83 mired apart`, where that can be seen.
+    """
     colours = {_kelvin_of(lamp.lamp) for lamp in lamps if lamp.dimmer}
     if len(lamps) == 1 or len(colours) != 1:
-        return " + ".join(map(lamp_caption, lamps))
+        whites = [mired(lamp.lamp.cct) for lamp in lamps if lamp.dimmer and lamp.lamp.cct is not None]
+        apart = max(whites, default=0.0) - min(whites, default=0.0)
+        return " + ".join(map(lamp_caption, lamps)) + (f", {apart:.0f} mired apart" if apart >= VISIBLE_MIRED else "")
     return " + ".join(f"{lamp.role} {_format_dimmer(lamp)}" for lamp in lamps) + f", {colours.pop()}"
 
 
@@ -52,8 +59,7 @@ def _format_dimmer(lamp: PlacedLamp) -> str:
 
 
 def _kelvin_of(lamp: Lamp) -> str:
-    kelvin = light_facts(lamp)["kelvin"]
-    return "coloured light" if kelvin is None else f"{kelvin:.0f} K"
+    return "coloured light" if lamp.cct is None else f"{lamp.cct:.0f} K"
 
 
 def _source_of(lamp: Lamp) -> str:

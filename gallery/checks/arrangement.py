@@ -18,7 +18,8 @@ from scenes.subject.subject import Part, Subject
 from scenes.subject.whereabouts import whereabouts
 
 from .cards import card_facts, card_lines
-from .lamp import lamp_warnings
+from .lamp import lamp_facts, lamp_lines, lamp_warnings
+from .mixed_light import mismatches, mixed_light_summary
 from .setup import setup_warnings
 from .topcoat import topcoat_warnings
 
@@ -43,9 +44,12 @@ def check_facts(arrangement: ResolvedArrangement) -> dict[str, Any]:
         warnings += [*subject.notes, *unmatched_patterns(arrangement), *topcoat_warnings(arrangement.finishes, subject)]
     else:
         warnings.append("there is no [subject] with a mesh: this is an empty table, for meters")
+    facts["lamps"] = [lamp_facts(lamp) for lamp in arrangement.lamps]
     facts["cards"] = card_facts(arrangement.owned_cards)
     warnings += [warning for lamp in arrangement.lamps for warning in lamp_warnings(lamp)]
     placed, left_out = place_setups(default_setups(arrangement), arrangement)
+    mixed = [one for setup in placed for one in mismatches(setup, arrangement.declared.room)]
+    warnings += mixed_light_summary(mixed)
     warnings += [warning for setup in placed for warning in setup_warnings(setup, arrangement.declared.room)]
     warnings += [setup.sentence for setup in left_out]
     facts["doubts"] = list(dict.fromkeys(warnings))
@@ -62,7 +66,7 @@ def check_lines(facts: dict[str, Any]) -> list[str]:
             f"part{'s' if len(facts['parts']) > 1 else ''}"
         )
         lines += [*_kind_lines(facts), *_part_lines(facts["part_sizes"])]
-    return [*lines, *card_lines(facts["cards"]), *doubt_lines(facts)]
+    return [*lines, *lamp_lines(facts["lamps"]), *card_lines(facts["cards"]), *doubt_lines(facts)]
 
 
 def doubt_lines(facts: dict[str, Any]) -> list[str]:

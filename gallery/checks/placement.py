@@ -10,6 +10,7 @@ from scenes.setups.placement_words.facts import placement_facts, placement_lines
 
 from .arrangement import doubt_lines
 from .lamp import lamp_warnings
+from .mixed_light import mismatches, mixed_light_facts, mixed_light_lines
 from .setup import setup_warnings
 
 
@@ -23,12 +24,14 @@ def setup_facts(arrangement: ResolvedArrangement, name: str) -> dict[str, Any]:
     """
     placed = place_setup(name, arrangement)
     warnings = [warning for lamp in placed.lamps for warning in lamp_warnings(lamp.lamp)]
-    warnings += setup_warnings(placed, arrangement.declared.room)
+    mixed = mismatches(placed, arrangement.declared.room)
+    warnings += [*mixed_light_lines(mixed), *setup_warnings(placed, arrangement.declared.room)]
     return {
         "title": arrangement.title,
         "setup": placed.name,
         "reads_as": placed.reads_as,
         "placement": placement_facts(placed, arrangement.declared.camera),
+        "mixed_light": mixed_light_facts(mixed),
         "doubts": list(dict.fromkeys(warnings)),
     }
 

@@ -24,6 +24,7 @@ def proof(
     from gallery.captions.facts import frame_facts
     from gallery.captions.frame import frame_lines
     from gallery.checks.arrangement import unmatched_patterns
+    from gallery.checks.mixed_light import mismatches, mixed_light_lines
     from gallery.checks.setup import setup_warnings
     from gallery.files.pictures import write_picture
     from gallery.frames.shots import shots_of
@@ -40,7 +41,8 @@ def proof(
     if as_json:
         print_json(frame_facts(frame))
         return
-    unwise = setup_warnings(frame.setup, arrangement.declared.room)
+    room = arrangement.declared.room
+    unwise = [*mixed_light_lines(mismatches(frame.setup, room)), *setup_warnings(frame.setup, room)]
     warnings = dict.fromkeys([*unmatched_patterns(arrangement), *unwise])
     print_lines(
         str(path), *placement_lines(placement_facts(frame.setup, frame.shot.camera)), *frame_lines(frame), *warnings

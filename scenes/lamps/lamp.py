@@ -11,6 +11,7 @@ from typing import Any, Final
 import numpy as np
 
 from materials.arrays import Vector
+from materials.light.colour_temperature import cct_duv
 from materials.light.spectra import Spectrum
 from scenes.arrangement.folder import Folder
 from scenes.arrangement.lamp_model import CompleteLamp
@@ -76,6 +77,14 @@ class Lamp:
     def source(self) -> LightSource:
         """What makes its light."""
         return light_source_of(self.model)
+
+    @cached_property
+    def cct(self) -> float | None:
+        """Its correlated colour temperature, K; None of coloured light."""
+        try:
+            return cct_duv(self.spectrum)[0]
+        except ValueError:
+            return None
 
     @property
     def bare_lumens(self) -> float:

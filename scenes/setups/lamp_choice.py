@@ -8,6 +8,7 @@ from functools import cache
 from pathlib import Path
 from typing import Final
 
+from materials.light.led import WHITE_LED_RANGE
 from materials.packaged import packaged_toml
 from scenes.arrangement.folder import Folder
 from scenes.arrangement.kit_model import Kit
@@ -85,19 +86,30 @@ def _area_cm2(lamp: Lamp) -> float:
 
 
 def _lent(wanted: Sequence[SetupLamp], taken: Sequence[Lamp]) -> list[Lamp]:
-    """Return generic lamps for those that are not owned, each under a name of its own."""
+    """Return generic lamps for those that are not owned, each under its own name, of the first owned's white."""
     names, spare, lent = {lamp.name for lamp in taken}, list[Lamp](), []
     for setup_lamp in wanted:
         spare = spare or list(generic_lamps())
         generic = _by_preference(setup_lamp, spare)[0]
         spare.remove(generic)
-        lent.append(generic.named(_free_name(generic.name, names)))
+        lent.append(_of_white(generic, taken[0]).named(_free_name(generic.name, names)))
         names.add(lent[-1].name)
     return lent
 
 
+def _of_white(generic: Lamp, owned: Lamp) -> Lamp:
+    """Return a generic lamp set to the colour temperature of one that is owned, as far as LEDs have it."""
+    if owned.cct is None or generic.cct is None or round(owned.cct) == round(generic.cct):
+        return generic
+    warmest, coolest = WHITE_LED_RANGE
+    kelvin = float(round(min(max(owned.cct, warmest), coolest)))
+    low, high = generic.model.kelvin_range or (kelvin, kelvin)
+    colour = {"kelvin": kelvin} if low <= kelvin <= high else {"kelvin": kelvin, "spectrum": "led"}
+    return resolve_lamp({**generic.stated, **colour}, generic.folder, ())
+
+
 def _lending(wanted: SetupLamp, lamp: Lamp, needed: int, owned: int) -> str:
-    return f"needs {needed} lamps, {owned} owned: a generic {lamp.model.kind} is the {wanted.role}"
+    return f"needs {needed} lamps, {owned} owned: a generic {lamp.model.kind} of {lamp.cct:.0f} K is the {wanted.role}"
 
 
 def _undirected(wanted: SetupLamp, lamp: Lamp) -> list[str]:

@@ -217,4 +217,4 @@ def test_more_lamps_than_are_owned_is_no_error_and_is_said(folder: Path) -> None
     (folder / "a.toml").write_text(ARRANGEMENT + LAMP)
     ran = run(folder, "check", "a.toml")
     assert (ran.returncode, ran.stderr) == (0, "")
-    assert "- three-point needs 3 lamps, 1 owned: a generic panel is the fill\n" in ran.stdout
+    assert "- three-point needs 3 lamps, 1 owned: a generic panel of 4000 K is the fill\n" in ran.stdout

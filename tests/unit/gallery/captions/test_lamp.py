@@ -19,7 +19,8 @@ def test_a_lamp_is_captioned_by_its_colour_and_its_dimmer(dimmer: float, caption
 @pytest.mark.parametrize(
     ("kelvin", "dimmer", "caption"),
     [
-        (3000, 0.5, "key 4000 K 100 % + lamp 2 3000 K 50 %"),
+        (3000, 0.5, "key 4000 K 100 % + lamp 2 3000 K 50 %, 83 mired apart"),
+        (3750, 0.5, "key 4000 K 100 % + lamp 2 3750 K 50 %"),
         (4000, 0.5, "key 100 % + lamp 2 50 %, 4000 K"),
         (3000, 0.0, "key 100 % + lamp 2 off, 4000 K"),
     ],

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -11,7 +12,7 @@ from scenes.arrangement.reading import fill_model
 from scenes.lamps.lamp import Lamp
 from scenes.setups.lamp_choice import assignments, generic_lamps
 from scenes.setups.setup import Setup, SetupLamp, load_setup, setup_names
-from tests.support.arrangements import resolved
+from tests.support.arrangements import lamp, resolved
 
 
 def owned(*lamps: dict[str, Any]) -> tuple[Lamp, ...]:
@@ -52,8 +53,8 @@ def test_what_is_not_owned_is_lent_and_said() -> None:
     own, lent, small = next(assignments(wanted("next", "next", "smallest"), owned(LARGE)))
     assert (own.lamp.name, own.shortfalls) == ("large", ())
     assert (lent.lamp, small.lamp) == (generic_lamps()[0], generic_lamps()[2])
-    assert lent.shortfalls == ("needs 3 lamps, 1 owned: a generic panel is the role 2",)
-    assert small.shortfalls == ("needs 3 lamps, 1 owned: a generic panel is the role 3",)
+    assert lent.shortfalls == ("needs 3 lamps, 1 owned: a generic panel of 4000 K is the role 2",)
+    assert small.shortfalls == ("needs 3 lamps, 1 owned: a generic panel of 4000 K is the role 3",)
 
 
 def test_a_lamp_lent_beside_one_of_its_name_gets_a_name_of_its_own() -> None:
@@ -62,6 +63,29 @@ def test_a_lamp_lent_beside_one_of_its_name_gets_a_name_of_its_own() -> None:
     assert (own.lamp.name, lent.lamp.name) == (generic.name, f"{generic.name} 2")
     assert lent.lamp.model == generic.model.model_copy(update={"name": lent.lamp.name})
     assert lent.lamp.stated == {**generic.stated, "name": lent.lamp.name}
+
+
+@pytest.mark.parametrize(
+    ("own", "source", "kelvin"),
+    [
+        ({"kelvin": 3200}, "bi-colour LED", 3200), ({"kelvin": 2700}, "LED", 2700),
+        ({"kelvin": 6500}, "LED", 6500), ({"kelvin": 1200}, "LED", 1800),
+        ({"spectrum": "LED-B3"}, "bi-colour LED", 4103),
+    ],
+)  # fmt: skip
+def test_a_lent_lamp_has_the_white_of_the_first_owned(own: dict[str, Any], source: str, kelvin: float) -> None:
+    _, lent = next(assignments(wanted("next", "next"), owned({**LARGE, **own})))
+    assert lent.lamp.source.kind == source
+    assert lent.lamp.cct == pytest.approx(kelvin, abs=2)
+    assert lent.shortfalls == (f"needs 2 lamps, 1 owned: a generic panel of {lent.lamp.cct:.0f} K is the role 2",)
+    assert lent.lamp.lumens == generic_lamps()[0].lumens
+
+
+def test_beside_a_coloured_lamp_a_lent_one_keeps_its_white(tmp_path: Path) -> None:
+    (tmp_path / "blue.csv").write_text("".join(f"{nm},{float(nm < 470)}\n" for nm in range(380, 781, 5)))
+    blue = lamp(tmp_path, size_cm=[20, 14], spectrum="blue.csv")
+    _, lent = next(assignments(wanted("next", "next"), [blue]))
+    assert lent.lamp == generic_lamps()[0]
 
 
 def test_without_lamps_of_ones_own_the_generic_ones_are_taken_without_a_word() -> None:
@@ -80,7 +104,7 @@ def test_a_setup_that_wants_more_lamps_than_there_are_is_still_put_up(own: tuple
     choices = next(assignments(wanted(*["next"] * 6), owned(*own)))
     assert len(choices) == 6
     assert len({choice.lamp.name for choice in choices}) == 6
-    assert choices[-1].shortfalls == (f"needs 6 lamps, {len(own)} owned: a generic panel is the role 6",)
+    assert choices[-1].shortfalls == (f"needs 6 lamps, {len(own)} owned: a generic panel of 4000 K is the role 6",)
 
 
 def test_a_bulb_is_no_lamp_that_shines_one_way_and_is_said_where_it_has_to_be_one() -> None:

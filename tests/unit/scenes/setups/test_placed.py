@@ -232,8 +232,8 @@ def test_a_setup_says_which_lamps_it_lacks_and_is_put_up_all_the_same() -> None:
     placed = place("three-point", arranged(lamps=[{"name": "A", "size_cm": [30, 20]}]), figure())
     assert [lamp.role for lamp in placed.lamps] == ["key", "fill", "rim"]
     assert placed.shortfalls == (
-        "needs 3 lamps, 1 owned: a generic panel is the fill",
-        "needs 3 lamps, 1 owned: a generic panel is the rim",
+        "needs 3 lamps, 1 owned: a generic panel of 4000 K is the fill",
+        "needs 3 lamps, 1 owned: a generic panel of 4000 K is the rim",
     )
 
 

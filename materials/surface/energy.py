@@ -17,12 +17,14 @@ import numpy as np
 from materials.arrays import Array, frozen
 from materials.light.spectra import Spectrum
 
+from .coherence import coherent_fraction, scattered_fraction
+from .conductor import FresnelDip, hemispherical_reflectance
 from .fresnel import fresnel
 from .microfacets import smith_g1
 
 MIN_ALPHA: Final = 1e-3
 """GGX alpha; a smoother surface counts as this."""
-COSINES: Final = frozen(np.linspace(0.0, 1.0, 64))
+COSINES: Final = frozen(np.linspace(0.0, 1.0, 128))
 """The cosines to the normal at which albedos and coupling factors are tabulated."""
 _AZIMUTHS: Final = 24
 _HEIGHTS: Final = 200
@@ -31,14 +33,15 @@ _ROUNDS: Final = 200
 
 @lru_cache(maxsize=256)
 def directional_albedo(roughness: float, index: float | None = None) -> Array:
-    """Return the single-scattering directional albedo of a GGX surface at `COSINES`, (64,) within 0 to 1, read-only.
+    """Return the directional albedo of a surface's specular lobe at `COSINES`, (128,) within 0 to 1, read-only.
 
     Parameters
     ----------
     roughness
         GGX alpha, 0 to 1.
     index
-        Refractive index of a dielectric, whose facets reflect after Fresnel; without it facets reflect all.
+        Refractive index of a dielectric, whose facets reflect after Fresnel, and in part as a mirror image
+        (`coherence`); without it facets reflect all.
 
     Raises
     ------
@@ -48,7 +51,7 @@ def directional_albedo(roughness: float, index: float | None = None) -> Array:
     Notes
     -----
     The mean over visible normals (Dupuy and Benyoub, "Sampling visible GGX normals with spherical caps", 2023) of the
-    facets' reflectance times Smith's G1 of the outgoing direction.
+    facets' reflectance times Smith's G1 of the outgoing direction: light that is scattered once.
     """
     if not 0 <= roughness <= 1:
         raise ValueError(f"roughness lies between 0 and 1, not {roughness}")
@@ -72,21 +75,23 @@ def diffuse_coupling(albedo: Array) -> Array:
     return np.asarray((1.0 - albedo) / np.sqrt(lost))
 
 
-def multiple_scattering_tint(reflectance: Spectrum, roughness: float) -> Spectrum:
+def multiple_scattering_tint(normal: Spectrum, roughness: float, dip: FresnelDip) -> Spectrum:
     """Return the tint, (351,), of light that leaves a metal after two reflections or more.
 
-    F2 E / (1 - F (1 - E)) for facets of reflectance F and the hemispherical albedo E of lossless facets (Kulla and
-    Conty 2017): 1 for a white metal, deeper than F for a coloured one.
+    F2 E / (1 - F (1 - E)) for the hemispherical reflectance F of facets that reflect `normal` at normal incidence and
+    the hemispherical albedo E of lossless facets (Kulla and Conty 2017): 1 for a white metal, deeper than F for a
+    coloured one.
     """
     lost = 1 - hemispherical_albedo(directional_albedo(roughness))
-    return np.asarray(multiply_scattered(reflectance, lost))
+    return np.asarray(multiply_scattered(normal, lost, dip))
 
 
-def multiply_scattered(reflectance: Any, lost: Any) -> Any:
+def multiply_scattered(normal: Any, lost: Any, dip: tuple[Any, Any]) -> Any:
     """Return F2 (1 - l) / (1 - F l) of a metal's F, with l = 1 - E the part `lost` to single scattering.
 
-    Arrays, or kernel lanes.
+    Arrays, or kernel lanes; arguments else as for `multiple_scattering_tint`.
     """
+    reflectance = hemispherical_reflectance(normal, dip)
     return reflectance * reflectance * (1.0 - lost) / (1.0 - reflectance * lost)
 
 
@@ -120,7 +125,7 @@ def body_coupling(roughness: float, index: float, flake_fraction: float, flake_r
 
 @lru_cache(maxsize=64)
 def _specular_matrix(roughness: float) -> Array:
-    """Return the light that lossless facets reflect between each two of `COSINES`, (64, 64): rows sum to the albedo."""
+    """Return the light that lossless facets reflect between two of `COSINES`, (128, 128): rows sum to the albedo."""
     rows = []
     for cosine in _off_horizon():
         reflections = _reflections(cosine, max(roughness, MIN_ALPHA))
@@ -149,8 +154,13 @@ def _off_horizon() -> list[float]:
 
 def _albedo(cosine: float, alpha: float, index: float | None) -> float:
     reflections = _reflections(cosine, alpha)
-    reflected = 1.0 if index is None else fresnel(np.clip(reflections.at_facet, 1e-6, 1.0), index)
-    return float((reflected * reflections.weights).sum())
+    if index is None:
+        return float(reflections.weights.sum())
+    reflected = fresnel(np.clip(reflections.at_facet, 1e-6, 1.0), index)
+    weights = reflections.weights * scattered_fraction(cosine, reflections.outgoing, alpha)
+    mirrored = fresnel(cosine, index) * coherent_fraction(cosine, alpha)
+    # within half a degree of the horizon the sum can pass 1 by a thousandth, of a rough surface of index 2 and above
+    return min(1.0, float(mirrored + (reflected * weights).sum()))
 
 
 class _Reflections(NamedTuple):

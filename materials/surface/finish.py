@@ -12,6 +12,7 @@ from materials.arrays import frozen
 from materials.light.observer import WAVELENGTHS_NM
 from materials.light.spectra import Spectrum, luminance_factor
 
+from .conductor import NO_DIP, FresnelDip
 from .energy import multiple_scattering_tint
 from .fresnel import normal_reflectance
 from .glossmeter import paint_roughness_from_gloss, roughness_from_gloss
@@ -34,7 +35,7 @@ class Finish:
         ``clear``: glass or clear plastic, which transmits light unscattered.
     base
         (351,) reflectance of the body, 0 to 1, read-only, without the specular reflection. Of a metal, the reflectance
-        of its facets; of what is clear, the transmittance of half
+        of its facets at normal incidence; of what is clear, the transmittance of half
         a pane, without the reflection of its surface.
     roughness
         GGX alpha of the surface, 0 (mirror-smooth) to 1; 0 and without meaning where there is no specular lobe.
@@ -46,6 +47,9 @@ class Finish:
         The fraction, 0 to 1, of the body of a ``plastic`` that reflects as metal: flakes, or 1 for a lacquered metal.
     flake_roughness
         GGX alpha of that metal as seen through a smooth surface.
+    dip
+        How a bare ``metal`` reflects towards grazing angles. Under a coat the light is refracted to within 42 degrees
+        of the normal, where the reflectance is that at normal incidence.
 
     Raises
     ------
@@ -60,6 +64,7 @@ class Finish:
     transmittance: Spectrum = field(default_factory=lambda: np.zeros(WAVELENGTHS_NM.shape))
     flake_fraction: float = 0.0
     flake_roughness: float = 0.0
+    dip: FresnelDip = NO_DIP
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "base", _reflectance(self.base))
@@ -94,9 +99,12 @@ class Finish:
         return cls("plastic", reflectance, paint_roughness_from_gloss(float(gloss_units), luminance))
 
     @classmethod
-    def metal(cls, base: float | Spectrum, roughness: float) -> Finish:
-        """Return a conductor of reflectance `base` at normal incidence and GGX alpha `roughness`."""
-        return cls("metal", _reflectance(base), float(roughness))
+    def metal(cls, base: float | Spectrum, roughness: float, dip: FresnelDip = NO_DIP) -> Finish:
+        """Return a conductor of reflectance `base` at normal incidence and GGX alpha `roughness`.
+
+        Towards grazing angles it rises after Schlick, less `dip`.
+        """
+        return cls("metal", _reflectance(base), float(roughness), dip=dip)
 
     @classmethod
     def flake_paint(
@@ -155,19 +163,13 @@ class Finish:
 
     @property
     def secondary_tint(self) -> Spectrum:
-        """Tint of the secondary lobe, (351,): specular, multiple scattering or transmission."""
-        match self.kind:
-            case "metal":
-                return multiple_scattering_tint(self.base, self.roughness)
-            case "diffuser":
-                return self.transmittance
-            case "matt":
-                return np.zeros_like(self.base)
-            case _:
-                return np.ones_like(self.base)
+        """Tint of the secondary lobe, (351,): multiple scattering or transmission; 0 where there is none."""
+        if self.kind == "metal":
+            return multiple_scattering_tint(self.base, self.roughness, self.dip)
+        return self.transmittance
 
     def _key(self) -> tuple[object, ...]:
-        numbers = (self.roughness, self.index, self.flake_fraction, self.flake_roughness)
+        numbers = (self.roughness, self.index, self.flake_fraction, self.flake_roughness, *self.dip)
         return self.kind, self.base.tobytes(), self.transmittance.tobytes(), numbers
 
     def __eq__(self, other: object) -> bool:

@@ -2,7 +2,7 @@
 
 The meter sends a beam of a small angular spread onto a surface and measures the flux within a rectangular receptor
 about the mirror direction. Polished black glass of index 1.567 reads 100. The surface here is a rough dielectric, GGX
-microfacets under the exact Fresnel equations, over a black or a Lambertian body.
+microfacets under the exact Fresnel equations and the mirror image of `coherence`, over a black or a Lambertian body.
 """
 
 from __future__ import annotations
@@ -15,6 +15,7 @@ from numpy.typing import ArrayLike
 
 from materials.arrays import Array, frozen
 
+from .coherence import coherent_fraction, scattered_fraction
 from .fresnel import fresnel, hemispherical_fresnel
 from .microfacets import ggx_distribution, smith_g1
 
@@ -170,8 +171,9 @@ def _ray_fraction(roughness: float, index: float, ray: tuple[float, float, float
     half_plane, half_across = np.radians(receptor) / 2
     x, x_weights = _peaked_nodes(in_plane, half_plane, 2 * roughness)
     y, y_weights = _peaked_nodes(across, half_across, 2 * roughness * np.cos(angle))
-    lobe = _specular_lobe(incoming, _direction((angle + x)[:, None], y[None, :]), roughness, index)
-    return float(x_weights @ (lobe * np.cos(y)) @ y_weights)
+    lobe = _scattered_lobe(incoming, _direction((angle + x)[:, None], y[None, :]), roughness, index)
+    mirrored = float(fresnel(incoming[2], index) * coherent_fraction(incoming[2], roughness))
+    return mirrored + float(x_weights @ (lobe * np.cos(y)) @ y_weights)
 
 
 @cache
@@ -195,12 +197,13 @@ def _direction(polar: ArrayLike, across: Array) -> Array:
     return np.stack([np.sin(polar) * np.cos(across), np.sin(across), np.cos(polar) * np.cos(across)], axis=-1)
 
 
-def _specular_lobe(incoming: Array, outgoing: Array, roughness: float, index: float) -> Array:
-    """Return BRDF times cosine, D G F / (4 cos i), per steradian."""
+def _scattered_lobe(incoming: Array, outgoing: Array, roughness: float, index: float) -> Array:
+    """Return BRDF times cosine, D G F / (4 cos i), per steradian, of what is not reflected as a mirror image."""
     half = incoming + outgoing
     half /= np.linalg.norm(half, axis=-1, keepdims=True)
     shadowing = smith_g1(incoming[..., 2], roughness) * smith_g1(outgoing[..., 2], roughness)
-    reflected: Array = fresnel(half @ incoming, index) * ggx_distribution(half, roughness) * shadowing
+    fraction = scattered_fraction(incoming[..., 2], outgoing[..., 2], roughness)
+    reflected: Array = fresnel(half @ incoming, index) * ggx_distribution(half, roughness) * shadowing * fraction
     return reflected / (4 * incoming[..., 2])
 
 

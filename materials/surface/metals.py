@@ -1,4 +1,4 @@
-"""Metals by name: their reflectance at normal incidence, from published optical constants."""
+"""Metals by name: their reflectance, at normal incidence and towards grazing, from published optical constants."""
 
 from __future__ import annotations
 
@@ -15,6 +15,7 @@ from materials.light.observer import WAVELENGTHS_NM
 from materials.light.spectra import Spectrum
 from materials.packaged import packaged_toml
 
+from .conductor import FresnelDip
 from .fresnel import normal_reflectance
 
 _EV: Final = PLANCK_CONSTANT * SPEED_OF_LIGHT / ELEMENTARY_CHARGE / (WAVELENGTHS_NM * 1e-9)
@@ -59,6 +60,12 @@ def metal_reflectance(name: str, index_outside: float = 1.0) -> Spectrum:
     Raises KeyError for a metal that is not in the table.
     """
     return frozen(normal_reflectance(named_metals()[name].index, index_outside))
+
+
+@lru_cache(maxsize=64)
+def metal_dip(name: str) -> FresnelDip:
+    """Return how a metal in air reflects towards grazing angles; KeyError for a metal that is not in the table."""
+    return FresnelDip.of(named_metals()[name].index)
 
 
 def _metal(table: dict[str, Any]) -> Metal:

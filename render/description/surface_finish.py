@@ -9,9 +9,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from materials.colour.notation import reflectance_from
+from materials.surface.conductor import NO_DIP
 from materials.surface.finish import COAT_INDEX, Finish
 from materials.surface.fresnel import internal_hemispherical_fresnel
-from materials.surface.metals import metal_reflectance
+from materials.surface.metals import metal_dip, metal_reflectance
 from scenes.mesh.colour_map import ColourMap
 from scenes.mesh.opacity_map import OpacityMap
 from scenes.subject.part_finishes import PartFinishes, PartRule
@@ -84,12 +85,13 @@ def _uncoated(rule: PartRule, colour: str | None, index_outside: float) -> Finis
     if part.clear:
         clear = Finish.clear(STYRENE_TRANSMITTANCE if base is None else base, STYRENE_INDEX)
         return clear.under_topcoat(part.gloss) if part.gloss else clear
+    dip = NO_DIP
     if base is None and isinstance(part.metal, str):
-        base = metal_reflectance(part.metal, index_outside)
+        base, dip = metal_reflectance(part.metal, index_outside), metal_dip(part.metal)
     if base is None:
         base = reflectance_from(colour or BARE_COLOUR)
     if part.metal:
-        return Finish.metal(base, part.roughness or METAL_ROUGHNESS)
+        return Finish.metal(base, part.roughness or METAL_ROUGHNESS, dip)
     if part.primer:
         return Finish.board(base)
     if part.paint:

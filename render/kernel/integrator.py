@@ -85,7 +85,7 @@ class PathIntegrator:
         value = bsdf.evaluate(incident)
         inverse_pdf = dr.select(value.pdf > 0.0, dr.rcp(value.pdf), 0.0)
         throughput = [
-            before * (primary * value.primary + secondary * value.secondary) * inverse_pdf
+            before * (primary * value.primary + secondary * value.secondary + value.achromatic) * inverse_pdf
             for before, primary, secondary in zip(path.throughput, bsdf.primary_tint, bsdf.secondary_tint, strict=True)
         ]
         direction = frame.to_world(incident)
@@ -119,12 +119,14 @@ class PathIntegrator:
                 continue
             value = bsdf.evaluate(frame.to_local(dr.normalize(sample.point - path.point.position)))
             weight = sample.radiance * emitter_sampling_weight(sample.pdf, value.pdf) / sample.pdf
-            is_lit = path.active & (weight * (value.primary + value.secondary) > 0.0)
+            is_lit = path.active & (weight * (value.primary + value.secondary + value.achromatic) > 0.0)
             is_lit &= ~self.scene.occluders.is_occluded(path.point, sample.point, is_lit)
             weight = dr.select(is_lit, weight, 0.0)
-            attenuated = self._attenuated((primary, secondary), path, sample.point, is_lit)
-            after = _add_scaled(before, weight * value.primary, attenuated[0])
-            radiance.append(_add_scaled(after, weight * value.secondary, attenuated[1]))
+            lobes = self._attenuated((primary, secondary, path.throughput), path, sample.point, is_lit)
+            after = before
+            for lobe, factor in zip(lobes, (value.primary, value.secondary, value.achromatic), strict=True):
+                after = _add_scaled(after, weight * factor, lobe)
+            radiance.append(after)
         return radiance
 
     def _attenuated(

@@ -9,7 +9,9 @@ import pytest
 from numpy.typing import NDArray
 
 from materials.light.observer import WAVELENGTHS_NM
-from materials.surface.metals import metal_reflectance, named_metals
+from materials.surface.conductor import approximate_fresnel, conductor_fresnel, hemispherical_reflectance
+from materials.surface.metals import metal_dip, metal_reflectance, named_metals
+from render.kernel.backend import mitsuba
 from tests.support.report import absolute, report
 
 MITSUBA = "n, k of the luxpop and Palik collections, as Mitsuba ships them"
@@ -72,3 +74,43 @@ def test_one_metal_does_not_pass_for_another() -> None:
             if np.abs(metal_reflectance(name) - shipped(other))[70:320:50].max() < TOLERANCES[other]
         }
         assert near == {name}
+
+
+FRESNEL = "Fresnel's equations with the published n, k"
+ANGLES_DEG = (0, 45, 60, 75, 85)
+NM = (450, 550, 650)
+
+
+@pytest.mark.parametrize("name", ROWS)
+def test_a_metal_rises_to_grazing_as_its_constants_say(name: str) -> None:
+    for nm in NM:
+        index, normal = named_metals()[name].index[nm - 380], metal_reflectance(name)[nm - 380]
+        for angle in ANGLES_DEG:
+            cosine = np.cos(np.radians(angle))
+            expected, got = conductor_fresnel(cosine, index), approximate_fresnel(normal, cosine, metal_dip(name))
+            report(f"{name} at {nm} nm, {angle} degrees", FRESNEL, float(expected), float(got), absolute(0.045))
+
+
+@pytest.mark.parametrize("name", ROWS)
+def test_a_metal_reflects_of_diffuse_light_what_its_constants_say(name: str) -> None:
+    nodes, weights = np.polynomial.legendre.leggauss(64)
+    cosine = (nodes + 1) / 2
+    for nm in NM:
+        index, normal = named_metals()[name].index[nm - 380], metal_reflectance(name)[nm - 380]
+        expected = weights @ (conductor_fresnel(cosine, index) * cosine)
+        got = hemispherical_reflectance(normal, metal_dip(name))
+        report(f"{name} at {nm} nm, diffuse light", FRESNEL, float(expected), float(got), absolute(0.01))
+
+
+@pytest.mark.parametrize("name", ROWS)
+def test_fresnels_equations_are_those_of_the_renderers_conductor(name: str) -> None:
+    import drjit as dr
+
+    mi = mitsuba()
+    for angle in ANGLES_DEG:
+        cosine, index = float(np.cos(np.radians(angle))), complex(named_metals()[name].index[170])
+        of_mitsuba = dr.slice(mi.fresnel_conductor(mi.Float(cosine), mi.Complex2f(index.real, index.imag)))
+        got = float(conductor_fresnel(cosine, index))
+        report(
+            f"{name} at 550 nm, {angle} degrees, exact", "Mitsuba's fresnel_conductor", of_mitsuba, got, absolute(1e-5)
+        )

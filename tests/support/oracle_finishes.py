@@ -15,9 +15,12 @@ from numpy.typing import NDArray
 
 from materials.light.observer import WAVELENGTHS_NM
 from materials.light.spectra import Spectrum
+from materials.surface.coherence import COHERENCE, coherent_fraction, scattered_fraction
+from materials.surface.conductor import hemispherical_reflectance
 from materials.surface.energy import COSINES as COSINES_OF_TABLES
 from materials.surface.energy import body_coupling
 from materials.surface.finish import Finish
+from materials.surface.fresnel import fresnel
 from render.kernel.backend import mitsuba
 
 LEAST_ROUGHNESS = 1e-3
@@ -91,8 +94,15 @@ def _sheen_albedo(finish: Finish) -> NDArray[np.float64]:
     for cosine in np.maximum(np.linspace(0.0, 1.0, COSINES), 1e-4):
         met = dr.zeros(mi.SurfaceInteraction3f, GRID * GRID)
         met.wi = mi.Vector3f(*(dr.opaque(mi.Float, float(v)) for v in (np.sqrt(1 - cosine**2), 0.0, cosine)))
-        _, weight = sheen.sample(mi.BSDFContext(), met, mi.Float(0.5), mi.Point2f(u, v))
-        found.append(float(np.mean(np.array(weight[0], dtype=np.float64))))
+        sent, weight = sheen.sample(mi.BSDFContext(), met, mi.Float(0.5), mi.Point2f(u, v))
+        weights = np.array(weight[0], dtype=np.float64)
+        if finish.kind == "plastic":
+            alpha = max(finish.roughness, LEAST_ROUGHNESS)
+            outgoing = np.maximum(np.array(sent.wo.z, dtype=np.float64), 0.0)
+            weights *= scattered_fraction(cosine, outgoing, alpha)
+            found.append(float(weights.mean() + fresnel(cosine, finish.index) * coherent_fraction(cosine, alpha)))
+        else:
+            found.append(float(weights.mean()))
     return np.array(found)
 
 
@@ -117,12 +127,15 @@ def _with_lobe(finish: Finish, props: Any) -> Any:
             self.share = 0.5  # of samples that the diffuse lobe takes
             if self.is_sheet:
                 return
-            self.sheen = mi.load_dict(sheen_dict(finish, spectrum_dict(finish.base)))
+            self.sheen = mi.load_dict(sheen_dict(finish, spectrum_dict(WHITE)))
+            self.mirror = mi.load_dict(sheen_dict(replace(finish, roughness=0.0), spectrum_dict(WHITE)))
+            self.alpha = max(finish.roughness, LEAST_ROUGHNESS)
             albedo = sheen_albedo(finish)
             cosines = np.linspace(0, 1, COSINES)
             mean = float(2 * np.trapezoid(albedo * cosines, cosines))
             self.table = mi.Float(((1 - albedo) / np.sqrt(max(1 - mean, 1e-9))).astype(np.float32))
-            late = finish.base**2 * mean / (1 - finish.base * (1 - mean))  # Kulla and Conty 2017
+            met = hemispherical_reflectance(finish.base, finish.dip)
+            late = met**2 * mean / (1 - met * (1 - mean))  # Kulla and Conty 2017
             self.share = float(np.clip(1 - mean, 0.01, 0.5)) if finish.kind == "metal" else 0.5
             self.lobe = mi.load_dict(spectrum_dict(late if finish.kind == "metal" else finish.base))
             if finish.flake_fraction:
@@ -138,6 +151,21 @@ def _with_lobe(finish: Finish, props: Any) -> Any:
             low, high = dr.gather(mi.Float, self.table, cell), dr.gather(mi.Float, self.table, cell + 1)
             return dr.lerp(low, high, place - mi.Float(cell))
 
+        def coherent(self, cosine: Any) -> Any:
+            return dr.exp(-COHERENCE * self.alpha * cosine * cosine)
+
+        def shine(self, ctx: Any, si: Any, wo: Any, active: Any) -> Any:
+            scattered = self.sheen.eval(ctx, si, wo, active)
+            if finish.kind == "metal":
+                rest = 1 - dr.maximum(dr.dot(si.wi, dr.normalize(si.wi + wo)), 0)
+                rise, error = rest**5, (1 - rest) * rest**6
+                normal = self.first.eval(si, active)
+                fall = finish.dip.offset + finish.dip.slope * normal
+                return scattered * (normal + (1 - normal) * rise - fall * error)
+            one, other = self.coherent(si.wi.z), self.coherent(wo.z)
+            image = self.mirror.eval(ctx, si, wo, active) * dr.sqrt(one * other)
+            return image + scattered * dr.sqrt((1 - one) * (1 - other))
+
         def sample(self, ctx: Any, si: Any, s1: Any, s2: Any, active: Any = True) -> Any:
             bs = dr.zeros(mi.BSDFSample3f)
             wo = mi.warp.square_to_cosine_hemisphere(s2)
@@ -146,7 +174,12 @@ def _with_lobe(finish: Finish, props: Any) -> Any:
                 wo.z = dr.select(si.wi.z < 0, -wo.z, wo.z)
             else:
                 mirrored, _ = self.sheen.sample(ctx, si, s1, s2, active)
-                wo = dr.select(s1 < self.share, wo, mirrored.wo)
+                shiny = mirrored.wo
+                if finish.kind == "plastic":
+                    image, _ = self.mirror.sample(ctx, si, s1, s2, active)
+                    is_image = s1 > 1 - (1 - self.share) * self.coherent(si.wi.z)
+                    shiny = dr.select(is_image, image.wo, shiny)
+                wo = dr.select(s1 < self.share, wo, shiny)
                 if finish.flake_fraction:
                     inner, _ = self.flakes.sample(ctx, si, s1, s2, active)
                     wo = dr.select(s1 < self.share * finish.flake_fraction, inner.wo, wo)
@@ -166,7 +199,7 @@ def _with_lobe(finish: Finish, props: Any) -> Any:
                 even = dr.lerp(even, self.flakes.eval(ctx, si, wo, active)[0], finish.flake_fraction)
             lobe = self.lobe.eval(si, active) * self.through(si.wi.z) * self.through(wo.z) * even
             valid = active & (si.wi.z > 0) & (wo.z > 0)
-            return dr.select(valid, lobe + self.sheen.eval(ctx, si, wo, active), 0)
+            return dr.select(valid, lobe + self.shine(ctx, si, wo, active), 0)
 
         def pdf(self, ctx: Any, si: Any, wo: Any, active: Any = True) -> Any:
             even = dr.abs(wo.z) * dr.inv_pi
@@ -175,7 +208,10 @@ def _with_lobe(finish: Finish, props: Any) -> Any:
             if finish.flake_fraction:
                 even = dr.lerp(even, self.flakes.pdf(ctx, si, wo, active), finish.flake_fraction)
             valid = active & (si.wi.z > 0) & (wo.z > 0)
-            return dr.select(valid, dr.lerp(self.sheen.pdf(ctx, si, wo, active), even, self.share), 0)
+            shiny = self.sheen.pdf(ctx, si, wo, active)
+            if finish.kind == "plastic":
+                shiny = dr.lerp(shiny, self.mirror.pdf(ctx, si, wo, active), self.coherent(si.wi.z))
+            return dr.select(valid, dr.lerp(shiny, even, self.share), 0)
 
         def eval_pdf(self, ctx: Any, si: Any, wo: Any, active: Any = True) -> Any:
             return self.eval(ctx, si, wo, active), self.pdf(ctx, si, wo, active)

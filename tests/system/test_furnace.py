@@ -10,6 +10,7 @@ import numpy as np
 import pytest
 
 from materials.arrays import Array
+from materials.surface.conductor import NO_DIP, FresnelDip
 from materials.surface.energy import COSINES, directional_albedo, multiple_scattering_tint
 from materials.surface.finish import Finish
 from render.description.scene import Camera, Geometry
@@ -17,6 +18,7 @@ from render.images.bands import RANGE_NM
 from render.kernel.trace import Tracer
 from scenes.geometry import direction_round
 from scenes.lamps.emitter_shape import ROOM
+from tests.support.bsdfs import metal_facets
 from tests.support.light import DOWN, UP, board, check, meter, read, tracer
 from tests.support.report import relative
 
@@ -35,6 +37,7 @@ WHITE = {
     "white pearl under matt": Finish.flake_paint(1.0, 5, 0.3, 0.3),
     "white metal under gloss": Finish.metal(1.0, 0.05).under_topcoat(80),
     "white metal under matt": Finish.metal(1.0, 0.2).under_topcoat(5),
+    "a dipping white metal": Finish.metal(1.0, 0.3, FresnelDip(9.0, -9.0)),
     "white board": Finish.board(1.0),
     "diffuser of .3 and .7": Finish.diffuser(0.3, 0.7),
 }
@@ -90,11 +93,11 @@ def test_a_grey_metal_returns_its_facets_share_and_a_deeper_one_of_the_rest_at_e
     alpha: float, base: float
 ) -> None:
     finish = Finish.metal(base, alpha)
-    late = float(multiple_scattering_tint(finish.base, alpha)[0])
+    late = float(multiple_scattering_tint(finish.base, alpha, NO_DIP)[0])
     for angle in ANGLES_DEG:
-        facets = at_once(angle, alpha)
         case = f"metal of alpha {alpha:g}, base {base}, {angle} degrees"
-        expected = base * facets + late * (1 - facets)
+        rest = 1 - at_once(angle, alpha)
+        expected = metal_facets(base, alpha, float(np.cos(np.radians(angle)))) + late * rest
         check(case, BELOW_WHITE, expected, returned_share(finish, angle), relative(0.005))
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Any, Final
+from typing import Final
 
 import numpy as np
 import pytest
@@ -13,17 +13,15 @@ from hypothesis import strategies as st
 
 from materials.arrays import Array
 from materials.light.spectra import blackbody
+from materials.surface.conductor import FresnelDip
 from materials.surface.energy import COSINES, directional_albedo, multiple_scattering_tint
 from materials.surface.finish import Finish
-from render.description.scene import Geometry, Surface, setup_geometry
+from render.description.scene import Geometry, setup_geometry
 from render.images.lamp_images import LampImage, LitLamp, lamp_xyz, scene_xyz
 from render.kernel.backend import mitsuba
 from render.kernel.meters import irradiance
-from render.kernel.surface_point import SurfacePoint
-from render.kernel.surfaces.bsdf import Bsdf, BsdfValue
-from render.kernel.surfaces.bsdf_table import BsdfTable
+from render.kernel.surfaces.bsdf import BsdfValue
 from render.kernel.trace import Tracer
-from render.kernel.wavelengths import SampledWavelengths
 from scenes.arrangement.arrangement import Arrangement
 from scenes.arrangement.reading import fill_model
 from scenes.geometry import axes_facing
@@ -31,6 +29,7 @@ from scenes.lamps.emitter_shape import ROOM, EmitterShape
 from scenes.setups.placed import AS_PLACED
 from scenes.subject.part_finishes import PartFinishes
 from tests.support.arrangements import place, subject_in
+from tests.support.bsdfs import bsdf_of, dielectric_albedo, metal_facets
 from tests.support.light import CAMERA, board, lamp_image, meter
 from tests.support.significance import Estimate, mean_ratio
 from tests.support.still_life import FINISHES, still_life
@@ -39,7 +38,6 @@ few = settings(
     max_examples=6, deadline=None, derandomize=True, database=None, suppress_health_check=[HealthCheck.too_slow]
 )
 more = settings(few, max_examples=25)
-WAVELENGTHS: Final = 4
 GRID: Final = 512
 LAMP: Final = {"name": "A", "size_cm": [20, 14], "at_cm": [-60, -80, 90], "aim_cm": [0, 0, 10]}
 
@@ -52,6 +50,7 @@ finishes = st.one_of(
     st.builds(lambda base, alpha, index: Finish("plastic", np.full(351, base), alpha, index), shares, roughnesses,
               st.floats(1.2, 2.5)),
     st.builds(Finish.metal, shares, roughnesses),
+    st.builds(lambda base, alpha: Finish.metal(base, alpha, FresnelDip(9.0, -9.0)), st.floats(0.5, 1.0), roughnesses),
     st.builds(lambda base, alpha, share, inner: Finish("plastic", np.full(351, base), alpha, flake_fraction=share,
               flake_roughness=inner), shares, roughnesses, shares, roughnesses),
     st.builds(lambda rho, tau: Finish.diffuser(rho, (1 - rho) * tau), shares, shares),
@@ -223,7 +222,7 @@ def test_a_finish_is_the_same_when_lamp_and_eye_change_places(finish: Finish, se
         (bsdf_of(finish, mi.Vector3f(a.T)).evaluate(mi.Vector3f(b.T)), np.abs(b[:, 2]))
         for a, b in ((outgoing, incident), (incident * side, outgoing * side))
     )
-    for lobe in ("primary", "secondary"):
+    for lobe in ("primary", "secondary", "achromatic"):
         one, other = (without_cosine(value, lobe, cosine) for value, cosine in (there, again))
         np.testing.assert_allclose(one, other, rtol=3e-4, atol=1e-6)
 
@@ -239,20 +238,6 @@ def direction(cosine: float, turn: float) -> Array:
     return np.array([sine * np.cos(turn), sine * np.sin(turn), cosine])
 
 
-def bsdf_of(finish: Finish, outgoing: Any) -> Bsdf:
-    """Return the BSDF of a finish for local outgoing directions."""
-    mi = mitsuba()
-    count = outgoing.shape[1]
-    wavelengths = SampledWavelengths(WAVELENGTHS, mi.UInt32(np.zeros(count, np.uint32)))
-    surface = mi.UInt32(np.zeros(count, np.uint32))
-    plate = Surface("plate", "card", np.eye(3, dtype=np.float32), None, np.array([[0, 1, 2]], np.int32), finish)
-    at = mi.Vector3f(0.0)
-    point = SurfacePoint(at, at, at, outgoing, surface, mi.Vector2f(0.0))
-    return BsdfTable([plate], WAVELENGTHS).bsdf(
-        point, surface, outgoing, wavelengths, mi.Bool(True), is_washed=mi.Bool(False)
-    )
-
-
 def albedo(finish: Finish, outgoing: Array) -> Array:
     """Return the directional albedo at each of some wavelengths."""
     import drjit as dr
@@ -265,7 +250,9 @@ def albedo(finish: Finish, outgoing: Array) -> Array:
     value = bsdf.evaluate(bsdf.sample(mi.Float(lobe.astype(np.float32)), u, v))
     weight = dr.select(value.pdf > 0, dr.rcp(value.pdf), 0.0)
     tints = zip(bsdf.primary_tint, bsdf.secondary_tint, strict=True)
-    samples = [(first * value.primary + second * value.secondary) * weight for first, second in tints]
+    samples = [
+        (first * value.primary + second * value.secondary + value.achromatic) * weight for first, second in tints
+    ]
     return np.array([np.mean(np.array(sample, dtype=np.float64)) for sample in samples])
 
 
@@ -276,8 +263,9 @@ def formula(finish: Finish, cosine: float) -> float:
         return base
     if finish.kind == "diffuser":
         return base + float(finish.transmittance[0])
-    index = finish.index if finish.kind == "plastic" else None
-    facets = float(np.interp(cosine, COSINES, directional_albedo(finish.roughness, index)))
     if finish.kind == "plastic":
-        return facets + base * (1 - facets)
-    return base * facets + float(multiple_scattering_tint(finish.base, finish.roughness)[0]) * (1 - facets)
+        passes = 1 - float(np.interp(cosine, COSINES, directional_albedo(finish.roughness, finish.index)))
+        return dielectric_albedo(finish.roughness, finish.index, cosine) + base * passes
+    facets = float(np.interp(cosine, COSINES, directional_albedo(finish.roughness)))
+    late = float(multiple_scattering_tint(finish.base, finish.roughness, finish.dip)[0])
+    return metal_facets(base, finish.roughness, cosine, finish.dip) + late * (1 - facets)

@@ -16,7 +16,7 @@ from render.kernel.wavelengths import SampledWavelengths, SpectrumTable
 
 from .bsdf import CLEAR, DIFFUSER, KINDS, METAL, PLASTIC, Bsdf
 from .interface_transmission import InterfaceTransmission
-from .microfacets import fresnel_dielectric
+from .microfacets import coherent_fraction, fresnel_dielectric
 from .opacities import Opacities
 from .textures import Textures
 
@@ -68,13 +68,13 @@ class BsdfTable:
         if self._wash_row_of_surface is not None:
             row = dr.select(is_washed, dr.gather(mi.UInt32, self._wash_row_of_surface, surface, active), row)
         alpha, index, kind, multiple_scale = dr.gather(mi.Vector4f, self._parameters, 2 * row, active)
-        body_alpha, flakes, _, _ = dr.gather(mi.Vector4f, self._parameters, 2 * row + 1, active)
+        body_alpha, flakes, dip_offset, dip_slope = dr.gather(mi.Vector4f, self._parameters, 2 * row + 1, active)
         primary, secondary = self._tints.lookup(row, wavelengths, active, spectra=2)
         if self.textures is not None:
             primary = self.textures.reflectance(primary, point, surface, wavelengths, active & ~is_washed)
             lost = multiple_scale * multiple_scale
             secondary = [
-                dr.select(kind == METAL, multiply_scattered(colour, lost), tint)
+                dr.select(kind == METAL, multiply_scattered(colour, lost, (dip_offset, dip_slope)), tint)
                 for colour, tint in zip(primary, secondary, strict=True)
             ]
         transmission = self._transmission.lookup(row, outgoing.z)
@@ -88,7 +88,8 @@ class BsdfTable:
         facet_probability = dr.select(kind == METAL, 1.0 - transmission * multiple_scale, flakes)
         return Bsdf(
             self._transmission, row, outgoing, transmission, primary, secondary, alpha, index, kind,
-            interface_probability, body_alpha, flakes, facet_probability,
+            coherent_fraction(outgoing.z, alpha), (dip_offset, dip_slope), interface_probability, body_alpha, flakes,
+            facet_probability,
         )  # fmt: skip
 
     def is_clear(self, surface: Any, active: Any) -> Any:
@@ -121,8 +122,9 @@ def _parameters(finish: Finish) -> list[float]:
     """Return the 8 parameters of a row.
 
     GGX alpha; refractive index; kind; of a metal, the factor that makes T the albedo of its multiple scattering; GGX
-    alpha and fraction of metal facets in the body; two unused.
+    alpha and fraction of metal facets in the body; the two numbers of a metal's `FresnelDip`.
     """
     loss = 1.0 - hemispherical_albedo(directional_albedo(finish.roughness)) if finish.kind == "metal" else 0.0
     alpha, body_alpha = (max(alpha, MIN_ALPHA) for alpha in (finish.roughness, finish.body_roughness))
-    return [alpha, finish.index, KINDS[finish.kind], float(np.sqrt(loss)), body_alpha, finish.flake_fraction, 0.0, 0.0]
+    return [alpha, finish.index, KINDS[finish.kind], float(np.sqrt(loss)), body_alpha, finish.flake_fraction,
+            *finish.dip]  # fmt: skip

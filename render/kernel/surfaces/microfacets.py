@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from materials.surface.coherence import COHERENCE
 from render.kernel.backend import mitsuba
 
 
@@ -50,7 +51,38 @@ def fresnel_dielectric(cosine: Any, index: Any) -> Any:
     """Return the unpolarized Fresnel reflectance of a dielectric from outside."""
     import drjit as dr
 
-    c = dr.clip(cosine, 0.0, 1.0)
+    c = _above_0(cosine)
     g = dr.sqrt(index * index - 1.0 + c * c)
     perpendicular, ratio = (g - c) / (g + c), (c * (g + c) - 1.0) / (c * (g - c) + 1.0)
     return 0.5 * perpendicular * perpendicular * (1.0 + ratio * ratio)
+
+
+def coherent_fraction(cosine: Any, alpha: Any) -> Any:
+    """Return the fraction of its light that a rough surface reflects as a mirror image.
+
+    As `materials.surface.coherence` has it; `cosine` is of the angle of incidence.
+    """
+    import drjit as dr
+
+    return dr.exp(-COHERENCE * alpha * dr.square(cosine))
+
+
+def conductor_terms(cosine: Any, dip: tuple[Any, Any]) -> tuple[Any, Any]:
+    """Return p and q such that p F0 + q is the reflectance of a conductor that reflects F0 at normal incidence.
+
+    As `materials.surface.conductor` has it; `dip` are the numbers of a `FresnelDip`.
+    """
+    import drjit as dr
+
+    rest = 1.0 - _above_0(cosine)
+    fourth = dr.square(dr.square(rest))
+    schlick, error = fourth * rest, (1.0 - rest) * fourth * dr.square(rest)
+    offset, slope = dip
+    return 1.0 - schlick - slope * error, schlick - offset * error
+
+
+def _above_0(cosine: Any) -> Any:
+    """Return a cosine, or 0 where it is less; not by `dr.clip`, which LLVM 23 now and then could not compile here."""
+    import drjit as dr
+
+    return dr.select(cosine > 0.0, cosine, 0.0)

@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from materials.surface.coherence import coherent_fraction, scattered_fraction
 from materials.surface.energy import COSINES, diffuse_coupling, directional_albedo
 from materials.surface.fresnel import fresnel
 from materials.surface.glossmeter import (
@@ -21,7 +22,7 @@ from materials.surface.glossmeter import (
 
 
 def traced_gloss(roughness: float, degrees: float, rays: int) -> tuple[float, float]:
-    """Return gloss units and their standard error from rays mirrored by facets drawn at random."""
+    """Return gloss units and their standard error from rays mirrored by facets drawn at random, and as a whole."""
     random = np.random.default_rng(1)
     angle = np.radians(degrees)
     polar = angle + np.radians(SOURCE.in_plane_deg) * (random.random(rays) - 0.5)
@@ -39,7 +40,9 @@ def traced_gloss(roughness: float, degrees: float, rays: int) -> tuple[float, fl
     receptor = RECEPTORS[degrees]
     seen = (abs(in_plane) < receptor.in_plane_deg / 2) & (abs(out_of_plane) < receptor.across_deg / 2)
     shadowing = 4 / np.prod([1 + np.sqrt(1 + roughness**2 * (1 / w[2] ** 2 - 1)) for w in (incoming, outgoing)], axis=0)
+    shadowing *= scattered_fraction(incoming[2], np.maximum(outgoing[2], 0), roughness)
     weight = np.where(seen, fresnel(abs(cosine), 1.5) * shadowing * cosine / (incoming[2] * half[2]), 0)
+    weight += fresnel(incoming[2], 1.5) * coherent_fraction(incoming[2], roughness)  # the source's image lies in it
     scale = 100 / float(fresnel(np.cos(angle), 1.567))
     return scale * float(weight.mean()), scale * float(weight.std()) / np.sqrt(rays)
 

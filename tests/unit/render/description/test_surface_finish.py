@@ -10,7 +10,7 @@ import pytest
 from materials.colour.upsampling import reflectance_from_hex
 from materials.surface.finish import Finish
 from materials.surface.glossmeter import roughness_from_gloss
-from materials.surface.metals import metal_reflectance
+from materials.surface.metals import metal_dip, metal_reflectance
 from materials.surface.saunderson import coated_reflectance
 from render.description.surface_finish import BARE_COLOUR, BARE_GLOSS, METAL_ROUGHNESS, surface_finish
 from scenes.mesh.colour_map import ColourMap
@@ -48,7 +48,10 @@ GREY, BLUE = reflectance_from_hex(BARE_COLOUR), reflectance_from_hex("#2040a0")
         ({"parts": [{"gloss": 70}], "topcoat": 5, "no_topcoat": ["window"]}, Finish.plastic(GREY, 70).under_topcoat(5)),
         ({"parts": [{"gloss": 70}], "topcoat": 5, "no_topcoat": ["window", "HELMET"]}, Finish.plastic(GREY, 70)),
         ({"parts": [{"metal": True, "roughness": 0.01}], "topcoat": 5}, Finish.metal(GREY, 0.01).under_topcoat(5)),
-        ({"parts": [{"metal": "gold"}]}, Finish.metal(metal_reflectance("gold"), METAL_ROUGHNESS)),
+        (
+            {"parts": [{"metal": "gold"}]},
+            Finish.metal(metal_reflectance("gold"), METAL_ROUGHNESS, metal_dip("gold")),
+        ),
         ({"parts": [{"metal": "gold", "base": "#2040a0", "roughness": 0.1}]}, Finish.metal(BLUE, 0.1)),
         (
             {"parts": [{"metal": "gold"}], "topcoat": 5},

@@ -37,5 +37,5 @@ def scattered_fraction(incident: ArrayLike, outgoing: ArrayLike, roughness: floa
 
     What is left of the coherent fraction: the geometric mean for both directions, so that the lobe is reciprocal.
     """
-    left = (1 - coherent_fraction(cosine, roughness) for cosine in (incident, outgoing))
-    return np.sqrt(np.prod(np.broadcast_arrays(*left), axis=0))
+    left, other = (1 - coherent_fraction(cosine, roughness) for cosine in (incident, outgoing))
+    return np.asarray(np.sqrt(left * other))

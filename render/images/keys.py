@@ -10,6 +10,7 @@ import numpy as np
 from materials.colour.primaries import spectral_primaries
 from materials.colour.srgb import linear_srgb_under_d65, srgb_decode
 from materials.light.observer import WAVELENGTHS_NM
+from materials.surface.coherence import COHERENCE
 from materials.surface.energy import (
     COSINES,
     MIN_ALPHA,
@@ -58,8 +59,8 @@ def tables() -> tuple[object, ...]:
         linear_srgb_under_d65(np.eye(WAVELENGTHS_NM.size)),
         srgb_decode(np.arange(256) / 255),
         spectral_primaries(),
-        *(COSINES, MIN_ALPHA, facets, hemispherical_albedo(facets), diffuse_coupling(facets)),
-        *(body_coupling(alpha, index, flakes, flake_alpha), wetted(0.5, 0.6), multiply_scattered(0.5, 0.1)),
+        *(COSINES, MIN_ALPHA, COHERENCE, facets, hemispherical_albedo(facets), diffuse_coupling(facets)),
+        *(body_coupling(alpha, index, flakes, flake_alpha), wetted(0.5, 0.6), multiply_scattered(0.5, 0.1, (0.3, 0.2))),
         *(BAND_COUNT, PLANE_COUNT, CENTRES_NM, RANGE_NM),
         *(values for band in range(BAND_COUNT) for values in band_nodes(band)),
     )

@@ -60,7 +60,8 @@ def main() -> None:
     try:
         app(windows_expand_args=False)  # a wildcard names parts: no file that fits it stands in for it
     except InputError as error:
-        print_note(f"spruelight: {error}")
+        for sentence in error.sentences:
+            print_note(f"spruelight: {sentence}")
         sys.exit(2)
     except OSError as error:
         if error.errno in UNUSABLE_NAME:

@@ -13,8 +13,9 @@ from scenes.arrangement.resolving import ResolvedArrangement, demo_arrangement, 
 from scenes.builtin.standin import STAND_IN, standin_words
 from scenes.errors import InputError
 from scenes.lengths import dimensions_words, size_words
-from scenes.mesh.files.mesh import READABLE
+from scenes.mesh.files.formats import READABLE, is_mesh_name
 from scenes.progress import Progress, no_progress
+from scenes.setups.setup import setup_names
 
 MODEL_SIZES = frozenset({"height_cm", "length_cm", "width_cm"})
 SIZES = MODEL_SIZES | {"real_height_m", "real_length_m", "real_width_m", "unit"}
@@ -46,9 +47,13 @@ def _declared(file: Path | None) -> tuple[Arrangement, Folder]:
         return fill_model({"subject": {"mesh": source}}, Arrangement, source), Folder(Path(), source)
     if file.suffix.lower() == ".toml":
         return read_arrangement(file), Folder(file.parent, source)
-    if file.suffix.lower().lstrip(".") in READABLE:
+    if is_mesh_name(file):
         declared = fill_model({"subject": {"mesh": file.name}}, Arrangement, source)
         return declared, Folder(file.parent, source, trusted=file.name)
+    if source.lower() in setup_names():
+        raise InputError(
+            f"{file} is a setup, and goes before the arrangement, as spruelight proof {file} ARRANGEMENT.toml"
+        )
     raise InputError(
         f"{file}: neither an arrangement (.toml) nor a mesh ({', '.join(sorted(READABLE))}) nor {STAND_IN}NAME"
     )

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from difflib import get_close_matches
-from typing import Final
+from typing import Final, TypeVar
 
 from .text import listed
+
+Thing = TypeVar("Thing")
+Made = TypeVar("Made")
 
 MOST_LISTED: Final = 40
 """Known names, where none is near."""
@@ -14,10 +17,39 @@ LONGEST_WORD: Final = 300
 
 
 class InputError(Exception):
-    """Wrong input: one sentence with the file, the key, the value found and what would be right.
+    """Wrong input: a sentence for each mistake, with the file, the key, the value found and what would be right.
 
-    The command line prints it and exits with status 2.
+    The command line prints them, a line each, and exits with status 2.
     """
+
+    @property
+    def sentences(self) -> tuple[str, ...]:
+        """The sentences, one a mistake."""
+        return tuple(map(str, self.args))
+
+    def __str__(self) -> str:
+        """Return the sentences, a line each."""
+        return "\n".join(self.sentences)
+
+
+def each(make: Callable[[Thing], Made], things: Iterable[Thing]) -> list[Made]:
+    """Return what is made of each thing.
+
+    Raises
+    ------
+    InputError
+        With the sentences on all the things that are wrong.
+    """
+    made: list[Made] = []
+    sentences: list[str] = []
+    for thing in things:
+        try:
+            made.append(make(thing))
+        except InputError as error:
+            sentences += error.sentences
+    if sentences:
+        raise InputError(*sentences)
+    return made
 
 
 class ArrangementError(InputError):

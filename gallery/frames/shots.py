@@ -9,6 +9,7 @@ from typing import Final
 from materials.surface.named_finishes import named_finishes
 from render.description.scene import setup_geometry, with_finishes
 from render.shot import Shot
+from scenes.arrangement.mistakes.synonyms import finish_name
 from scenes.arrangement.reading import fill_model
 from scenes.arrangement.resolving import ResolvedArrangement
 from scenes.arrangement.subject_model import SubjectModel
@@ -81,8 +82,8 @@ def _finished(arrangement: ResolvedArrangement, finish: str) -> PartFinishes:
     if finish == AS_BUILT or arrangement.declared.subject is None:
         return arrangement.finishes
     finishes = named_finishes()
-    if finish in finishes:
-        return replace(arrangement.finishes, topcoat=finishes[finish].gloss_units)
+    if (name := finish_name(finish)) in finishes:
+        return replace(arrangement.finishes, topcoat=finishes[name].gloss_units)
     if finish.replace(".", "", 1).isdecimal():
         data = {"mesh": "", "topcoat": float(finish)}
         return replace(arrangement.finishes, topcoat=fill_model(data, SubjectModel, f"--finish {finish}").topcoat)

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
-from typing import Any, Literal
+from typing import Annotated, Any, Literal, TypeAlias
 
-from pydantic import Field, ValidationInfo, field_validator, model_validator
+from pydantic import BeforeValidator, Field, ValidationInfo, field_validator, model_validator
 
 from materials.colour.upsampling import reflectance_from_hex
 from materials.surface.boards import board_finish, board_name
@@ -24,6 +25,16 @@ LONGEST_SENSOR = 3
 ROOM_LUX = {"dark": 0.0, "evening lamp": 40.0, "lit room": 200.0, "window": 1000.0}
 
 
+def _fraction(value: Any) -> Any:
+    parts = re.fullmatch(r"(\d{1,5})/(\d{1,5})(?: ?s)?", value.strip()) if isinstance(value, str) else None
+    return int(parts[1]) / int(parts[2]) if parts and int(parts[2]) else value
+
+
+Shutter: TypeAlias = Annotated[
+    float, BeforeValidator(_fraction, json_schema_input_type=float | str), Field(gt=0, le=3600)
+]
+
+
 class CameraModel(Model):
     """The camera: position, framing and exposure."""
 
@@ -39,7 +50,7 @@ class CameraModel(Model):
     exposure: Literal["key", "card", "scene"] = Field("key", description="what the exposure is metered by")
     stops: float = Field(0.0, ge=-5, le=5, description="brighter than metered; darker where negative")
     support: Literal["tripod", "hand"] = "tripod"
-    shutter_s: float | None = Field(None, gt=0, le=3600)
+    shutter_s: Shutter | None = Field(None, description='seconds, or a fraction as "1/60"')
     iso: float | None = Field(None, ge=6, le=409600)
     white_balance: Literal["auto"] | Kelvin = "auto"
 

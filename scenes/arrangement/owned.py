@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import PurePosixPath
 from typing import Any
 
+from scenes.errors import InputError, each
 from scenes.lamps.files.photometric import read_photometry
 from scenes.lamps.files.photometry import Photometry
 from scenes.lamps.files.spectrum import read_spectrum
@@ -17,8 +18,9 @@ from .cards.card_model import CardModel
 from .folder import Folder
 from .kit_model import Kit
 from .lamp_model import SPECTRUM_FILES, CompleteLamp, LampModel, lamp_presets, overridden
-from .mistakes import key_of
-from .reading import fill_model, read_model
+from .mistakes.file_kind import is_arrangement, is_setup
+from .mistakes.place import key_of
+from .reading import fill_model, read_toml
 
 POINT_CM = 2.0
 """The diameter of a lamp whose file calls it a point."""
@@ -41,18 +43,18 @@ def owned(arrangement: Arrangement, folder: Folder) -> tuple[tuple[Lamp, ...], t
     if arrangement.kit is None:
         return _lamps(arrangement, {}, folder), arrangement.cards
     path = folder.find("kit", arrangement.kit)
-    kit = read_model(path, Kit)
+    data = read_toml(path)
+    if is_arrangement(data) or is_setup(data):
+        what = "an arrangement" if is_arrangement(data) else "a setup"
+        raise InputError(f"{path} is {what}, and no kit: a kit has [[lamps]] and [[cards]] alone")
+    kit = fill_model(data, Kit, str(path))
     lamps = _kit_lamps(kit, arrangement.kit, folder.below(arrangement.kit, path))
     return _lamps(arrangement, lamps, folder), _cards(arrangement, kit)
 
 
 def _lamps(arrangement: Arrangement, kit: dict[str, Stated], folder: Folder) -> tuple[Lamp, ...]:
-    own = [
-        resolve_lamp(overridden(kit.pop(lamp.name, {}), _stated(lamp)), folder, ("lamps", i))
-        for i, lamp in enumerate(arrangement.lamps)
-    ]
-    rest = [resolve_lamp(stated, folder, ("lamps", len(own) + i)) for i, stated in enumerate(kit.values())]
-    return (*own, *rest)
+    own = [overridden(kit.pop(lamp.name, {}), _stated(lamp)) for lamp in arrangement.lamps]
+    return tuple(_resolve_each([*own, *kit.values()], folder))
 
 
 def _cards(arrangement: Arrangement, kit: Kit) -> tuple[CardModel, ...]:
@@ -62,6 +64,10 @@ def _cards(arrangement: Arrangement, kit: Kit) -> tuple[CardModel, ...]:
         if (same := next((card for card in rest if card.name == named), None)) is not None:
             rest.remove(same)
     return (*arrangement.cards, *rest)
+
+
+def _resolve_each(lamps: Sequence[Stated], folder: Folder) -> list[Lamp]:
+    return each(lambda i: resolve_lamp(lamps[i], folder, ("lamps", i)), range(len(lamps)))
 
 
 def resolve_lamp(stated: Stated, folder: Folder, place: tuple[int | str, ...]) -> Lamp:
@@ -92,8 +98,7 @@ def _stated(lamp: LampModel) -> dict[str, Any]:
 
 def _kit_lamps(kit: Kit, name: str, within: Folder) -> dict[str, Stated]:
     """Return the keys of the lamps of a kit, by name; their files are named from the arrangement's folder."""
-    for i, lamp in enumerate(kit.lamps):
-        resolve_lamp(_stated(lamp), within, ("lamps", i))  # so that a mistake names the kit as its source
+    _resolve_each([_stated(lamp) for lamp in kit.lamps], within)  # so that a mistake names the kit as its source
     return {lamp.name: dict(_from_arrangement(_stated(lamp), PurePosixPath(name).parent)) for lamp in kit.lamps}
 
 

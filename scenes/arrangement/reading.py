@@ -13,7 +13,9 @@ from pydantic import ValidationError
 from scenes.errors import InputError
 from scenes.files import content_of
 
-from .mistakes import first_lower, key_below, key_of, sentence_of
+from .mistakes.place import key_below, key_of
+from .mistakes.sentences import sentences_of
+from .mistakes.toml_syntax import syntax_sentence
 from .value_types import Model
 
 M = TypeVar("M", bound=Model)
@@ -48,7 +50,7 @@ def read_toml(path: Path) -> dict[str, Any]:
         data = tomllib.loads(text)
         _refuse_excess(data, path)
     except tomllib.TOMLDecodeError as error:
-        raise InputError(f"{path}: not valid TOML: {first_lower(str(error))}") from None
+        raise InputError(f"{path}: {syntax_sentence(text, error)}") from None
     except ValueError:  # Python's, of a number of thousands of digits
         raise InputError(f"{path}: not valid TOML: a whole number has 19 digits at most") from None
     except RecursionError:
@@ -67,7 +69,8 @@ def fill_model(data: Mapping[str, Any], model: type[M], where: str, under: tuple
     try:
         return model.model_validate(data)
     except ValidationError as error:
-        raise InputError(f"{where}: {sentence_of(error.errors(), model, key_of(under))}") from None
+        sentences = sentences_of(error.errors(), model, data, key_of(under))
+        raise InputError(*(f"{where}: {sentence}" for sentence in sentences)) from None
 
 
 def _text_of(path: Path) -> str:

@@ -24,8 +24,9 @@ from .cards.card_model import CardModel
 from .cards.placed_card import PlacedCard, placed_cards
 from .folder import Folder
 from .loading import load_declared
+from .mistakes.file_kind import is_setup
 from .owned import owned
-from .reading import read_model
+from .reading import fill_model, read_toml
 from .subject_model import SubjectModel
 
 FINISH_KEYS: Final = {"topcoat", "no_topcoat", "parts", "wash"}
@@ -158,7 +159,13 @@ def read_arrangement(path: Path) -> Arrangement:
     InputError
         Where the file cannot be read or a key in it is wrong.
     """
-    return read_model(path, Arrangement)
+    data = read_toml(path)
+    if is_setup(data):
+        raise InputError(
+            f"{path} is a setup, and no arrangement: it is seen by spruelight proof {path} ARRANGEMENT.toml, or with "
+            f"--setup {path}"
+        )
+    return fill_model(data, Arrangement, str(path))
 
 
 def demo_arrangement() -> Arrangement:

@@ -12,6 +12,7 @@ from materials.surface.named_finishes import named_finishes
 from scenes.errors import nearest
 from scenes.subject.kind import SubjectKind
 
+from .mistakes.synonyms import finish_name
 from .sizing_model import Sizing
 from .value_types import MOST_NAMES, GlossUnits, HexColour, Model, Pattern
 
@@ -30,10 +31,10 @@ Axis: TypeAlias = Literal["x", "y", "z", "-x", "-y", "-z"]
 
 def _topcoat_gloss(value: object) -> float | None:
     if isinstance(value, str):
-        finishes = named_finishes()
-        if value not in finishes:
+        finishes, name = named_finishes(), finish_name(value)
+        if name not in finishes:
             raise ValueError(f"no finish is called '{value}'{nearest(value, finishes)}")
-        return float(finishes[value].gloss_units)
+        return float(finishes[name].gloss_units)
     return value  # type: ignore[return-value]  # a number, or an error that the field itself reports
 
 

@@ -11,9 +11,11 @@ from pydantic import BeforeValidator, Field
 from materials.packaged import packaged_toml
 from materials.surface.boards import board_name
 from scenes.arrangement.cards.card_model import BoardName, MattBoard
-from scenes.arrangement.reading import read_model
+from scenes.arrangement.mistakes.file_kind import is_arrangement
+from scenes.arrangement.reading import fill_model, read_toml
 from scenes.arrangement.value_types import Dimmer, Model, Name
 from scenes.errors import InputError, nearest
+from scenes.mesh.files.formats import is_mesh_name
 
 
 def _aim(value: object) -> object:
@@ -159,6 +161,16 @@ def setup_names() -> tuple[str, ...]:
     return (*SHEET_ORDER, *sorted(found - set(SHEET_ORDER)))
 
 
+def _read_setup(path: Path) -> Setup:
+    data = read_toml(path)
+    if is_arrangement(data):
+        raise InputError(
+            f"{path} is an arrangement, and no setup: name a setup before it, as spruelight proof rembrandt {path}, or "
+            "with --setup"
+        )
+    return fill_model(data, Setup, str(path))
+
+
 def load_setup(name: str) -> Setup:
     """Return a setup by name, or from a file of the person's own where `name` ends in .toml.
 
@@ -168,7 +180,12 @@ def load_setup(name: str) -> Setup:
         Where there is none, or the file is wrong.
     """
     if name.endswith(".toml"):
-        return read_model(Path(name), Setup)
+        return _read_setup(Path(name))
+    if is_mesh_name(name):
+        raise InputError(
+            f"{name} is a mesh, and no setup: name a setup before it, as spruelight proof rembrandt {name} "
+            "--height-cm 18, or with --setup"
+        )
     name = name.lower()
     if name not in setup_names():
         raise InputError(f"no setup is called '{name}'{nearest(name, setup_names())}")

@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from materials.arrays import Vector
-from scenes.errors import InputError, nearest
+from scenes.errors import ArrangementError, nearest
 from scenes.geometry import turned
 from scenes.mesh.colour_map import ColourMap
 from scenes.mesh.opacity_map import OpacityMap
@@ -104,14 +104,14 @@ class Subject:
 
         Raises
         ------
-        InputError
+        ArrangementError
             If no part matches_pattern.
         """
         if pattern is not None:
             heroes = self.matching(pattern)
             if not heroes:
                 near = nearest(pattern, {part.name for part in self.parts})
-                raise InputError(f"no part of '{self.name}' matches the hero '{pattern}'{near}")
+                raise ArrangementError(f'subject.hero = "{pattern}": no part of {self.name} is called so{near}')
             return _centre(part.vertices_cm for part in heroes)
         centre = _centre([self.bounds_cm])
         if self.height_cm < 0.5 * self.size_cm:

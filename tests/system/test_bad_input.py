@@ -53,11 +53,15 @@ CASES: dict[str, tuple[Callable[[Path], None] | None, tuple[str, ...], tuple[str
         ("sheet", "a.toml"),
         ("camera.fill_frame", "big"),
     ),
-    "negative lumens": (_toml(ARRANGEMENT + LAMP + "lumens = -5\n"), ("sheet", "a.toml"), ("lamps[1].lumens", "-5")),
+    "negative lumens": (
+        _toml(ARRANGEMENT + LAMP + "lumens = -5\n"),
+        ("sheet", "a.toml"),
+        ('lamps[1] "a": lumens', "-5"),
+    ),
     "kelvin out of range": (
         _toml(ARRANGEMENT + LAMP + "kelvin = 90000\n"),
         ("sheet", "a.toml"),
-        ("lamps[1].kelvin", "90000", "25000"),
+        ('lamps[1] "a": kelvin', "90000", "25000"),
     ),
     "lamp inside the subject": (
         _toml(ARRANGEMENT + LAMP + "at_cm = [0, 0, 5]\naim_cm = [0, 0, 9]\n"),

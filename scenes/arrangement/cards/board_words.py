@@ -15,7 +15,11 @@ COLOUR_OF: Final[dict[BoardClass, str]] = {
     "white": "white", "grey": "grey", "black": "black", "foil": "silver", "diffuser": "white",
 }  # fmt: skip
 """The colour that boards of a class are called by."""
-HUES: Final = frozenset({"red", "orange", "yellow", "green", "blue", "purple", "pink", "brown", "cream", "gold"})
+HUES: Final = frozenset({
+    "amber", "beige", "blue", "brown", "cream", "crimson", "cyan", "gold", "green", "ivory", "khaki", "lilac",
+    "magenta", "maroon", "navy", "olive", "orange", "pink", "purple", "red", "scarlet", "tan", "teal", "turquoise",
+    "violet", "yellow",
+})  # fmt: skip
 """Colours that no board of ours has."""
 SPELLINGS: Final = {
     "gray": "grey", "aluminum": "aluminium", "foamboard": "foam board", "foamcore": "foam core",
@@ -39,7 +43,7 @@ def nearest_board(text: str) -> str:
     known = HUES.union(*(phrase | {colour} for _, colour, phrases in _phrases() for phrase in phrases))
     words = {near for word in _words(text[:LONGEST_WORD]) for near in get_close_matches(word, known, n=1, cutoff=0.7)}
     if words & HUES:
-        return '; a coloured card is a table with its size_cm and its colour, as colour = "#c02020"'
+        return '; a coloured one takes colour = "#c02020", and a card its size_cm too'
     colours = words & set(COLOUR_OF.values())
     likeness = {
         name: max(len(words & phrase) / len(words | phrase) if words & phrase - colours else 0.0 for phrase in phrases)

@@ -13,6 +13,7 @@ from scenes.errors import InputError
 from scenes.mesh.piece import MeshFile, Piece
 
 from .folder import FolderResolver
+from .formats import READABLE
 from .gltf.pieces import read_gltf
 from .library import read_pieces
 from .limits import refuse_far, refuse_large, refuse_many, refuse_many_pieces
@@ -22,7 +23,6 @@ from .ply import ply_content
 from .stl import is_binary_stl, read_binary_stl, stl_text
 from .threemf.package import read_threemf
 
-READABLE = ("stl", "obj", "ply", "glb", "gltf", "3mf", "off")
 LIBRARY_CONTENT: Final[dict[str, Callable[[Path], bytes]]] = {"stl": stl_text, "obj": obj_content, "ply": ply_content}
 """What the mesh library is given of the formats that it reads."""
 _Y_UP = ("glb", "gltf")

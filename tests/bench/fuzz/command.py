@@ -36,9 +36,10 @@ def _judged(ran: Ran) -> str:
         return f"out of memory: {ran.stderr}"
     if any(unicodedata.category(c) in ("Cc", "Cf", "Cs", "Zl", "Zp") for c in printed.replace("\n", "")):
         return f"control characters: {printed!r}"
-    is_sentence = ran.stderr.startswith("spruelight: ") and len(ran.stderr.splitlines()) == 1
-    if ran.returncode == 2 and (ran.stdout or not is_sentence):
-        return f"no single sentence: {printed}"
+    lines = ran.stderr.splitlines()
+    is_sentences = bool(lines) and all(line.startswith("spruelight: ") for line in lines)
+    if ran.returncode == 2 and (ran.stdout or not is_sentences):
+        return f"no sentences: {printed}"
     return f"exit {ran.returncode}"
 
 

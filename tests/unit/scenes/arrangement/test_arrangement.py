@@ -5,11 +5,13 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
+from pydantic import ValidationError
 
 from materials.surface.boards import named_boards
 from materials.surface.named_finishes import named_finishes
-from scenes.arrangement.arrangement import ROOM_LUX, Arrangement
+from scenes.arrangement.arrangement import ROOM_LUX, Arrangement, CameraModel
 from scenes.arrangement.reading import fill_model
+from scenes.arrangement.subject_model import SubjectModel
 from tests.support.arrangements import resolved
 
 PANEL = {"name": "A", "size_cm": [20, 14]}
@@ -96,3 +98,22 @@ def test_an_arrangement_does_not_change(key: str) -> None:
     with pytest.raises(ValueError, match="frozen"):
         setattr(arrangement, key, "changed")
     assert arrangement == arranged(lamps=[PANEL])
+
+
+@pytest.mark.parametrize(("written", "seconds"), [("1/60", 1 / 60), ("1/60 s", 1 / 60), ("10/13", 10 / 13), (0.5, 0.5)])
+def test_a_shutter_may_be_a_fraction(written: str | float, seconds: float) -> None:
+    assert CameraModel.model_validate({"shutter_s": written, "iso": 100}).shutter_s == pytest.approx(seconds)
+
+
+@pytest.mark.parametrize("written", ["1/0", "1/60000000", "f/8", "1/60/2"])
+def test_what_is_no_fraction_is_no_shutter(written: str) -> None:
+    with pytest.raises(ValidationError, match="shutter_s"):
+        CameraModel.model_validate({"shutter_s": written, "iso": 100})
+
+
+@pytest.mark.parametrize(
+    ("written", "name"),
+    [("matte", "matt"), ("Semi Gloss", "semi-gloss"), ("semigloss", "semi-gloss"), ("MATT", "matt")],
+)
+def test_a_finish_is_known_by_other_spellings(written: str, name: str) -> None:
+    assert SubjectModel.model_validate({"mesh": "a", "topcoat": written}).topcoat == named_finishes()[name].gloss_units

@@ -132,14 +132,14 @@ def test_a_lamp_of_ones_own_needs_a_name_beside_a_kit_too(folder: Path) -> None:
 @pytest.mark.parametrize(
     ("kit", "told"),
     [
-        (PANEL + "size = [1, 2]\n", "unknown key 'lamps[1].size' (did you mean 'size_cm'?)"),
-        (PANEL + DISC + "lumens = -1\n", "lamps[2].lumens = -1: should be greater than 0"),
+        (PANEL + "size = [1, 2]\n", "lamps[1] \"panel\": unknown key 'size' (did you mean 'size_cm'?)"),
+        (PANEL + DISC + "lumens = -1\n", 'lamps[2] "disc": lumens = -1: should be greater than 0'),
         ("", "a kit has [[lamps]] or [[cards]]; this one has neither"),
         ("lamps = []\n", "a kit has [[lamps]] or [[cards]]; this one has neither"),
         ('cards = ["A4 white papr"]\n', "cards[1] = \"A4 white papr\": no board or paper is called 'white papr' "),
         ("lamps = 3\n", "lamps = 3: should be a list in square brackets"),
         (PANEL.replace("[[lamps]]", "[lamps]"), "lamps: write [[lamps]], in double brackets, above each of them"),
-        (PANEL + "lumens = \n", "not valid TOML: "),
+        (PANEL + "lumens = \n", "line 5 is not valid TOML: lumens =: after = stands a value"),
         (PANEL + 'photometry = "gone.ies"\n', 'lamps[1].photometry = "gone.ies": there is no such file; '),
         (
             PANEL + 'photometry = "../lamp.ies"\n',
@@ -262,3 +262,12 @@ def test_another_file_tells_the_lumens_and_the_size_anew(folder: Path) -> None:
     (first,) = lamps(folder, "", OF_A_FILE)
     (other,) = lamps(folder, f'[[lamps]]\nname = "{first.name}"\nphotometry = "other.ies"\n', OF_A_FILE)
     assert other.lumens != first.lumens
+
+
+def test_all_lamps_that_are_not_complete_are_said_at_once(folder: Path) -> None:
+    with pytest.raises(InputError) as caught:
+        lamps(folder, '[[lamps]]\nname = "a"\n[[lamps]]\nname = "b"\nkind = "disc"\n')
+    assert [sentence.partition(".toml: ")[2] for sentence in caught.value.sentences] == [
+        'lamps[1] "a": a panel takes size_cm = [width, height]',
+        'lamps[2] "b": a disc takes diameter_cm',
+    ]

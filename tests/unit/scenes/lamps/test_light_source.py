@@ -61,15 +61,15 @@ def test_a_spectrum_that_is_stated_over_a_preset_drops_its_rendering() -> None:
 @pytest.mark.parametrize(
     ("keys", "sentence"),
     [
-        ({"ra": 70}, "lamps[1].ra = 70: should be 80 or more"),
-        ({"ra": 99}, "lamps[1].ra = 99: should be 97 or less"),
-        ({"ra": 95, "kelvin": 2000}, "lamps[1]: ra = 95: an LED of 2000 K has 80 to 90 here"),
-        ({"ra": 97, "kelvin_range": (2000, 6500)}, "lamps[1]: ra = 97: an LED of 2000 K has 80 to 90 here"),
-        ({"ra": 90, "spectrum": "FL2"}, "lamps[1]: ra is of an LED: leave it out, or spectrum = 'FL2'"),
+        ({"ra": 70}, "ra = 70: should be 80 or more"),
+        ({"ra": 99}, "ra = 99: should be 97 or less"),
+        ({"ra": 95, "kelvin": 2000}, "ra = 95: an LED of 2000 K has 80 to 90 here"),
+        ({"ra": 97, "kelvin_range": (2000, 6500)}, "ra = 97: an LED of 2000 K has 80 to 90 here"),
+        ({"ra": 90, "spectrum": "FL2"}, "ra is of an LED: leave it out, or spectrum = 'FL2'"),
     ],
     ids=str,
 )
 def test_a_rendering_that_no_led_has_is_refused_with_those_that_there_are(keys: dict[str, Any], sentence: str) -> None:
     with pytest.raises(InputError) as error:
         lamp(**{**BULB, **keys})
-    assert str(error.value) == f"test.toml: {sentence}"
+    assert str(error.value) == f'test.toml: lamps[1] "a": {sentence}'

@@ -181,7 +181,8 @@ def test_an_unknown_setup_is_told_with_the_nearest_spelling() -> None:
 def test_an_unknown_hero_is_told_with_the_nearest_spelling() -> None:
     with pytest.raises(InputError) as caught:
         place("loop", arranged(subject={"mesh": "x", "hero": "haed"}), figure())
-    assert str(caught.value) == "no part of 'figure' matches the hero 'haed' (did you mean 'head'?)"
+    right = "no part of figure is called so (did you mean 'head'?)"
+    assert str(caught.value) == f'test.toml: subject.hero = "haed": {right}'
 
 
 def test_a_setup_of_ones_own_is_put_up_from_its_file(tmp_path: Path) -> None:

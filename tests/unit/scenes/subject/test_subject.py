@@ -138,7 +138,7 @@ def test_a_flat_model_is_aimed_at_in_its_centre(tmp_path: Path) -> None:
 
 
 def test_a_hero_that_matches_no_part_is_an_error_with_the_nearest_name() -> None:
-    with pytest.raises(InputError, match=r"'figure' matches the hero 'Haed' \(did you mean 'Head'\?\)"):
+    with pytest.raises(InputError, match=r"no part of figure is called so \(did you mean 'Head'\?\)"):
         figure().aim_cm("Haed")
 
 

@@ -66,7 +66,10 @@ def test_words_that_name_none_or_leave_it_open_name_no_board(text: str) -> None:
         ("black velvett", " (did you mean 'black velvet'?)"),
         ("laser printer paper", " (did you mean 'white paper'?)"),
         ("black lace", " (there are: black poster board, black foam board, black cloth, black velvet)"),
-        ("red card", '; a coloured card is a table with its size_cm and its colour, as colour = "#c02020"'),
+        (
+            "red card",
+            '; a coloured one takes colour = "#c02020", and a card its size_cm too',
+        ),
     ],
 )
 def test_a_hint_names_the_board_nearest_in_colour_and_stuff(text: str, hint: str) -> None:

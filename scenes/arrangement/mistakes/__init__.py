@@ -1,0 +1,1 @@
+"""Mistakes in a file as sentences: where each is, what was found, and what would be right."""

@@ -7,7 +7,7 @@ from functools import cache
 
 import numpy as np
 
-from materials.colour.primaries import spectral_primaries
+from materials.colour.mixing import BROAD_LIMITS, mixing_spectra
 from materials.colour.srgb import linear_srgb_under_d65, srgb_decode
 from materials.light.observer import WAVELENGTHS_NM
 from materials.surface.coherence import COHERENCE
@@ -58,7 +58,7 @@ def tables() -> tuple[object, ...]:
         WAVELENGTHS_NM,
         linear_srgb_under_d65(np.eye(WAVELENGTHS_NM.size)),
         srgb_decode(np.arange(256) / 255),
-        spectral_primaries(),
+        *(BROAD_LIMITS, *mixing_spectra()),
         *(COSINES, MIN_ALPHA, COHERENCE, facets, hemispherical_albedo(facets), diffuse_coupling(facets)),
         *(body_coupling(alpha, index, flakes, flake_alpha), wetted(0.5, 0.6), multiply_scattered(0.5, 0.1, (0.3, 0.2))),
         *(BAND_COUNT, PLANE_COUNT, CENTRES_NM, RANGE_NM),

@@ -43,7 +43,7 @@ def notice() -> str:
     files = distribution("colour-science").files or []
     licence = next(file for file in files if file.name == "LICENSE")
     return (
-        "The values in observer.csv, illuminants.csv, daylight.csv, test_colours.csv, primaries.csv, munsell.csv,\n"
+        "The values in observer.csv, illuminants.csv, daylight.csv, test_colours.csv, mixing.csv, munsell.csv,\n"
         "deviations.csv and surfaces.csv are taken from the tables of colour-science, "
         "https://github.com/colour-science/colour, under this licence:\n\n" + licence.read_text()
     )

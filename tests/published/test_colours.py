@@ -11,9 +11,9 @@ from numpy.typing import NDArray
 from scipy.optimize import linprog
 
 from materials.colour.lab import lab_to_xyz
+from materials.colour.mixing import MIXED_COLOURS, mixing_spectra
 from materials.colour.munsell import WHITE_C, munsell_to_xyz, munsell_value_to_luminance
 from materials.colour.notation import reflectance_from
-from materials.colour.primaries import spectral_primaries
 from materials.colour.srgb import XYZ_TO_LINEAR_SRGB
 from materials.colour.upsampling import reflectance_from_linear_srgb
 from materials.light.observer import COLOUR_MATCHING, D65, WAVELENGTHS_NM
@@ -22,7 +22,7 @@ from tests.support.report import absolute, report
 ASTM = "ASTM D1535, Munsell value"
 RENOTATION = "colour-science, munsell_colour_to_xyY, adapted by Bradford"
 LAB = "colour-science, Lab_to_XYZ under D65"
-MALLETT = "Mallett and Yuksel 2019, as in colour-science"
+SRGB = "IEC 61966-2-1, matrix in colour-science"
 D65_XY = (0.3127, 0.3290)
 
 
@@ -112,10 +112,11 @@ def test_a_colour_is_refused_only_where_no_surface_has_it() -> None:
             reflectance_from_linear_srgb(grey + 1.01 * furthest * towards)
 
 
-def test_the_primaries_of_pictures_are_the_published_ones_up_to_the_grid(colour: Any) -> None:
-    basis = colour.recovery.MSDS_BASIS_FUNCTIONS_sRGB_MALLETT2019
-    for column, name in enumerate(("red", "green", "blue")):
-        published = [float(basis[float(nm)][column]) for nm in (450, 550, 650)]
-        for nm, expected in zip((450, 550, 650), published, strict=True):
-            got = float(spectral_primaries()[column, nm - 380])
-            report(f"primary {name} at {nm} nm", MALLETT, expected, got, absolute(0.01))
+def test_what_pictures_are_mixed_of_has_its_colour_in_daylight(colour: Any) -> None:
+    to_srgb = colour.RGB_COLOURSPACES["sRGB"].matrix_XYZ_to_RGB
+    wanted = [*np.eye(3), *(1 - np.eye(3))]
+    for width, spectra in zip(("broad", "narrow"), mixing_spectra(), strict=True):
+        for name, linear, reflectance in zip(MIXED_COLOURS, wanted, spectra, strict=True):
+            got = to_srgb @ (COLOUR_MATCHING @ (reflectance * D65) / (COLOUR_MATCHING[1] @ D65))
+            for channel, expected, value in zip("RGB", linear, got, strict=True):
+                report(f"{width} {name}, {channel} under D65", SRGB, float(expected), float(value), absolute(1e-3))

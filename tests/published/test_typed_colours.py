@@ -1,6 +1,6 @@
-"""Typed colours against measured paint under lamps: the chart's patches as typed from their sRGB, which is of D65.
+"""Typed colours and those of pictures against measured paint under lamps: the chart's patches by their sRGB under D65.
 
-The statistics behind typed colours leave the chart out. A difference of 1 CIEDE2000 is just visible.
+The statistics behind both leave the chart out. A difference of 1 CIEDE2000 is just visible.
 """
 
 from __future__ import annotations
@@ -12,7 +12,6 @@ import numpy as np
 import pytest
 
 from materials.arrays import Array
-from materials.colour.primaries import spectral_primaries
 from materials.colour.sigmoid_reflectance import sigmoid_reflectance
 from materials.colour.srgb import REFLECTANCE_TO_LINEAR_SRGB, hex_colour, srgb_decode, srgb_encode
 from materials.colour.upsampling import reflectance_from_hex
@@ -21,12 +20,16 @@ from materials.light.observer import COLOUR_MATCHING
 from tests.data_scripts.make_observer import COLOUR
 from tests.data_scripts.make_surfaces import tables
 from tests.support.measured_reflectances import CHARTS, chart_patches
+from tests.support.picture_reflectance import picture_reflectance
 from tests.support.report import absolute, report
 
 LAMPS = ("A", "LED-B1", "LED-B2", "LED-B3", "LED-B4", "LED-B5", "LED-RGB1", "FL2", "FL11")
 SOURCE = "24-patch chart as measured, in colour-science: {}"
-MEAN, PERCENTILE_95, WORST = 1.0, 2.5, 3.5
-"""CIEDE2000. Over all lamps .7, 1.8 and 3.2 were found; 1.3, 3.0 and 6.4 of sigmoids, 1.4, 3.6 and 6.5 of pictures."""
+BOUNDS = {"typed": (1.0, 2.5, 3.5), "pictures'": (1.5, 3.8, 4.0)}
+"""CIEDE2000: mean, 95th percentile and worst under each lamp.
+
+Over all lamps .7, 1.8 and 3.2 were found typed, and 1.0, 2.6 and 3.8 in pictures; 1.3, 3.0 and 6.4 of sigmoids.
+"""
 
 
 @cache
@@ -47,29 +50,39 @@ def difference(measured: Array, guessed: Array, lamp: str) -> Array:
     return np.asarray(colour.delta_E(*labs, method="CIE 2000"))
 
 
+def linear_of(typed: tuple[str, ...]) -> Array:
+    """Return linear sRGB, (n, 3), of colours as typed."""
+    return np.array([srgb_decode([int(code[i : i + 2], 16) / 255 for i in (1, 3, 5)]) for code in typed])
+
+
 @pytest.mark.parametrize("chart", CHARTS)
-def test_a_typed_colour_is_near_the_paint_under_lamps_of_every_kind(chart: str) -> None:
+@pytest.mark.parametrize("source", BOUNDS)
+def test_a_colour_is_near_the_paint_under_lamps_of_every_kind(source: str, chart: str) -> None:
     measured, typed = patches(chart)
-    guessed = np.array([reflectance_from_hex(code) for code in typed])
+    if source == "typed":
+        guessed = np.array([reflectance_from_hex(code) for code in typed])
+    else:
+        guessed = picture_reflectance(linear_of(typed))
     for lamp in LAMPS:
-        found, name = difference(measured, guessed, lamp), f"typed colours under {lamp}, CIEDE2000"
-        report(f"{name}, mean", SOURCE.format(chart), 0.0, float(found.mean()), absolute(MEAN))
-        report(f"{name}, 95 %", SOURCE.format(chart), 0.0, float(np.percentile(found, 95)), absolute(PERCENTILE_95))
-        report(f"{name}, worst", SOURCE.format(chart), 0.0, float(found.max()), absolute(WORST))
+        found = difference(measured, guessed, lamp)
+        values = {"mean": found.mean(), "95 %": np.percentile(found, 95), "worst": found.max()}
+        for (name, value), bound in zip(values.items(), BOUNDS[source], strict=True):
+            case = f"{source} colours under {lamp}, CIEDE2000, {name}"
+            report(case, SOURCE.format(chart), 0.0, float(value), absolute(bound))
 
 
 @pytest.mark.parametrize("chart", CHARTS)
-def test_it_is_nearer_than_without_statistics_of_paint(chart: str) -> None:
+def test_both_are_nearer_than_without_statistics_of_paint(chart: str) -> None:
     measured, typed = patches(chart)
-    linear = np.array([srgb_decode([int(code[i : i + 2], 16) / 255 for i in (1, 3, 5)]) for code in typed])
+    linear = linear_of(typed)
     ways = {
         "likely": np.array([reflectance_from_hex(code) for code in typed]),
+        "mixed": picture_reflectance(linear),
         "sigmoid": np.array([sigmoid_reflectance(values) for values in linear]),
-        "primaries": linear @ spectral_primaries(),
     }
     means = {way: np.mean([difference(measured, guess, lamp) for lamp in LAMPS]) for way, guess in ways.items()}
     assert means["likely"] < 0.65 * means["sigmoid"]
-    assert means["sigmoid"] < means["primaries"] < 1.5
+    assert means["mixed"] < 0.9 * means["sigmoid"]
 
 
 def test_the_statistics_are_those_of_the_tables() -> None:

@@ -9,7 +9,6 @@ import numpy as np
 import pytest
 
 from materials.arrays import Array
-from materials.colour.primaries import spectral_primaries
 from materials.colour.srgb import hex_colour, linear_srgb_under_d65, srgb_decode, srgb_encode
 from render.description.scene import Camera, Geometry, Surface, part_surface
 from render.description.surface_finish import surface_finish
@@ -20,11 +19,12 @@ from scenes.lamps.emitter_shape import ROOM
 from scenes.mesh.colour_map import ColourMap
 from scenes.subject.part_finishes import PartFinishes, PartRule
 from scenes.subject.subject import Part
+from tests.support.picture_reflectance import picture_reflectance
 from tests.support.report import relative, report
 
 BYTES = (181, 92, 31)
 LINEAR = srgb_decode(np.array(BYTES) / 255)
-SPECTRUM = LINEAR @ spectral_primaries()
+(SPECTRUM,) = picture_reflectance(LINEAR[None])
 CORNERS = np.array([[-50, -50, 0], [50, -50, 0], [50, 50, 0], [-50, 50, 0]], np.float32)
 FACES = np.array([[0, 1, 2], [0, 2, 3]], np.int32)
 UP = np.broadcast_to(np.array([0, 0, 1], np.float32), (4, 3))

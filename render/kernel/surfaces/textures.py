@@ -8,17 +8,17 @@ from typing import Any
 
 import numpy as np
 
-from materials.colour.primaries import spectral_primaries
 from materials.colour.srgb import linear_srgb_under_d65, srgb_decode
 from materials.light.observer import WAVELENGTHS_NM
 from materials.surface.saunderson import wetted
 from render.description.scene import Surface
 from render.kernel.backend import mitsuba
 from render.kernel.surface_point import SurfacePoint
-from render.kernel.wavelengths import SampledWavelengths, SpectrumTable
+from render.kernel.wavelengths import SampledWavelengths
 
 from .texels import bilinear_texels
 from .texture_data import BITMAP, UNTEXTURED, corner_data, texel_data
+from .upsampling import Upsampling
 
 
 @dataclass
@@ -44,7 +44,7 @@ class Textures:
         self._texels, self._rows = mi.UInt32(texels), mi.UInt32(rows.ravel())
         self._corners = mi.Float(corners.ravel())
         self._decoded = mi.Float(srgb_decode(np.arange(256) / 255).astype(np.float32))
-        self._primaries = SpectrumTable([(primary,) for primary in spectral_primaries()], wavelengths)
+        self._upsampling = Upsampling(wavelengths)
         inside = [0.0 if s.colour_map is None else s.colour_map.internal_reflectance for s in surfaces]
         self._internal_reflectances = mi.Float(np.array(inside, dtype=np.float32)) if any(inside) else None
         black = np.zeros(WAVELENGTHS_NM.size)
@@ -68,11 +68,10 @@ class Textures:
         import drjit as dr
 
         texture = self._lookup(point, surface, active)
-        red, green, blue = texture.colour
-        spectra = [self._primaries.lookup(i, wavelengths)[0] for i in range(3)]
+        bare = self._upsampling.reflectance(texture.colour, wavelengths)
         return [
-            dr.select(texture.is_textured, self._wetted(red * r + green * g + blue * b, texture), value)
-            for r, g, b, value in zip(*spectra, plain, strict=True)
+            dr.select(texture.is_textured, self._wetted(own, texture), value)
+            for own, value in zip(bare, plain, strict=True)
         ]
 
     def wash_coverage(self, point: SurfacePoint, surface: Any, active: Any) -> Any:

@@ -89,7 +89,7 @@ def perturbed(value: Any) -> Any:
 
 
 def test_the_kernel_reads_tables_of_others() -> None:
-    assert {"spectral_primaries", "directional_albedo", "COSINES", "BAND_COUNT", "linear_srgb_under_d65"} <= set(
+    assert {"mixing_spectra", "directional_albedo", "COSINES", "BAND_COUNT", "linear_srgb_under_d65"} <= set(
         tables_of_the_kernel()
     )
 

@@ -85,6 +85,20 @@ def test_both_are_nearer_than_without_statistics_of_paint(chart: str) -> None:
     assert means["mixed"] < 0.9 * means["sigmoid"]
 
 
+@pytest.mark.parametrize("chart", CHARTS)
+def test_a_picture_s_colour_and_the_same_typed_match_under_every_lamp(chart: str) -> None:
+    _, typed = patches(chart)
+    of_picture = picture_reflectance(linear_of(typed))
+    of_base = np.array([reflectance_from_hex(code) for code in typed])
+    found = np.array([difference(of_base, of_picture, lamp) for lamp in LAMPS])
+    report(
+        "a picture's colours and typed ones, CIEDE2000, mean", SOURCE.format(chart), 0.0, found.mean(), absolute(0.6)
+    )
+    report(
+        "a picture's colours and typed ones, CIEDE2000, worst", SOURCE.format(chart), 0.0, found.max(), absolute(3.0)
+    )
+
+
 def test_the_statistics_are_those_of_the_tables() -> None:
     """To the last digit printed: a singular value decomposition may round otherwise elsewhere, but not by more."""
     for name, text in zip(("deviations.csv", "surfaces.csv"), tables(), strict=True):

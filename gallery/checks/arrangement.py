@@ -13,13 +13,13 @@ from scenes.arrangement.resolving import ResolvedArrangement
 from scenes.lengths import dimensions_words, size_words
 from scenes.setups.place_setup import place_setups
 from scenes.subject.kind import SubjectKind
-from scenes.subject.nose import lies_across, possible_fronts
 from scenes.subject.subject import Part, Subject
 from scenes.subject.whereabouts import whereabouts
 
 from .cards import card_facts, card_lines
 from .lamp import lamp_facts, lamp_lines, lamp_warnings
 from .mixed_light import mismatches, mixed_light_summary
+from .orientation import likelier_orientation
 from .setup import setup_warnings
 from .topcoat import topcoat_warnings
 
@@ -37,10 +37,12 @@ def check_facts(arrangement: ResolvedArrangement) -> dict[str, Any]:
         facts["sized_by"] = subject.sized_by
         facts["kind"], facts["faces_deg"] = arrangement.kind, arrangement.faces_deg
         facts["kind_is_guessed"] = arrangement.kind_is_guessed
-        facts["possible_fronts"] = _unused_fronts(arrangement)
+        likelier = likelier_orientation(arrangement)
+        facts["likelier_orientation"] = likelier and likelier.facts
         facts["triangles"] = sum(len(part.faces) for part in subject.parts)
         facts["parts"] = [part.name for part in subject.parts]
         facts["part_sizes"] = [_part_facts(part, subject, arrangement.kind) for part in subject.parts]
+        warnings += [likelier.doubt] if likelier else []
         warnings += [*subject.notes, *unmatched_patterns(arrangement), *topcoat_warnings(arrangement.finishes, subject)]
     else:
         warnings.append("there is no [subject] with a mesh: this is an empty table, for meters")
@@ -75,27 +77,12 @@ def doubt_lines(facts: dict[str, Any]) -> list[str]:
 
 
 def _kind_lines(facts: dict[str, Any]) -> list[str]:
-    """Return what kind was guessed, how the model stands therefore, and where its nose may be instead; a line each."""
-    lines = []
-    if facts["possible_fronts"]:
-        one, other = facts["possible_fronts"]
-        lines.append(
-            f'its longer side runs from side to side: if its nose is there, front = "{one}" or "{other}", '
-            "and width_cm is then length_cm; `spruelight new` shows both"
-        )
+    """Return a line on what kind was guessed, and how the model stands therefore; none where the kind is known."""
     if not facts["kind_is_guessed"]:
-        return lines
+        return []
     article = "an" if facts["kind"] == "object" else "a"
     way = f"turned {facts['faces_deg']:g} degrees" if facts["faces_deg"] else "facing the camera"
-    return [f'taken for {article} {facts["kind"]}: it stands {way}; kind = "..." or faces_deg says otherwise', *lines]
-
-
-def _unused_fronts(arrangement: ResolvedArrangement) -> tuple[str, str] | None:
-    """Return the axes that the nose may look along where the length lies across the front, and no front is stated."""
-    declared, model = arrangement.declared.subject, arrangement.model
-    if declared is None or model is None or declared.front is not None or arrangement.kind == "aircraft":
-        return None
-    return possible_fronts(model, arrangement.kind) if lies_across(model) else None
+    return [f'taken for {article} {facts["kind"]}: it stands {way}; kind = "..." or faces_deg says otherwise']
 
 
 def unmatched_patterns(arrangement: ResolvedArrangement) -> list[str]:

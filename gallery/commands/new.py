@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from gallery.terminal import print_lines
+from gallery.terminal import print_lines, print_note
 
 from .options import Sizing, takes_sizing
 
@@ -18,7 +18,10 @@ def new(
     out: Annotated[Path | None, typer.Option("--out", help="the arrangement to write; else beside the mesh")] = None,
     *, sizing: Sizing,
 ) -> None:  # fmt: skip
-    """Write a commented arrangement for a mesh, and three views that show which way it faces."""
+    """Write a commented arrangement for a mesh, and pictures: how it stands and may stand, and its parts by number."""
     from gallery.starter.starter import write_starter
 
-    print_lines(*map(str, write_starter(mesh, out, sizing)))
+    path, pictures, guess = write_starter(mesh, out, sizing)
+    print_lines(*map(str, (path, *pictures)))
+    if guess is not None:
+        print_note(f"{guess.options} was guessed ({guess.reason}): {pictures[0].name} shows how else it may stand")

@@ -103,7 +103,7 @@ def _set(lines: Iterable[TextLine], width: int, scale: float) -> list[_SetLine]:
     """Return text wrapped into lines no wider than `width` pixels."""
     wrapped: list[_SetLine] = []
     for line in lines:
-        font = _font(line.size * scale, line.text)
+        font = font_for(line.size * scale, line.text)
         wrapped += [_SetLine(part, line.ink, font) for part in _wrapped(line.text, font, width)]
     return wrapped
 
@@ -142,7 +142,7 @@ def _write(draw: ImageDraw.ImageDraw, lines: Sequence[_SetLine], x: int, y: int)
         y += round(line.font.size * LINE_HEIGHT)
 
 
-def _font(size: float, text: str = "") -> ImageFont.FreeTypeFont:
+def font_for(size: float, text: str = "") -> ImageFont.FreeTypeFont:
     """Return Pillow's own font, or a system font where the text has characters beyond ASCII, which the former lacks."""
     if not text.isascii():
         for name in WIDE_FONTS:

@@ -1,13 +1,12 @@
-"""`spruelight new`: a commented arrangement for a mesh, with three views to check which way it faces."""
+"""`spruelight new`: a commented arrangement for a mesh, with pictures of how it stands and of its parts."""
 
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
-import numpy as np
-
-from gallery.files.pictures import write_picture
+from gallery.checks.orientation import Likelier, likelier_orientation
+from gallery.drawings.files import write_drawings
 from gallery.inputs import describe_size, open_input
 from gallery.terminal import print_note
 from render.images.atomic_file import write_atomically
@@ -15,11 +14,20 @@ from scenes.builtin.standin import STAND_IN
 from scenes.errors import InputError
 
 from .template import starter_text
-from .views import draw_views
 
 
-def write_starter(mesh: Path, out: Path | None, sizing: dict[str, Any]) -> tuple[Path, Path]:
-    """Write an arrangement for a mesh and its three views, and return their paths.
+class Starter(NamedTuple):
+    """The paths of a new arrangement and of its pictures, and the orientation that was guessed for it, if any."""
+
+    arrangement: Path
+    pictures: tuple[Path, ...]
+    guess: Likelier | None
+
+
+def write_starter(mesh: Path, out: Path | None, sizing: dict[str, Any]) -> Starter:
+    """Write an arrangement for a mesh, and pictures of how it stands and of its parts.
+
+    Where another orientation looks clearly likelier than the format's, and none is given, it is the one written down.
 
     Raises
     ------
@@ -31,17 +39,24 @@ def write_starter(mesh: Path, out: Path | None, sizing: dict[str, Any]) -> tuple
     if any("\ud800" <= c <= "\udfff" for c in mesh.name):
         raise InputError(f"{mesh}: its name is no text that an arrangement could name it by; rename it")
     arrangement = open_input(mesh, sizing)
-    if size := describe_size(arrangement):
-        print_note(size)
     path = out or mesh.with_name(mesh.name.removeprefix(STAND_IN)).with_suffix(".toml")
     if path.exists():
-        raise InputError(f"{path}: it is there already; edit that, name another with --out, or move it away")
+        raise InputError(
+            f"{path}: it is there already; edit that, name another with --out, or move it away "
+            f"(its pictures again: spruelight check {path.name} --picture)"
+        )
     if path.parent.resolve() != mesh.parent.resolve():
         raise InputError(f"--out {path}: an arrangement lies in the folder of its mesh, {mesh.parent}")
-    views = path.with_name(f"{path.stem}-views.png")
+    guess = likelier_orientation(arrangement)
+    if guess is not None:
+        guessed = {"up": guess.orientation.up, "front": guess.orientation.front}
+        arrangement = open_input(mesh, sizing | guessed)
+    if size := describe_size(arrangement):
+        print_note(size)
+    text = starter_text(mesh, arrangement, sizing, guess.reason if guess else "")
     try:
-        write_picture(views, np.asarray(draw_views(arrangement.turned_model(0.0), arrangement.kind)))
-        write_atomically(path, lambda file: file.write(starter_text(mesh, arrangement, sizing).encode()))
+        pictures = write_drawings(arrangement, path.parent, path)
+        write_atomically(path, lambda file: file.write(text.encode()))
     except PermissionError:
         raise InputError(f"{path.parent}: cannot be written to; copy the mesh to a folder of yours") from None
-    return path, views
+    return Starter(path, pictures, guess)

@@ -8,7 +8,7 @@ from typing import Any, Final
 from scenes.arrangement.resolving import ResolvedArrangement
 from scenes.arrangement.sizing_model import Sizing
 from scenes.errors import InputError
-from scenes.subject.nose import lies_across, possible_fronts
+from scenes.subject.orientation.ranking import current_orientation, opposite
 from scenes.text import is_printable, listed, printable
 
 SIZE_KEYS: Final = frozenset(Sizing.model_fields)
@@ -16,8 +16,10 @@ MOST_PARTS: Final = 40
 """Parts that are named one by one."""
 
 
-def starter_text(mesh: Path, arrangement: ResolvedArrangement, sizing: dict[str, Any]) -> str:
+def starter_text(mesh: Path, arrangement: ResolvedArrangement, sizing: dict[str, Any], guess: str = "") -> str:
     """Return a commented arrangement, TOML, for a mesh; `sizing` has the subject's keys given on the command line.
+
+    `guess` is the reason for an `up` and a `front` that were guessed.
 
     Raises
     ------
@@ -31,12 +33,11 @@ def starter_text(mesh: Path, arrangement: ResolvedArrangement, sizing: dict[str,
     sizes = {key: value for key, value in given.items() if key in SIZE_KEYS}
     size = _size_keys(sizes or {"height_cm": round(subject.height_cm, 2)}, subject.sized_by)
     parts = listed([printable(part.name) for part in subject.parts], MOST_PARTS, "\n#   ", "\n#   and {} more")
-    optional = "".join(f"{key} = {_toml(given[key])}\n" for key in ("up", "front") if key in given)
     return TEMPLATE.format(
-        title=_toml(printable(subject.name)), mesh=_toml(mesh.name), size=size, optional=optional,
+        title=_toml(printable(subject.name)), mesh=_toml(mesh.name), size=size,
         kind=_optional_key(arrangement, "kind", _toml(arrangement.kind)),
         faces=_optional_key(arrangement, "faces_deg", f"{arrangement.faces_deg:g}"),
-        front=_front_comment(arrangement), parts=parts, first=_toml(subject.parts[0].name),
+        axes=_axes_lines(arrangement, guess), parts=parts, hero=f"# hero = {_toml(subject.parts[0].name)}",
     )  # fmt: skip
 
 
@@ -56,18 +57,15 @@ def _optional_key(arrangement: ResolvedArrangement, key: str, value: str) -> str
     return f"{'' if getattr(arrangement.declared.subject, key) is not None else '# '}{key} = {value}"
 
 
-def _front_comment(arrangement: ResolvedArrangement) -> str:
-    """Return the key of the axis that the model faces, as a comment: of a long one, both that may be its nose's."""
-    model = arrangement.turned_model(0.0)
-    fronts = possible_fronts(model, arrangement.kind)
-    if fronts is None:
-        key, words = '# front = "-y"', "the file's axis that the face looks along, if the views show another side"
-    else:
-        one, other = map(_toml, fronts)
-        key, words = f"# front = {one}", f"or {other}: the file's axis along the nose; views A and B show both"
-        if arrangement.kind != "aircraft" and lies_across(model):
-            words += "; width_cm is then length_cm"
-    return f"{key:27} # {words}"
+def _axes_lines(arrangement: ResolvedArrangement, guess: str) -> str:
+    """Return the keys of the file's axes that point up and that the model faces, a line each."""
+    up, front = current_orientation(arrangement.turned_model(0.0)) or ("z", "-y")
+    words = {
+        "up": f"guessed: {guess}; the views show other ways" if guess else "the file's axis that points up",
+        "front": f'or "{opposite(front)}", its other end: the file\'s axis that its face or nose looks along',
+    }
+    values = {"up": _toml(up), "front": _toml(front)}
+    return "\n".join(f"{_optional_key(arrangement, key, values[key]):27} # {words[key]}" for key in values)
 
 
 def _toml(text: str) -> str:
@@ -85,11 +83,10 @@ title = {title}
 [subject]
 mesh = {mesh}
 {size}
-{optional}{kind:27} # figure, bust, vehicle, aircraft, ship, object: how it stands, and what setups turn
+{kind:27} # figure, bust, vehicle, aircraft, ship, object: how it stands, and what setups turn
 {faces:27} # 0 looks at the camera, + turns it to camera right
-# up = "z"                  # the file's axis that points up, if the views show it lying down
-{front}
-# hero = {first}            # the part that lamps aim at; without it the upper part
+{axes}
+{hero:27} # the part that lamps aim at; without it the upper part
 # topcoat = "satin"         # gloss, semi-gloss, satin, matt, or gloss units
 # no_topcoat = ["canopy*"]  # parts that the topcoat leaves out
 # hide = ["support*"]       # parts that are left out of the picture

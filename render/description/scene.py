@@ -72,6 +72,10 @@ class Camera:
     width: int
     height: int
 
+    def finer(self, factor: int) -> Camera:
+        """Return the same camera with so many times the pixels along a side."""
+        return replace(self, width=self.width * factor, height=self.height * factor)
+
 
 @dataclass(frozen=True, eq=False)
 class Geometry:

@@ -16,6 +16,7 @@ from scenes.lamps.emitter_shape import ROOM
 from scenes.lamps.lamp import Lamp
 from scenes.progress import Progress, no_progress
 from scenes.subject.kind import SubjectKind, guessed_kind, usual_faces_deg
+from scenes.subject.orientation.ranking import Orientation, ranked_orientations
 from scenes.subject.part_finishes import PartFinishes, part_finishes
 from scenes.subject.subject import Subject
 
@@ -67,17 +68,18 @@ class ResolvedArrangement:
     @property
     def kind(self) -> SubjectKind:
         """The kind of its subject: declared, known of a stand-in, or guessed from the model's dimensions."""
-        return self._named_kind or (guessed_kind(self.dimensions_cm) if self.dimensions_cm else "object")
+        return self.named_kind or (guessed_kind(self.dimensions_cm) if self.dimensions_cm else "object")
 
     @property
-    def _named_kind(self) -> SubjectKind | None:
+    def named_kind(self) -> SubjectKind | None:
+        """The kind of its subject where one is declared or known of a stand-in."""
         declared = self.declared.subject
         return None if declared is None else declared.kind or standin_kind(declared.mesh)
 
     @property
     def kind_is_guessed(self) -> bool:
         """Whether its kind comes from the model's dimensions."""
-        return self.model is not None and self._named_kind is None
+        return self.model is not None and self.named_kind is None
 
     @property
     def faces_deg(self) -> float:
@@ -102,6 +104,15 @@ class ResolvedArrangement:
     def _turned(self) -> dict[float, Subject]:
         """The turned models so far, by the direction that each faces."""
         return {}
+
+    @cached_property
+    def ranked_orientations(self) -> tuple[Orientation, ...]:
+        """How the model of a mesh file may stand, the likeliest first; of a built-in one or an empty table, none."""
+        if self.model is None or self.declared.subject is None:
+            return ()
+        meshes = self.declared.subject.mesh
+        first = meshes if isinstance(meshes, str) else meshes[0]
+        return ranked_orientations(self.model, Path(first).suffix.lower().removeprefix("."))
 
     @property
     def title(self) -> str:

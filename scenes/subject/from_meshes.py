@@ -24,7 +24,6 @@ from scenes.progress import Progress, no_progress
 
 from .axes import upright
 from .file_unit import SPELLED
-from .orientation import lying_note
 from .relighting import flattened
 from .seating import seated, uniquely_named
 from .sizing import cm_per_file_unit, stated_size
@@ -78,8 +77,6 @@ def load_subject(paths: Sequence[Path], declared: SubjectModel, *, progress: Pro
     )
     by_unit = mesh.unit if stated_size(declared) is None and declared.unit is None else None
     subject = replace(subject, from_file_axes=rotation, sized_by=by_unit and SPELLED[by_unit])
-    if lying := lying_note(subject, rotation):
-        subject = replace(subject, notes=(*subject.notes, lying))
     return flattened(subject, declared.flatten)
 
 

@@ -164,12 +164,24 @@ def test_meter_needs_no_subject_and_reads_a_lambertian_panel(folder: Path) -> No
     assert "mark" in _run(folder, "meter", "table.toml")
 
 
-def test_new_writes_an_arrangement_that_can_be_used_and_three_views(folder: Path) -> None:
+def test_new_writes_an_arrangement_that_can_be_used_and_pictures_of_the_model(folder: Path) -> None:
     written = _run(folder, "new", "pill.stl", "--height-cm", "9").split()
-    assert written == ["pill.toml", "pill-views.png"]
-    assert read_picture(folder / "pill-views.png").shape[1] == 3 * 360
-    assert "9 cm tall" in _run(folder, "check", "pill.toml")
+    assert written == ["pill.toml", "pill-views.png", "pill-parts.png"]
     _run(folder, "proof", "butterfly", "pill.toml", *SIZE)
+    drawn = {name: (folder / name).read_bytes() for name in written[1:]}
+    lines = _run(folder, "check", "pill.toml", "--picture", "--out", "again").splitlines()
+    assert any("9 cm tall" in line for line in lines)
+    assert lines[-2:] == [str(Path("again") / name) for name in drawn]
+    assert {name: (folder / "again" / name).read_bytes() for name in drawn} == drawn
+
+
+def test_new_states_the_orientation_that_it_guessed(folder: Path) -> None:
+    cone = trimesh.creation.cone(3, 10).apply_transform(trimesh.transformations.rotation_matrix(-1.5707963, [1, 0, 0]))
+    cone.export(folder / "cone.stl")
+    printed, told = _ran(folder, "new", "cone.stl", "--height-cm", "10")
+    assert printed.split()[0] == "cone.toml"
+    assert told.startswith("--up y was guessed (")
+    assert "cone-views.png shows how else it may stand" in told
 
 
 @pytest.mark.parametrize("what", ["setups", "finishes", "metals", "lamps", "cameras"])

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
+import numpy as np
 import pytest
 import trimesh
 
@@ -49,21 +50,12 @@ def test_the_sizes_of_parts_are_along_the_model_s_own_axes_however_it_stands() -
     assert facts["part_sizes"][0]["size_cm"] == facts["size_cm"] == [7, 18, 3]
 
 
-@pytest.mark.parametrize(
-    ("size", "keys", "ends"),
-    [
-        ((18, 7, 5), {}, ["x", "-x"]), ((18, 7, 5), {"front": "x"}, None), ((7, 18, 5), {}, None),
-        ((18, 7, 5), {"kind": "aircraft"}, None), ((18, 17, 5), {}, None),
-    ],
-)  # fmt: skip
-def test_a_vehicle_whose_length_lies_across_its_front_is_asked_where_its_nose_is(
-    tmp_path: Path, size: tuple[float, float, float], keys: dict[str, str], ends: list[str] | None
-) -> None:
-    trimesh.creation.box(size).export(tmp_path / "a.stl")
-    declared = fill_model({"subject": {"mesh": "a.stl", "unit": "cm", **keys}}, Arrangement, "test")
-    facts = check_facts(resolve(declared, Folder(tmp_path, "test")))
-    assert facts["possible_fronts"] == (tuple(ends) if ends else None)
-    assert ("its longer side runs from side to side" in " ".join(check_lines(facts))) == (ends is not None)
+def test_a_model_on_its_side_is_doubted_with_the_option_and_the_reason(tmp_path: Path) -> None:
+    cone = trimesh.creation.cone(3, 10).apply_transform(trimesh.transformations.rotation_matrix(-np.pi / 2, [1, 0, 0]))
+    cone.export(tmp_path / "a.stl")
+    declared = fill_model({"subject": {"mesh": "a.stl", "unit": "cm"}}, Arrangement, "test")
+    doubts = check_facts(resolve(declared, Folder(tmp_path, "test")))["doubts"]
+    assert "it may stand the wrong way: --up y looks likelier (it stands firmer, its mass low over its base)" in doubts
 
 
 def test_a_kind_that_the_file_names_is_not_called_a_guess() -> None:

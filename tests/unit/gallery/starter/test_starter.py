@@ -6,10 +6,11 @@ import tomllib
 from pathlib import Path
 from typing import Any
 
+import numpy as np
 import pytest
 import trimesh
-from PIL import Image
 
+from gallery.inputs import open_input
 from gallery.starter import starter
 from gallery.starter.starter import write_starter
 from scenes.arrangement.resolving import read_arrangement
@@ -19,8 +20,8 @@ ODD = 'a"\\\x07\x1b[2J\x7f\x9b'
 
 
 @pytest.fixture(autouse=True)
-def _no_views(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(starter, "draw_views", lambda *_: Image.new("RGB", (8, 8)))
+def _no_drawings(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(starter, "write_drawings", lambda *_: ())
 
 
 def written_obj(path: Path, *names: str) -> Path:
@@ -33,7 +34,7 @@ def written_obj(path: Path, *names: str) -> Path:
 
 def test_control_characters_of_names_do_not_reach_the_file(tmp_path: Path) -> None:
     mesh = written_obj(tmp_path / "\x1bodd\x7f.obj", ODD, "turret [1]")
-    path, _ = write_starter(mesh, None, {"height_cm": 9.0})
+    path, _, _ = write_starter(mesh, None, {"height_cm": 9.0})
     text = path.read_bytes().decode()
     assert [c for c in text if not c.isprintable() and c != "\n"] == []
     assert tomllib.loads(text)["subject"]["mesh"] == mesh.name
@@ -41,14 +42,14 @@ def test_control_characters_of_names_do_not_reach_the_file(tmp_path: Path) -> No
 
 
 def test_the_hero_that_it_offers_answers_to_its_name(tmp_path: Path) -> None:
-    path, _ = write_starter(written_obj(tmp_path / "a.obj", ODD, "b"), None, {"height_cm": 9.0})
+    path, _, _ = write_starter(written_obj(tmp_path / "a.obj", ODD, "b"), None, {"height_cm": 9.0})
     (line,) = [line for line in path.read_text(encoding="utf-8").splitlines() if line.startswith("# hero = ")]
     assert tomllib.loads(line.removeprefix("# "))["hero"] == ODD
 
 
 def test_of_many_parts_the_first_are_named_and_how_many_more_there_are(tmp_path: Path) -> None:
     mesh = written_obj(tmp_path / "a.obj", *(f"part {i:02}" for i in range(43)))
-    text = write_starter(mesh, None, {"height_cm": 9.0})[0].read_text(encoding="utf-8")
+    text = write_starter(mesh, None, {"height_cm": 9.0}).arrangement.read_text(encoding="utf-8")
     assert "#   part 38\n#   part 39\n#   and 3 more\n\n" in text
 
 
@@ -56,8 +57,8 @@ def test_the_arrangement_of_a_stand_in_has_a_name_that_every_disk_takes(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.chdir(tmp_path)
-    path, views = write_starter(Path("stand-in:spoon"), None, {})
-    assert (str(path), str(views)) == ("spoon.toml", "spoon-views.png")
+    path = write_starter(Path("stand-in:spoon"), None, {}).arrangement
+    assert str(path) == "spoon.toml"
     subject = read_arrangement(path).subject
     assert subject is not None
     assert subject.mesh == "stand-in:spoon"
@@ -65,7 +66,7 @@ def test_the_arrangement_of_a_stand_in_has_a_name_that_every_disk_takes(
 
 def starter_of_box(folder: Path, size: tuple[float, float, float], **sizing: Any) -> list[str]:
     trimesh.creation.box(size).export(folder / "a.stl")
-    path, _ = write_starter(folder / "a.stl", None, sizing)
+    path, _, _ = write_starter(folder / "a.stl", None, sizing)
     assert read_arrangement(path).subject is not None
     return path.read_text(encoding="utf-8").splitlines()
 
@@ -80,11 +81,46 @@ def test_the_kind_and_the_way_it_faces_are_offered_as_guessed_and_set_where_give
     assert [line.split("  ")[0] for line in given if "faces_deg" in line] == ["faces_deg = 0"]
 
 
-def test_a_vehicle_that_lies_across_is_offered_both_ends_and_warned_of_its_width(tmp_path: Path) -> None:
-    (line,) = [line for line in starter_of_box(tmp_path, (18, 7, 5), width_cm=18.0) if "front = " in line]
-    assert line.startswith('# front = "x"')
-    assert 'or "-x"' in line
-    assert line.endswith("width_cm is then length_cm")
+def test_a_vehicle_that_lies_across_is_written_with_its_nose_at_an_end_and_the_other_is_named(tmp_path: Path) -> None:
+    (line,) = [line for line in starter_of_box(tmp_path, (18, 7, 5), length_cm=18.0) if "front = " in line]
+    assert line.startswith('front = "x" ')
+    assert 'or "-x", its other end' in line
+
+
+def lying_cone(folder: Path) -> Path:
+    """Return a cone in a file whose y points up, where z is taken for it."""
+    cone = trimesh.creation.cone(3, 10).apply_transform(trimesh.transformations.rotation_matrix(-np.pi / 2, [1, 0, 0]))
+    cone.export(folder / "a.stl")
+    return folder / "a.stl"
+
+
+def test_a_guess_is_written_down_as_one_and_its_size_is_along_it(tmp_path: Path) -> None:
+    path, _, guess = write_starter(lying_cone(tmp_path), None, {"height_cm": 10.0})
+    assert guess is not None
+    assert guess.options == "--up y"
+    (line,) = [line for line in path.read_text(encoding="utf-8").splitlines() if line.startswith("up = ")]
+    assert line.startswith('up = "y" ')
+    assert f"guessed: {guess.reason}" in line
+    opened = open_input(path, {})
+    assert opened.dimensions_cm == pytest.approx((6, 6, 10), rel=0.01)
+
+
+@pytest.mark.parametrize("given", [{"up": "z"}, {"front": "x"}, {"up": "x", "front": "y"}])
+def test_axes_that_are_given_are_not_guessed_and_the_others_are_the_usual(
+    given: dict[str, str], tmp_path: Path
+) -> None:
+    path, _, guess = write_starter(lying_cone(tmp_path), None, {"height_cm": 10.0, **given})
+    assert guess is None
+    subject = read_arrangement(path).subject
+    assert subject is not None
+    assert (subject.up, subject.front) == (given.get("up"), given.get("front"))
+
+
+def test_an_arrangement_that_is_there_is_left_and_the_way_to_its_pictures_is_stated(tmp_path: Path) -> None:
+    (tmp_path / "a.toml").write_text("mine")
+    with pytest.raises(InputError, match=r"spruelight check a\.toml --picture"):
+        write_starter(lying_cone(tmp_path), None, {"height_cm": 10.0})
+    assert (tmp_path / "a.toml").read_text() == "mine"
 
 
 def test_a_mesh_whose_name_is_no_text_is_refused(tmp_path: Path) -> None:
@@ -112,6 +148,6 @@ def test_the_size_is_written_as_it_was_given(tmp_path: Path, sizing: dict[str, A
 
 def test_a_size_by_the_unit_of_the_file_is_written_as_that(tmp_path: Path) -> None:
     trimesh.creation.box((0.1, 0.18, 0.1)).export(tmp_path / "a.glb")
-    path, _ = write_starter(tmp_path / "a.glb", None, {})
+    path = write_starter(tmp_path / "a.glb", None, {}).arrangement
     (line,) = [line for line in path.read_text(encoding="utf-8").splitlines() if line.startswith("height_cm")]
     assert line == "height_cm = 18              # by the metres of its file: what does the real model measure?"

@@ -1,0 +1,36 @@
+"""The few orientations to choose from: the likely ones, the likeliest first, and the one in use among them."""
+
+from __future__ import annotations
+
+from typing import Final
+
+import numpy as np
+
+from scenes.subject.axes import AXES
+
+from .ranking import Orientation
+
+MOST: Final = 6
+
+
+def orientation_choices(ranked: tuple[Orientation, ...], current: tuple[str, str]) -> tuple[Orientation, ...]:
+    """Return at most six of the orientations, from (up, front) in use and the six sides ranked.
+
+    The likeliest side up with its face to either end, the second with its face, the likeliest with its face to either
+    flank, the third; the one in use takes the last place where it is none of them.
+    """
+    if not ranked:
+        return ()
+    first, second, third = ranked[:3]
+    flank = first._replace(front=_flank(first))
+    choices = [first, first.facing_back(), second, flank, flank.facing_back(), third][:MOST]
+    if current not in [(choice.up, choice.front) for choice in choices]:
+        now = next(orientation for orientation in ranked if orientation.up == current[0])
+        choices[-1] = now._replace(front=current[1])
+    return tuple(choices)
+
+
+def _flank(orientation: Orientation) -> str:
+    """Return the axis to the right of one who faces as the orientation does."""
+    right = np.cross(AXES[orientation.front], AXES[orientation.up])
+    return next(name for name, axis in AXES.items() if np.allclose(axis, right))

@@ -21,13 +21,17 @@ from scenes.units import M_PER_CM
 
 REACH_WIDTHS: Final = 2.0
 """Distance from which surfaces no longer occlude, in widths of the lines."""
-LEAST_OCCLUSION, FULL_OCCLUSION = 0.15, 0.7
+LEAST_OCCLUSION, FULL_OCCLUSION = 0.03, 0.3
 """Occlusion at which a wash begins to settle, and at which it covers fully: common practice, no source.
 
-At the bottom of a groove it is about .5 if the groove is half as deep as wide, .8 if twice as deep as wide.
+At the bottom of a V groove it is about .1 if that is a fifth as deep as wide, .25 if a third, .5 if half: lines are
+covered, and folds and scales, which are shallow, in part.
 """
 COARSE_WIDTHS: Final = 3.0
 """Width of a triangle, in widths of the lines, from which its recess fades: it is too coarse to have such a line."""
+LEAST_COVERAGE: Final = 0.01
+"""Of the subject's area, under which a wash is not seen."""
+WIDEST_MM: Final = 5.0
 MM_PER_CM: Final = 10.0
 
 
@@ -35,25 +39,53 @@ def with_recesses(subject: Subject, width_mm: float, store: Store) -> Subject:
     """Return the subject with `recess` on every part, for lines `width_mm` wide; computed once, then stored.
 
     On triangles much wider than the lines a wash would spread from a corner over the whole triangle: there the recess
-    fades in proportion, and a note says if a mesh is too coarse on most of its triangles.
+    fades in proportion. A note says if a mesh is too coarse on most of its triangles, or if it has next to no such
+    recess, and which width would find some.
     """
-    width_cm = width_mm / MM_PER_CM
-    surfaces = [part_surface(part) for part in subject.parts]
-    occlusion = _stored_occlusion(surfaces, REACH_WIDTHS * width_cm * M_PER_CM, store)
-    parts, coarse_parts = [], []
-    for part, at_vertices in zip(subject.parts, occlusion, strict=True):
-        coarseness = _triangle_widths_cm(part) / (COARSE_WIDTHS * width_cm)
-        if (coarseness > 1).mean() > 0.5:
-            coarse_parts.append(part.name)
-        fading = np.minimum(1.0, 1.0 / np.maximum(coarseness, 1e-6))[:, None]
-        parts.append(replace(part, recess=(_settling(at_vertices)[part.faces] * fading).astype(np.float32)))
-    return replace(subject, parts=tuple(parts), notes=(*subject.notes, *_coarse_note(coarse_parts, width_mm)))
+    recesses = _recesses(subject, width_mm, store)
+    parts = tuple(replace(part, recess=recess) for part, recess in zip(subject.parts, recesses, strict=True))
+    if _coverage(subject, recesses) < LEAST_COVERAGE:
+        notes = [_none_note(subject, width_mm, store)]
+    else:
+        notes = _coarse_note([part.name for part in subject.parts if _is_coarse(part, width_mm)], width_mm)
+    return replace(subject, parts=parts, notes=(*subject.notes, *notes))
+
+
+def _recesses(subject: Subject, width_mm: float, store: Store) -> list[NDArray[np.float32]]:
+    """Return the recess of each part at the corners of its triangles, (m, 3) from 0 to 1."""
+    reach_m = REACH_WIDTHS * width_mm / MM_PER_CM * M_PER_CM
+    occlusion = _stored_occlusion([part_surface(part) for part in subject.parts], reach_m, store)
+    return [
+        (_settling(at_vertices)[part.faces] / np.maximum(_coarseness(part, width_mm), 1.0)[:, None]).astype(np.float32)
+        for part, at_vertices in zip(subject.parts, occlusion, strict=True)
+    ]
 
 
 def _settling(occlusion: NDArray[np.float32]) -> NDArray[np.float32]:
     """Return how much of a wash settles, 0 to 1: a smooth step (3 x2 - 2 x3) between the two occlusions."""
     step = np.clip((occlusion - LEAST_OCCLUSION) / (FULL_OCCLUSION - LEAST_OCCLUSION), 0.0, 1.0)
     return np.asarray(step * step * (3 - 2 * step))
+
+
+def _coverage(subject: Subject, recesses: Sequence[NDArray[np.float32]]) -> float:
+    """Return the fraction of the subject's area that a wash of full strength covers."""
+    sizes = [areas(part.vertices_cm, part.faces) for part in subject.parts]
+    covered = sum(float(size @ recess.mean(axis=1)) for size, recess in zip(sizes, recesses, strict=True))
+    return covered / max(float(sum(size.sum() for size in sizes)), 1e-12)
+
+
+def _none_note(subject: Subject, width_mm: float, store: Store) -> str:
+    """Return a note that a mesh has no recess of a width, with the next of twice the width and so on that it has."""
+    widths = np.concatenate([_triangle_widths_cm(part) for part in subject.parts]) * MM_PER_CM
+    triangles = f"whose triangles are {np.median(widths):.2g} mm wide"
+    note = f"subject.wash: no recess {width_mm:g} mm wide on this mesh, {triangles}"
+    wider = width_mm
+    while wider < WIDEST_MM:
+        wider = min(2 * wider, WIDEST_MM)
+        coverage = _coverage(subject, _recesses(subject, wider, store))
+        if coverage >= LEAST_COVERAGE:
+            return f"{note}: width_mm = {wider:g} would cover {100 * coverage:.2g} % of it"
+    return f"{note}, and none up to {WIDEST_MM:g} mm: a wash settles nowhere"
 
 
 def _stored_occlusion(surfaces: Sequence[Surface], reach_m: float, store: Store) -> list[NDArray[np.float32]]:
@@ -67,6 +99,15 @@ def _stored_occlusion(surfaces: Sequence[Surface], reach_m: float, store: Store)
         stored = {"occlusion": np.concatenate(vertex_occlusion(surfaces, reach_m))}
         store.save(key, **stored)
     return np.split(stored["occlusion"], ends[:-1])
+
+
+def _coarseness(part: Part, width_mm: float) -> Array:
+    """Return the width of each triangle over that from which its recess fades, (m,)."""
+    return _triangle_widths_cm(part) / (COARSE_WIDTHS * width_mm / MM_PER_CM)
+
+
+def _is_coarse(part: Part, width_mm: float) -> bool:
+    return bool((_coarseness(part, width_mm) > 1).mean() > 0.5)
 
 
 def _triangle_widths_cm(part: Part) -> Array:

@@ -17,7 +17,7 @@ from .sampler import Sampler, sequence_seed
 from .surface_point import SurfacePoint
 from .triangle_mesh import TriangleMesh
 
-RAYS = 32
+RAYS = 64
 MAX_INSET, MAX_INSET_REACH = 0.3, 0.1
 """How far rays start from a corner towards the middle of its triangle: at most this fraction of the way, and this
 fraction of the reach. In the corner itself, between two walls, a ray has no room.

@@ -79,7 +79,7 @@ class WashModel(Model):
     match: tuple[Pattern, ...] = Field(("*",), max_length=MOST_NAMES)
     colour: Colour = "#241c16"
     strength: float = Field(0.7, ge=0, le=1, description="0 none, 1 covers in the deepest recesses")
-    width_mm: float = Field(0.3, ge=0.01, le=5, description="of the lines that it settles in")
+    width_mm: float = Field(0.3, ge=0.01, le=5, description="of the widest lines that it settles in")
 
 
 class PlinthModel(Model):

@@ -71,7 +71,7 @@ def test_it_settles_at_the_bottom_of_a_groove_and_not_on_the_flats_beside_it(dee
 
 def test_a_deeper_groove_takes_more() -> None:
     bottoms = []
-    for deep in (0.3, 0.5, 1.0):
+    for deep in (0.2, 0.25, 0.5):
         _, depth, wash = settled(grooved(WIDTH_CM, deep * WIDTH_CM))
         bottoms.append(wash[depth > 0.99 * depth.max()].mean())
     assert bottoms == sorted(bottoms)
@@ -126,7 +126,27 @@ def subject_of_twice() -> Subject:
     return subject(part.vertices_cm.astype(float), part.faces.astype(np.int64), 2.0)
 
 
+def wash_notes(measured: Subject, width_mm: float) -> list[str]:
+    return [note for note in recesses(measured, width_mm).notes if note.startswith("subject.wash")]
+
+
+def test_where_a_wash_finds_no_recess_a_note_names_a_width_that_finds_one() -> None:
+    assert wash_notes(grooved(WIDTH_CM, WIDTH_CM), WIDTH_MM) == []
+    (note,) = wash_notes(grooved(WIDTH_CM, WIDTH_CM), WIDTH_MM / 20)
+    assert note.startswith("subject.wash: no recess 0.025 mm wide on this mesh, whose triangles are ")
+    assert " mm wide: width_mm = 0.1 would cover " in note
+
+
+def test_a_smooth_ball_has_no_recess_at_all() -> None:
+    (note,) = wash_notes(subject(*ball()), WIDTH_MM)
+    assert note.endswith(" mm wide, and none up to 5 mm: a wash settles nowhere")
+
+
 def test_a_mesh_that_is_too_coarse_for_the_lines_says_so() -> None:
-    coarse = trimesh.creation.icosphere(1, radius=4)
-    washed = recesses(subject(np.asarray(coarse.vertices), np.asarray(coarse.faces)), 0.3)
-    assert washed.notes == ("subject.wash: the mesh is too coarse for lines of 0.3 mm on most of model",)
+    notes = wash_notes(grooved(WIDTH_CM, WIDTH_CM), WIDTH_MM / 5)
+    assert notes == ["subject.wash: the mesh is too coarse for lines of 0.1 mm on most of model"]
+
+
+def test_a_wash_shows_between_scales_that_are_a_quarter_as_deep_as_wide() -> None:
+    _, depth, wash = settled(grooved(WIDTH_CM, 0.25 * WIDTH_CM))
+    assert wash[depth > 0.99 * depth.max()].mean() > 0.3

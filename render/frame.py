@@ -103,4 +103,5 @@ def _texture_mask(light: ShotLight) -> Mask:
     if subject is None or pattern is None:
         return np.ones(light.lamp_bodies.shape, bool)
     parts = replace(subject, parts=subject.matching(pattern))
-    return visible_mask(parts, light.shot.geometry.camera, light.features.depth)
+    camera, features = light.shot.geometry.camera, light.features
+    return visible_mask(parts, camera, features.depth) | visible_mask(parts, camera, features.body_depth)

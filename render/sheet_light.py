@@ -55,7 +55,7 @@ def _luminance(shot: Shot, tracing: Tracing) -> NDArray[np.float64]:
     seen = wholly_covered(features.backdrop)
     for emitter in shot.lit_emitters:
         if emitter.lamp is not None:
-            seen &= ~visible_body(emitter.shape, geometry.camera, features.depth)[0]
+            seen &= ~visible_body(emitter.shape, geometry.camera, features.body_depth)[0]
     images = tracing.small_images(geometry, shot.emitter_shapes, PASSES)[:, :, seen]
     luminous = MAX_LUMINOUS_EFFICACY * COLOUR_MATCHING[1:2]
     pairs = zip(images, shot.lit_emitters, strict=True)

@@ -117,7 +117,7 @@ def _composite_bodies(
     camera = shot.geometry.camera
     lamps = [(image, emitter) for image, emitter in zip(images, emitters, strict=True) if emitter.lamp is not None]
     for own, emitter in sorted(lamps, key=lambda lamp: -float(np.linalg.norm(lamp[1].shape.at - camera.at))):
-        body, radiance = visible_body(emitter.shape, camera, features.depth)
+        body, radiance = visible_body(emitter.shape, camera, features.body_depth)
         covered |= body
         for image in images:
             image[body] = 0.0

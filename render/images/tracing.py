@@ -221,7 +221,14 @@ def _image_specs(camera: Camera) -> dict[str, ArraySpec]:
 def _feature_specs(camera: Camera) -> dict[str, ArraySpec]:
     size = (camera.height, camera.width)
     vectors, scalars = ArraySpec("float32", (*size, 3)), ArraySpec("float32", size)
-    return {"albedo": vectors, "normal": vectors, "depth": scalars, "subject": scalars, "backdrop": scalars}
+    return {
+        "albedo": vectors,
+        "normal": vectors,
+        "depth": scalars,
+        "subject": scalars,
+        "backdrop": scalars,
+        "body_depth": scalars,
+    }
 
 
 def _trace_batches(

@@ -27,20 +27,24 @@ MAX_DEPTH_M = 1e3
 
 @dataclass(frozen=True, eq=False)
 class Features:
-    """Means over each pixel: albedo and normal (h, w, 3), depth in m (h, w), coverage by subject and by backdrop."""
+    """Means over each pixel: albedo and normal (h, w, 3), depth in m (h, w), coverage by subject and by backdrop.
+
+    `body_depth` is that of the first surface that is not clear: of what stands behind glass.
+    """
 
     albedo: Image
     normal: Image
     depth: Image
     subject: Image
     backdrop: Image
+    body_depth: Image
 
 
 def trace_features(surfaces: Sequence[Surface], scene: Scene, bsdfs: BsdfTable, film: Film) -> Features:
     """Return the feature images of a scene: see `Features`.
 
-    Depth and coverage are of the first surface that is there, by its opacity; albedo and normal of the first such that
-    is not clear.
+    Depth and coverage are of the first surface that is there, by its opacity; albedo, normal and `body_depth` of the
+    first such that is not clear.
     """
     import drjit as dr
 
@@ -69,10 +73,10 @@ def trace_features(surfaces: Sequence[Surface], scene: Scene, bsdfs: BsdfTable, 
         if bsdfs.textures is not None:
             albedo = bsdfs.textures.linear_srgb(albedo, seen.point, surface, seen.hits)
         normal = dr.select(seen.hits, seen.point.shading_normal, 0.0)
-        values = [*albedo, *normal, depth, coverage.x, coverage.y]
+        values = [*albedo, *normal, depth, coverage.x, coverage.y, dr.minimum(seen.distance, MAX_DEPTH_M)]
         return i + 1, [total + value for total, value in zip(sums, values, strict=True)]
 
-    zeros = [dr.zeros(mi.Float, film.lane_count) for _ in range(9)]
+    zeros = [dr.zeros(mi.Float, film.lane_count) for _ in range(10)]
     count = opaque_integer(FEATURE_SAMPLES)
     _, sums = while_loop((mi.UInt32(0), zeros), lambda i, _: i < count, add_sample, label="features")
     means = [image / np.float32(FEATURE_SAMPLES) for image in film.images(sums)]

@@ -28,8 +28,10 @@ BATCHES = 16
 MAX_LANE_SAMPLES = 16
 NEGLIGIBLE_PDF = 1e-20
 """What the MIS weights take for the density of a meter's ray: an emitter that it hits through see-through surfaces then
-has a weight of 0, as `_straight_through` samples it, and the environment, which is never sampled, has 1.
+has a weight of 0, as `_straight_through` counts it.
 """
+FAR_M = 1e3
+"""Distance to which the environment is looked for through see-through surfaces."""
 
 
 def irradiance(
@@ -123,7 +125,9 @@ def _sample(
     )
     if integrator.transmittance is None:
         return direct, indirect
-    return direct, indirect, [_straight_through(integrator, sample, plate, wavelengths) for sample in samples]
+    sky = EmitterSample(plate.position + direction * FAR_M, mi.Float(1.0), dr.dot(plate.normal, direction) / dr.pi)
+    straight = [_straight_through(integrator, sample or sky, plate, wavelengths) for sample in samples]
+    return direct, indirect, straight
 
 
 class _Plates:
@@ -157,16 +161,13 @@ def _direct(
 
 
 def _straight_through(
-    integrator: PathIntegrator, sample: EmitterSample | None, plate: SurfacePoint, wavelengths: SampledWavelengths
+    integrator: PathIntegrator, sample: EmitterSample, plate: SurfacePoint, wavelengths: SampledWavelengths
 ) -> list[Any]:
-    """Return one sample of the irradiance from an emitter through see-through surfaces alone, at each wavelength.
-
-    None of it from the environment, whose light the path brings.
-    """
+    """Return one sample of the irradiance from an emitter through see-through surfaces alone, at each wavelength."""
     import drjit as dr
 
     scene, transmittance = integrator.scene, integrator.transmittance
-    if transmittance is None or sample is None:
+    if transmittance is None:
         return [mitsuba().Float(0.0)] * wavelengths.count
     value = _unoccluded(sample, plate)
     is_lit = value > 0.0

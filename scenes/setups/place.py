@@ -46,6 +46,7 @@ class Stage:
     """What lamps and cards are placed round: the subject, seen by the camera before its backdrop.
 
     `facing_deg` is the direction of the subject's front: 0 at the camera, positive to camera right.
+    `clear_parts` names the parts of clear plastic or glass.
     """
 
     subject: Subject
@@ -54,6 +55,7 @@ class Stage:
     facing_deg: float
     hero_cm: tuple[float, float, float]
     kind: SubjectKind
+    clear_parts: tuple[str, ...] = ()
 
     @property
     def base_deg(self) -> float:
@@ -90,7 +92,7 @@ class Stage:
     @cached_property
     def occluder(self) -> Occluder:
         """The subject's triangles as the camera sees them."""
-        return occluder_of(self.subject, self.view)
+        return occluder_of(self.subject, self.view, self.clear_parts)
 
     @cached_property
     def points(self) -> Vector:

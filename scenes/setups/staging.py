@@ -38,6 +38,7 @@ def stage_of(arrangement: ResolvedArrangement, facing_deg: float, aspect: float 
         facing_deg=facing_deg,
         hero_cm=(float(hero[0]), float(hero[1]), float(hero[2])),
         kind=kind,
+        clear_parts=tuple(part.name for part in subject.parts if arrangement.finishes.rule_of(part).declared.clear),
     )
 
 

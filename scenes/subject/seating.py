@@ -20,13 +20,14 @@ from scenes.mesh.triangles import bounds
 from scenes.progress import Progress, no_progress
 from scenes.text import listed
 
+from .decals import with_lifted_decals
 from .plinth import raised_on_plinth
 from .sizing import SMALLEST_CM
 from .subject import PLINTH, Part, Subject
 
 FEW = 3
 """Parts whose findings are grouped_notes one by one."""
-_PLURAL = {"is": "are", "was": "were", "has": "have"}
+_PLURAL = {"is": "are", "was": "were", "has": "have", "lies": "lie"}
 
 
 def seated(
@@ -76,6 +77,8 @@ def seated(
                 opacity_map=piece.opacity_map,
             )
         )
+    parts, lifted = with_lifted_decals(parts)
+    findings += lifted
     return Subject(name, tuple(parts), (*notes, *grouped_notes(findings)), plinth is not None)
 
 

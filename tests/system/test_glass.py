@@ -12,7 +12,7 @@ from render.description.scene import Camera, Geometry, Surface
 from render.description.surface_finish import surface_finish
 from render.images.bands import RANGE_NM
 from render.kernel.trace import Tracer
-from scenes.lamps.emitter_shape import ROOM
+from scenes.lamps.emitter_shape import ROOM, EmitterShape
 from scenes.subject.subject import Part
 from tests.support.arrangements import finishes
 from tests.support.light import DOWN, UP, board, check, meter, panel, read, tracer
@@ -80,6 +80,25 @@ def test_a_meter_below_a_pane_reads_what_passes(count: int) -> None:
     got = read(tracer(*panes(count, TINTED)), far, 1e6, [plate], samples=1 << 16, seed=1).total[:, 0]
     expected = bare * (0.9 * (1 - float(fresnel(1.0, 1.5)))) ** count
     check(f"lux below {count} tinted surfaces", SOURCE, float(expected), got, relative(0.005))
+
+
+@pytest.mark.parametrize("lamp", [panel((0, 0, 20), DOWN, 0.5, 0.5), ROOM], ids=["panel", "room"])
+def test_light_straight_through_glass_is_direct(lamp: EmitterShape) -> None:
+    """What a pane mirrors up from below is not: of the room, as much as it takes from above."""
+    plate = [meter((0, 0, 0), UP)]
+    bare = read(tracer(), lamp, 1e6, plate, samples=1 << 14, seed=1).direct.mean()
+    got = read(tracer(*panes(1, CLEAR, size=400)), lamp, 1e6, plate, samples=1 << 16, seed=1)
+    lost = 0.0918 if lamp is ROOM else float(fresnel(1.0, 1.5))  # 9.18 % of even light, by Fresnel (memory)
+    assert got.direct.mean() / bare == pytest.approx(1 - lost, abs=0.003)
+    assert got.indirect.mean() / bare == pytest.approx(lost if lamp is ROOM else 0.0, abs=0.003)
+
+
+def test_features_tell_how_far_a_pane_is_and_what_stands_behind_it() -> None:
+    floor = board(meter((0, 0, 0), UP, 4, 4), Finish.board(0.5))
+    down = Camera(np.array([0.0, 0.0, 2.0]), np.diag([1.0, -1.0, -1.0]), 0.002, 8, 8)
+    features = Tracer(Geometry((floor, *panes(2, CLEAR)), down)).features
+    np.testing.assert_allclose(features.depth, 2.0 - 0.51, atol=1e-4)
+    np.testing.assert_allclose(features.body_depth, 2.0, atol=1e-4)
 
 
 def test_a_board_below_a_pane_is_lit_through_it_by_drawn_points_and_by_met_lamps_alike() -> None:

@@ -7,6 +7,11 @@ from typing import Any
 from render.kernel.backend import mitsuba
 from render.kernel.surface_point import RaySegment
 
+UNSAMPLED_PDF = 1e-10
+"""Far below the density of any direction that a BSDF samples, so that those have a MIS weight of 1; far above a meter's
+negligible one, so that a meter's own ray has 0: what comes straight to a meter is counted as direct light.
+"""
+
 
 class Environment:
     """Uniform radiance from every direction, received by rays that hit nothing.
@@ -18,7 +23,8 @@ class Environment:
         """Return None."""
 
     def evaluate(self, segment: RaySegment) -> tuple[Any, Any]:
-        """Return the radiance of a ray that hits nothing, and a density of 0."""
+        """Return the radiance of a ray that hits nothing, and a density that is as good as 0."""
         import drjit as dr
 
-        return dr.select(segment.hits, mitsuba().Float(0.0), 1.0), mitsuba().Float(0.0)
+        mi = mitsuba()
+        return dr.select(segment.hits, mi.Float(0.0), 1.0), mi.Float(UNSAMPLED_PDF)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -62,9 +63,13 @@ class Occluder:
         return bool((inside & (weighed > nearness)).any())
 
 
-def occluder_of(subject: Subject, view: Viewpoint) -> Occluder:
-    """Return the triangles of a subject, all of which lie before the lens."""
-    triangles = np.concatenate([part.vertices_cm[part.faces] for part in subject.parts]).astype(float)
+def occluder_of(subject: Subject, view: Viewpoint, clear: Collection[str] = ()) -> Occluder:
+    """Return the triangles of a subject, all of which lie before the lens; parts that are see-through hide nothing.
+
+    Those are the ones with an opacity map, and those named in `clear`.
+    """
+    opaque = [part for part in subject.parts if part.opacity_map is None and part.name not in clear]
+    triangles = np.concatenate([np.zeros((0, 3, 3)), *(part.vertices_cm[part.faces] for part in opaque)])
     at, nearness = _seen(view, triangles.reshape(-1, 3))
     corners = at.reshape(-1, 3, 2)
     return Occluder(view, corners, nearness.reshape(-1, 3))

@@ -60,7 +60,8 @@ def remember(store: Store, traced: Shot) -> None:
     where = np.zeros((HEIGHT, WIDTH), np.float32)
     where[8:24, 6:18] = 1.0
     plain = np.full((HEIGHT, WIDTH, 3), 0.5, np.float32)
-    seen = Features(albedo=plain, normal=plain, depth=where + 0.5, subject=where, backdrop=1 - where)
+    depth = where + 0.5
+    seen = Features(albedo=plain, normal=plain, depth=depth, subject=where, backdrop=1 - where, body_depth=depth)
     store.save(result_key("features", traced.geometry), **vars(seen))
     for number, lamp in enumerate(traced.emitter_shapes):
         half = grey_image(number)

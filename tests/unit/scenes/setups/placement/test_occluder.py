@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
+from scenes.mesh.opacity_map import OpacityMap
 from scenes.setups.placement.occluder import occluder_of
 from tests.unit.scenes.setups.test_place import stage
 from tests.unit.scenes.setups.test_setup import box
@@ -32,3 +35,12 @@ def test_of_several_points_all_have_to_be_hidden() -> None:
     assert OCCLUDER.hides(np.array([[3.0, 5.0, 6.0], [-3.0, 5.0, 6.0]]))
     assert not OCCLUDER.hides(np.array([[3.0, 5.0, 6.0], [0.0, 5.0, 6.0]]))
     assert OCCLUDER.hides(np.empty((0, 3)))
+
+
+def test_nothing_is_hidden_behind_glass_or_behind_a_part_with_holes() -> None:
+    left, right = STAGE.subject.parts
+    holed = replace(right, opacity_map=OpacityMap.uniform(0.5, len(right.faces)))
+    occluder = occluder_of(replace(STAGE.subject, parts=(left, holed)), STAGE.view)
+    assert not occluder.hides(np.array([[3.0, 5.0, 6.0]]))
+    assert occluder.hides(np.array([[-3.0, 5.0, 6.0]]))
+    assert not occluder_of(STAGE.subject, STAGE.view, ["left", "right"]).hides(np.array([[-3.0, 5.0, 6.0]]))

@@ -24,7 +24,7 @@ def proof(
     from gallery.captions.facts import frame_facts
     from gallery.captions.frame import frame_lines
     from gallery.checks.arrangement import unmatched_patterns
-    from gallery.checks.mixed_light import mismatches, mixed_light_lines
+    from gallery.checks.mixed_light import mismatches, mixed_light_facts, mixed_light_lines
     from gallery.checks.setup import setup_warnings
     from gallery.files.pictures import write_picture
     from gallery.frames.shots import shots_of
@@ -38,11 +38,12 @@ def proof(
     (frame,) = take_with_progress(shots, open_tracing(), quality.value)
     path = out / frame_name(frame)
     write_picture(path, frame.rgb)
-    if as_json:
-        print_json(frame_facts(frame))
-        return
     room = arrangement.declared.room
-    unwise = [*mixed_light_lines(mismatches(frame.setup, room)), *setup_warnings(frame.setup, room)]
+    mixed = mismatches(frame.setup, room)
+    if as_json:
+        print_json({**frame_facts(frame), "mixed_light": mixed_light_facts(mixed)})
+        return
+    unwise = [*mixed_light_lines(mixed), *setup_warnings(frame.setup, room)]
     warnings = dict.fromkeys([*unmatched_patterns(arrangement), *unwise])
     print_lines(
         str(path), *placement_lines(placement_facts(frame.setup, frame.shot.camera)), *frame_lines(frame), *warnings

@@ -151,15 +151,15 @@ def clear_of_model(bodies: Bodies, around: Surroundings) -> Vector:
     """Return the distance from the model over the clearance that is asked for; inside a hollow one, none."""
     subject = around.stage.subject
     most = np.array([0.0 if is_enclosed(at, subject) else FREE for at in bodies.at_cm])
-    distance = np.minimum(most, model_distance_cm(bodies, around))
-    return np.asarray(distance - max(around.clearance_cm, TOUCH_CM))
+    asked_cm = max(around.clearance_cm, TOUCH_CM)
+    return np.asarray(np.minimum(most, model_distance_cm(bodies, around, asked_cm)) - asked_cm)
 
 
 def no_nearer_than_allowed(bodies: Bodies, around: Surroundings) -> Vector:
     """Return the distance from the model over what the lamp's label asks for."""
     if not around.nearest_cm:
         return np.full(len(bodies), FREE)
-    return model_distance_cm(bodies, around) - around.nearest_cm
+    return model_distance_cm(bodies, around, around.nearest_cm) - around.nearest_cm
 
 
 def clear_of_bodies(bodies: Bodies, around: Surroundings) -> Vector:
@@ -169,14 +169,13 @@ def clear_of_bodies(bodies: Bodies, around: Surroundings) -> Vector:
     return np.asarray(gaps).min(axis=1) - BODY_GAP_CM if others else np.full(len(bodies), FREE)
 
 
-def model_distance_cm(bodies: Bodies, around: Surroundings) -> Vector:
-    """Return the distance (n,) of each body from points on the model, cm, down to the least that is asked for.
+def model_distance_cm(bodies: Bodies, around: Surroundings, asked_cm: float) -> Vector:
+    """Return the distance (n,) of each body from points on the model, cm, exact where it is less than is asked for.
 
     Where its bounding sphere alone is farther away than that, the distance of that.
     """
-    asked = max(around.clearance_cm, around.nearest_cm, TOUCH_CM)
     apart = np.asarray(around.stage.nearest.query(bodies.at_cm)[0]) - bodies.radius_cm
-    for i in np.flatnonzero(apart < asked):
+    for i in np.flatnonzero(apart < asked_cm):
         apart[i] = bodies.body(int(i)).distance(around.stage.points).min()
     return apart
 

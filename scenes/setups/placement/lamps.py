@@ -27,11 +27,15 @@ ROLES: Final = ("key", "fill", "rim", "backdrop")
 
 @dataclass(frozen=True)
 class PlacedLamps:
-    """Lamps at their places in the setup's order, what they lack, and the sum of their angles off the wanted places."""
+    """Lamps at their places in the setup's order, what they lack, and the sum of their angles off the wanted places.
+
+    `misplaced` are those lacks that say where a lamp does not stand and why.
+    """
 
     lamps: tuple[PlacedLamp, ...]
     lacks: tuple[str, ...]
     off_deg: float
+    misplaced: tuple[str, ...]
 
 
 def place_lamps(wanted: Sequence[SetupLamp], owned: Sequence[Lamp], around: Surroundings) -> PlacedLamps:
@@ -71,7 +75,7 @@ def place_lamps(wanted: Sequence[SetupLamp], owned: Sequence[Lamp], around: Surr
     if best is not None and not best.lamps:
         smallest = min(generic_lamps(), key=lambda lamp: lamp.extent_cm[0] * lamp.extent_cm[1])
         instead = f"has no room for the lamps owned: a generic {smallest.model.kind} is the {wanted[0].role}"
-        tried = attempt((LampChoice(wanted[0], smallest, (instead,)),))
+        tried = attempt((LampChoice(wanted[0], smallest, (*best.misplaced[:1], instead)),))
         best = tried if tried.lamps else best
     assert best is not None
     return best
@@ -87,15 +91,17 @@ def shape_of(lamp: Lamp, wanted: SetupLamp) -> Shape:
 def _gathered(choices: Sequence[LampChoice], found: Sequence[Found], around: Surroundings) -> PlacedLamps:
     lamps: list[PlacedLamp] = []
     lacks: list[str] = []
+    misplaced: list[str] = []
     off_deg = 0.0
     for choice, place in zip(choices, found, strict=True):
         lacks += choice.shortfalls
         if place.is_beyond(choice.wanted):
-            lacks.append(lamp_lack(choice.wanted, choice.lamp, place, around.stage))
+            misplaced.append(lamp_lack(choice.wanted, choice.lamp, place, around.stage))
+            lacks.append(misplaced[-1])
         off_deg += place.off_deg
         if place.place is not None:
             lamps.append(_placed_lamp(choice, place, around))
-    return PlacedLamps(tuple(lamps), tuple(lacks), off_deg)
+    return PlacedLamps(tuple(lamps), tuple(lacks), off_deg, tuple(misplaced))
 
 
 def _placed_lamp(choice: LampChoice, found: Found, around: Surroundings) -> PlacedLamp:

@@ -77,16 +77,19 @@ class Candidates:
         return Place((x, y, z), (ax, ay, az), bool(self.upright[i]))
 
 
-def lattice_about(wanted: RelativePlacement, shape: Shape, stage: Stage) -> Candidates:
-    """Return the lattice near the wanted place: its first is that place itself."""
-    return _candidates(wanted, (ROUND_DEG, wanted.rise_deg + RISE_DEG, DISTANCES), shape, stage)
+def lattice_about(wanted: RelativePlacement, shape: Shape, stage: Stage, nearest_cm: float = 0.0) -> Candidates:
+    """Return the lattice near the wanted place: its first is that place itself.
+
+    It reaches beyond `nearest_cm`, the distance from the model that a lamp's label asks for.
+    """
+    return _candidates(wanted, (ROUND_DEG, wanted.rise_deg + RISE_DEG, DISTANCES), shape, stage, nearest_cm)
 
 
-def lattice_all_round(wanted: RelativePlacement, shape: Shape, stage: Stage) -> Candidates:
-    """Return a coarse lattice over all directions."""
+def lattice_all_round(wanted: RelativePlacement, shape: Shape, stage: Stage, nearest_cm: float = 0.0) -> Candidates:
+    """Return a coarse lattice over all directions, which reaches beyond `nearest_cm`."""
     rises = wanted.rise_deg + ALL_RISES_DEG
     rises = rises[np.abs(rises) <= STEEPEST_DEG]
-    return _candidates(wanted, (ALL_ROUND_DEG, rises, ALL_DISTANCES), shape, stage)
+    return _candidates(wanted, (ALL_ROUND_DEG, rises, ALL_DISTANCES), shape, stage, nearest_cm)
 
 
 def azimuth_deg(wanted: RelativePlacement, stage: Stage) -> float:
@@ -95,7 +98,7 @@ def azimuth_deg(wanted: RelativePlacement, stage: Stage) -> float:
 
 
 def _candidates(
-    wanted: RelativePlacement, axes: tuple[Vector, Vector, Vector], shape: Shape, stage: Stage
+    wanted: RelativePlacement, axes: tuple[Vector, Vector, Vector], shape: Shape, stage: Stage, nearest_cm: float
 ) -> Candidates:
     """Return places, sorted by how far they are off the wanted one.
 
@@ -104,7 +107,8 @@ def _candidates(
     Of equals, those farther round, higher and farther away come first, so that mirror images are placed as such.
     """
     azimuth, distance_cm = azimuth_deg(wanted, stage), wanted.distance * stage.subject.size_cm
-    distances = _extended(axes[2], shape.clear_cm(wanted.clearance_cm) / distance_cm)
+    beyond_cm = nearest_cm + stage.subject.size_cm if nearest_cm else 0.0
+    distances = _extended(axes[2], shape.clear_cm(max(wanted.clearance_cm, beyond_cm)) / distance_cm)
     grid = np.meshgrid(axes[0], axes[1], distances, np.arange(float(len(shape.sides))))
     farther_round, rise, far, side = (np.asarray(axis.ravel(), float) for axis in grid)
     outward = -1.0 if np.sin(np.radians(azimuth)) < -ROUNDING else 1.0

@@ -37,12 +37,12 @@ class Found:
 
 def find_place(wanted: RelativePlacement, shape: Shape, around: Surroundings) -> Found:
     """Return the first place of the near lattice that meets all constraints, else of the coarse one all round."""
-    near = lattice_about(wanted, shape, around.stage)
+    near = lattice_about(wanted, shape, around.stage, around.nearest_cm)
     first, broken = _first_free(near, around)
     obstacle = _obstacle(broken) if first != 0 else None
     if first is not None:
         return Found(near.place(first), float(near.off_deg[first]), obstacle)
-    everywhere = lattice_all_round(wanted, shape, around.stage)
+    everywhere = lattice_all_round(wanted, shape, around.stage, around.nearest_cm)
     first, _ = _first_free(everywhere, around)
     if first is None:
         return Found(None, np.inf, obstacle)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+import numpy as np
 import pytest
 
 from scenes.arrangement.arrangement import Arrangement
@@ -108,7 +109,27 @@ def test_where_the_only_lamp_fits_nowhere_a_generic_smaller_one_stands_in_for_it
     room = {"clear_cm": {"left": 30, "right": 30, "behind": 30, "front": 30, "above": 40}}
     got = placed([ABOVE], [{"name": "huge", "size_cm": [90, 90]}], room=room)
     assert [lamp.name for lamp in got.lamps] == ["small light A"]
-    assert got.shortfalls[0] == "has no room for the lamps owned: a generic panel is the rim"
+    assert got.shortfalls[0].startswith(
+        "wants a lamp behind and above: the 90 x 90 cm panel fits nowhere (there it would "
+    )
+    assert got.shortfalls[1:] == ("has no room for the lamps owned: a generic panel is the rim",)
+
+
+@pytest.mark.slow
+def test_the_distance_that_a_label_asks_for_is_named_where_the_room_is_too_small_for_it() -> None:
+    room = {"clear_cm": {"left": 60, "right": 60, "behind": 40, "front": 80, "above": 70}}
+    got = placed([{"role": "key", "rise_deg": 45, "distance": 1.5}], [{**SMALL, "nearest_cm": 100}], room=room)
+    assert got.shortfalls[0] == (
+        "wants a lamp in front and above: the 5 x 3 cm panel fits nowhere (there it would come nearer to the model "
+        "than its nearest_cm); take one that may stand nearer"
+    )
+
+
+@pytest.mark.slow
+def test_in_a_room_without_limits_a_lamp_stands_as_far_away_as_its_label_asks_for() -> None:
+    got = placed([{"role": "key", "rise_deg": 45, "distance": 1.5}], [{**SMALL, "nearest_cm": 150}])
+    assert got.shortfalls == ()
+    assert np.linalg.norm(np.subtract(got.lamps[0].place.at_cm, got.hero_cm)) > 150
 
 
 def test_before_a_setup_lacks_anything_the_smallest_lamp_owned_is_tried_however_many_come_before() -> None:

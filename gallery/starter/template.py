@@ -101,7 +101,7 @@ mesh = {mesh}
 
 # [subject.wash]            # a thin dark paint that settles in recesses
 # strength = 0.7
-# width_mm = 0.3            # of the lines
+# width_mm = 0.3            # of the widest lines that it fills: 1 to 2.5 for folds and fur
 
 [camera]
 kind = "phone"              # or "phone-tele", "camera" (full frame), "aps-c"

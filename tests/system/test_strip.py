@@ -141,3 +141,17 @@ def test_from_matt_to_gloss_shine_rises_and_a_pale_colour_hardly_changes(folder:
     assert 1.5 * matt < satin < semi_gloss < gloss
     levels = [mean(frame) for frame in frames]
     assert max(levels) < 1.06 * min(levels)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(("name", "base"), [("tank", "#34402a"), ("bust", "#e0c4b0")])
+def test_of_a_dark_tank_and_a_pale_bust_shine_rises_from_matt_to_gloss(
+    name: str, base: str, tmp_path: Path, tracing: Tracing
+) -> None:
+    model = f'[subject]\nmesh = "stand-in:{name}"\n[[subject.parts]]\nbase = "{base}"\n'
+    (tmp_path / "model.toml").write_text(model)
+    asked = StripRequest(open_input(tmp_path / "model.toml", {}), "loop", LARGER)
+    frames = take_strip(strip_of(asked, read_field("finish=matt,satin,gloss")), tracing, "draft")
+    matt, satin, gloss = (frame.readings.shine_lightness or 0 for frame in frames)
+    assert 1.3 * matt < satin
+    assert 1.1 * satin < gloss

@@ -70,3 +70,19 @@ BUILD123D = Package(
     "build123d", "build123d-0.9.1.tar.gz",
     "8bc179cb65c7e7393191ad7113f13781fabf75892be07060f2bebf95369c093b", "Apache-2.0",
 )  # fmt: skip
+DUCKIETOWN = Package(
+    "duckietown-world", "duckietown-world-1.0.30.tar.gz",
+    "38632f49e656cb2e665d37e08804faf35fa6c41eb3a9d5b037ba20f51f0b605f", "not stated",
+)  # fmt: skip
+MINIWORLD = Package(
+    "miniworld", "miniworld-2.1.0-py3-none-any.whl",
+    "40d7d241f7e0067d9280af38520269fca119bd65fca7f3fea373f39412b6e98f", "Apache-2.0",
+)  # fmt: skip
+KIVY3 = Package(
+    "kivy3", "kivy3-0.0.1.dev0-py3-none-any.whl",
+    "5b7c88b14c1834396997635b2f6d27da730ec1c4b993b2dc4643707b37d34469", "not stated; MIT by its description",
+)  # fmt: skip
+MENPO3D = Package(
+    "menpo3d", "menpo3d-0.8.6.tar.gz",
+    "96ad2c8b55b74e026cdc190cf6b1564ad7c8e6c53976cf897d6a1bf4940f084a", "BSD by its LICENSE.txt",
+)  # fmt: skip

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable
 from difflib import get_close_matches
 from typing import Final, TypeVar
@@ -14,6 +15,19 @@ Made = TypeVar("Made")
 MOST_LISTED: Final = 40
 """Known names, where none is near."""
 LONGEST_WORD: Final = 300
+CLOSE: Final = 5
+"""Nearest spellings, of which the first that contradicts no word is proposed."""
+OPPOSITES: Final = tuple(
+    frozenset(words.split())
+    for words in (
+        "white grey gray black silver gold red orange yellow green blue purple pink brown",
+        "left right",
+        "front rear back",
+        "upper lower",
+        "warm cool cold",
+    )
+)
+"""Words of which one is not meant by another, however near their spelling."""
 
 
 class InputError(Exception):
@@ -59,5 +73,12 @@ class ArrangementError(InputError):
 def nearest(word: str, choices: Iterable[str]) -> str:
     """Return `` (did you mean 'x'?)`` for the nearest spelling, or what there is where nothing is near."""
     known = sorted(choices)
-    close = get_close_matches(word[:LONGEST_WORD], known, n=1, cutoff=0.6)
+    near = get_close_matches(word[:LONGEST_WORD], known, n=CLOSE, cutoff=0.6)
+    close = [choice for choice in near if not _contradicts(word[:LONGEST_WORD], choice)]
     return f" (did you mean '{close[0]}'?)" if close else f" (there are: {listed(known, MOST_LISTED)})"
+
+
+def _contradicts(one: str, other: str) -> bool:
+    """Return whether one name has a word whose opposite stands in the other: black and white, left and right."""
+    words, others = (set(re.findall(r"[a-z]+", name.lower())) for name in (one, other))
+    return any(words & group and others & group and not words & others & group for group in OPPOSITES)

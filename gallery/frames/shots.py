@@ -40,7 +40,13 @@ def shots_with_room(
     detail: str | None = None,
 ) -> tuple[list[Shot], list[LeftOut]]:  # fmt: skip
     """Return the shots as `shots_of`, without setups that have no room beside others that have, and those."""
-    placed, left_out = place_setups(setups or default_setups(arrangement), arrangement, _aspect(size))
+    setups = setups or default_setups(arrangement)
+    if not setups:
+        raise InputError(
+            f"{arrangement.folder.source} has no [subject] for setups to stand round, and no lamps fixed by at_cm; "
+            'a kit is named in an arrangement, as kit = "my-lamps.toml"'
+        )
+    placed, left_out = place_setups(setups, arrangement, _aspect(size))
     if left_out and not placed:
         raise NoRoomError(arrangement.folder.source, left_out[0])
     return _in_finishes(arrangement, placed, finishes, size, detail), left_out

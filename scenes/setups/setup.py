@@ -11,7 +11,7 @@ from pydantic import BeforeValidator, Field
 from materials.packaged import packaged_toml
 from materials.surface.boards import board_name
 from scenes.arrangement.cards.card_model import BoardName, MattBoard
-from scenes.arrangement.mistakes.file_kind import is_arrangement
+from scenes.arrangement.mistakes.file_kind import is_arrangement, is_kit
 from scenes.arrangement.reading import fill_model, read_toml
 from scenes.arrangement.value_types import Dimmer, Model, Name
 from scenes.errors import InputError, nearest
@@ -168,6 +168,8 @@ def _read_setup(path: Path) -> Setup:
             f"{path} is an arrangement, and no setup: name a setup before it, as spruelight proof rembrandt {path}, or "
             "with --setup"
         )
+    if is_kit(data):
+        raise InputError(f'{path} is a kit, and no setup: an arrangement names it, as kit = "{path.name}" at its top')
     return fill_model(data, Setup, str(path))
 
 

@@ -14,6 +14,13 @@ def is_arrangement(data: Mapping[str, Any]) -> bool:
     return bool(data.keys() & ARRANGEMENT_KEYS) and not data.keys() & SETUP_KEYS
 
 
+def is_kit(data: Mapping[str, Any]) -> bool:
+    """Return whether data has lamps or cards alone, and no lamp has a role, as in a setup."""
+    lamps = data.get("lamps", [])
+    named = isinstance(lamps, list) and all(isinstance(lamp, Mapping) and "role" not in lamp for lamp in lamps)
+    return bool(data) and data.keys() <= {"lamps", "cards"} and named
+
+
 def is_setup(data: Mapping[str, Any]) -> bool:
     """Return whether data has keys of a setup and none of an arrangement's."""
     return bool(data.keys() & SETUP_KEYS) and not data.keys() & ARRANGEMENT_KEYS

@@ -11,12 +11,13 @@ from numpy.typing import NDArray
 from scenes.setups.place import Place
 from scenes.setups.setup import RelativePlacement
 
-from .constraints import CHEAP, CONSTRAINTS, DEAR, Constraint
+from .constraints import CHEAP, CONSTRAINTS, DEAR, Constraint, clear_of_model, middle_near_model
 from .lattice import Candidates, Shape, lattice_about, lattice_all_round
 from .surroundings import Surroundings
 
 FIRST_BATCH: Final = 32
 """Candidates that are tried together at first; each further batch is as large as all before it."""
+NEAR_MODEL: Final = next(i for i, constraint in enumerate(CONSTRAINTS) if constraint.margin is clear_of_model)
 ROUNDING_DEG: Final = 1e-6
 NEAREST: Final = 100
 """Candidates nearest to the wanted place that say which constraint is in the way."""
@@ -59,7 +60,9 @@ def _first_free(candidates: Candidates, around: Surroundings) -> tuple[int | Non
     while start < len(candidates.bodies):
         bodies = candidates.bodies[start:stop]
         broken[: len(CHEAP), start:stop] = [constraint.margin(bodies, around) < 0 for constraint in CHEAP]
-        for i in start + np.flatnonzero(~broken[:, start:stop].any(axis=0)):
+        free = ~broken[:, start:stop].any(axis=0)
+        broken[NEAR_MODEL, start:stop] = free & middle_near_model(bodies, around)
+        for i in start + np.flatnonzero(free & ~broken[NEAR_MODEL, start:stop]):
             one = candidates.bodies[i : i + 1]
             refused_by = next((k for k, constraint in enumerate(DEAR) if constraint.margin(one, around)[0] < 0), None)
             if refused_by is None:

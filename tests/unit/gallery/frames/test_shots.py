@@ -133,3 +133,10 @@ def test_a_setup_without_room_is_an_error_where_none_else_is_asked_for_or_all_ar
     ):
         with pytest.raises(InputError, match=r"test\.toml: setup '[a-z]+' wants a lamp .* fits nowhere"):
             refuse()
+
+
+def test_an_empty_table_has_no_sheet_and_a_kit_is_told_where_it_belongs() -> None:
+    with pytest.raises(InputError, match=r"has no \[subject\] for setups to stand round.*kit = "):
+        shots_with_room(
+            resolved(fill_model({"lamps": [{"name": "a", "size_cm": [9, 9]}]}, Arrangement, "kit")), [], [], None
+        )

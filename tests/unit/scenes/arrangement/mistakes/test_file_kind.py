@@ -43,6 +43,13 @@ def test_an_arrangement_or_a_mesh_in_the_place_of_a_setup_is_shown_its_own(folde
         load_setup(str(folder / name))
 
 
+def test_a_kit_in_the_place_of_a_setup_is_told(tmp_path: Path) -> None:
+    kit = tmp_path / "kit.toml"
+    kit.write_text('[[lamps]]\nname = "desk panel"\nsize_cm = [20, 14]\n')
+    with pytest.raises(InputError, match=r'is a kit, and no setup: an arrangement names it, as kit = "kit\.toml"'):
+        load_setup(str(kit))
+
+
 def test_a_setup_s_name_in_the_place_of_an_arrangement_is_shown_its_own() -> None:
     with pytest.raises(InputError, match=r"rembrandt is a setup, and goes before the arrangement"):
         open_input(Path("rembrandt"), {})

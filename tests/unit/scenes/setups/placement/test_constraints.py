@@ -27,6 +27,7 @@ from scenes.setups.placement.constraints import (
     clear_of_model,
     in_sight_of_hero,
     inside_room,
+    middle_near_model,
     no_nearer_than_allowed,
     out_of_light,
 )  # fmt: skip
@@ -102,6 +103,16 @@ def test_clear_of_the_model_is_the_distance_over_the_clearance(bodies: Bodies, d
     assert clear_of_model(bodies, far) == pytest.approx([distance - 20], abs=0.02)
     assert no_nearer_than_allowed(bodies, replace(AROUND, nearest_cm=20.0)) == pytest.approx([distance - 20], abs=0.02)
     assert no_nearer_than_allowed(bodies, AROUND)[0] == FREE
+
+
+@pytest.mark.parametrize(("clearance_cm", "near"), [(9.9, False), (10.1, True), (20.0, True)])
+def test_a_body_whose_middle_is_nearer_than_the_clearance_is_not_clear_of_the_model(
+    clearance_cm: float, near: bool
+) -> None:
+    far = replace(AROUND, clearance_cm=clearance_cm)
+    bodies = board((0, -15, 5))
+    assert middle_near_model(bodies, far).tolist() == [near]
+    assert (clear_of_model(bodies, far)[0] < 0) == near  # it faces the model: its middle is its nearest point
 
 
 def test_in_the_hollow_of_a_model_nothing_is_clear_of_it() -> None:

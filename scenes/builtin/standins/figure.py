@@ -9,6 +9,7 @@ from scenes.builtin.shapes.primitives import ball, limb, mirrored, reach, slab, 
 from scenes.builtin.shapes.solids import ellipsoid, round_cone, step, union
 from scenes.builtin.shapes.sweeps import Mesh, joined, outward
 
+from .arms import ARMS, hand, sleeve
 from .head import head
 from .torso import trunk, wrapped
 
@@ -18,7 +19,7 @@ def figure() -> dict[str, Mesh]:
     half, ground = 1.16, 0.55
     body = {
         "neck": limb([(0, 0.2, -2.0), (0, 0.12, -0.6)], [0.5, 0.44], 0.0, 12),
-        "coat": joined([wrapped(trunk, np.linspace(-8.3, -1.28, 72), _skirt), *_sleeves()]),
+        "coat": joined([wrapped(trunk, np.linspace(-8.3, -1.28, 72), _skirt), *map(sleeve, ARMS)]),
         "collar": turned(
             [(0.5, 0), (0.74, -0.05), (0.78, 0.1), (0.66, 0.42), (0.57, 0.45)], (0, 0.16, -1.72), (0, -0.12, 1)
         ),
@@ -33,7 +34,7 @@ def figure() -> dict[str, Mesh]:
         ),
         "buttons": joined(ball((0, y, z), (0.075, 0.06, 0.075), 8) for y, z in _front((-2.4, -3.0, -3.6, -4.1))),
         "trousers": joined(mirrored(_leg)),
-        "hands": joined(_hand(*at) for at in _HANDS),
+        "hands": joined(map(hand, ARMS)),
         "boots": joined(mirrored(_boot)),
     }
     centre = np.array([0, 0, ground + 14 * half])
@@ -60,63 +61,6 @@ def _front(heights: tuple[float, ...]) -> list[tuple[float, float]]:
     starts = np.array([(0, 0.14, z) for z in heights])
     far = reach(trunk, starts, np.broadcast_to([0.0, -1.0, 0.0], starts.shape), 3.0)
     return [(0.14 - d, z) for d, z in zip(far, heights, strict=True)]
-
-
-def _sleeves() -> list[Mesh]:
-    radii = [0.5, 0.5, 0.44, 0.42, 0.4, 0.36]
-    return [
-        limb(
-            [(-1.5, 0.22, -2.2), (-1.98, 0.28, -3.3), (-2.3, 0.4, -4.45), (-1.95, -0.4, -4.75), (-1.3, -1.0, -4.78)],
-            radii,
-            0.035,
-            60,
-            28,
-        ),
-        limb(
-            [(1.5, 0.22, -2.2), (1.95, 0.28, -3.4), (2.18, 0.3, -4.6), (2.25, 0.0, -5.6), (2.25, -0.3, -6.4)],
-            radii,
-            0.035,
-            60,
-            28,
-        ),
-    ]
-
-
-_HANDS = [
-    ((-1.05, -1.16, -4.8), (0.9, -0.25, -0.05), (0.0, 0.0, -1.0)),
-    ((2.26, -0.42, -6.6), (0.02, -0.25, -1.0), (0.0, -1.0, 0.25)),
-]
-
-
-def _hand(wrist: tuple[float, ...], along: tuple[float, ...], across: tuple[float, ...]) -> Mesh:
-    """Return a hand at ease: palm, four fingers beside one another and a thumb."""
-    a, b = np.array(along) / np.linalg.norm(along), np.array(across) / np.linalg.norm(across)
-    n = np.cross(a, b)
-    n = n if n @ (-np.array(wrist) * (1, 1, 0)) > 0 else -n
-    at = np.array(wrist)
-    palm = [limb([at - 0.2 * a + 0.13 * s * b, at + 0.55 * a + 0.2 * s * b], [0.2, 0.2], 0, 14, 14) for s in (-1, 0, 1)]
-    fingers = [
-        limb(
-            [
-                at + 0.5 * a + s * b,
-                at + 0.85 * a + 1.05 * s * b + 0.03 * n,
-                at + (1.12 - 0.6 * s * s) * a + s * b + 0.2 * n,
-            ],
-            [0.12, 0.115, 0.09],
-            0,
-            14,
-            12,
-        )
-        for s in (-0.3, -0.1, 0.1, 0.3)
-    ]
-    thumb = limb(
-        [at + 0.05 * a + 0.2 * b, at + 0.4 * a + 0.45 * b + 0.1 * n, at + 0.7 * a + 0.45 * b + 0.2 * n],
-        [0.15, 0.13, 0.1],
-        0,
-        14,
-        12,
-    )
-    return joined([*palm, *fingers, thumb])
 
 
 def _leg(side: int) -> Mesh:

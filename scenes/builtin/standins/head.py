@@ -15,16 +15,16 @@ from scenes.builtin.shapes.sweeps import Mesh, joined, loft, outward
 
 _SKULL = [
     ((0, 0.12, 0.26), (0.7, 0.85, 0.74)),
-    ((0, -0.2, -0.18), (0.56, 0.56, 0.76)),
-    ((0, -0.26, -0.55), (0.47, 0.5, 0.4)),
+    ((0, -0.2, -0.18), (0.54, 0.55, 0.76)),
+    ((0, -0.26, -0.57), (0.41, 0.5, 0.4)),
 ]
 _FLESH = [
-    (0.38, -0.5, -0.12, 0.2, 0.18, 0.15),
-    (0.0, -0.6, -0.53, 0.24, 0.18, 0.22),
-    (0.0, -0.7, -0.86, 0.18, 0.14, 0.13),
-    (0.36, -0.3, -0.6, 0.14, 0.2, 0.2),
+    (0.39, -0.5, -0.1, 0.2, 0.19, 0.15),
+    (0.0, -0.58, -0.52, 0.25, 0.17, 0.2),
+    (0.0, -0.7, -0.86, 0.18, 0.13, 0.13),
+    (0.35, -0.26, -0.58, 0.13, 0.2, 0.2),
 ]
-_LIPS = [(0.0, -0.79, -0.5, 0.2, 0.085, 0.045), (0.0, -0.785, -0.6, 0.16, 0.09, 0.052)]
+_LIPS = [((0.0, -0.735, -0.497), (0.24, 0.125, 0.045)), ((0.0, -0.735, -0.59), (0.2, 0.125, 0.055))]
 _HAIRLINE = [
     (0.0, 0.66),
     (0.45, 0.64),
@@ -43,7 +43,7 @@ EYES = (0.265, -0.555, 0.05, 0.145)
 
 
 def head(centre: ArrayLike, half_cm: float, rows: int) -> dict[str, Mesh]:
-    """Return face, eyes, ears and hair of a head of that half height about a place."""
+    """Return face, eyes, lips, ears and hair of a head of that half height about a place."""
     ways = directions(rows, int(1.4 * rows), 0.5)
     skin = reach(_face, np.zeros(3), ways, 1.5)
     out, deep, high, radius = EYES
@@ -51,9 +51,10 @@ def head(centre: ArrayLike, half_cm: float, rows: int) -> dict[str, Mesh]:
     parts = {
         "face": _closed(ways * skin[..., None]),
         "eyes": joined(ball((s * out, deep, high), [radius] * 3, 14) for s in sides),
-        "irises": joined(ball((s * out, deep - 0.88 * radius, high), (0.055, 0.024, 0.055), 8) for s in sides),
+        "irises": joined(ball((s * out, deep - 0.88 * radius, high), (0.062, 0.024, 0.062), 8) for s in sides),
+        "lips": joined(ball(at, np.add(semi, (0.006, 0.014, 0.008)), 10) for at, semi in _LIPS),
         "ears": joined(_ear(s) for s in sides),
-        "hair": _closed(ways * (skin + _hair(ways, skin))[..., None]),
+        "hair": _closed((ways * (skin + _hair(ways, skin))[..., None])[::2]),
     }
     return {name: Mesh(mesh.vertices * half_cm + np.asarray(centre), mesh.faces) for name, mesh in parts.items()}
 
@@ -72,7 +73,7 @@ def _face(points: Array) -> Array:
     skin = cut(skin, ellipsoid(near, (0.27, -0.83, 0.06), (0.17, 0.17, 0.11)), 0.12)
     nose = union(
         [
-            round_cone(near, (0.0, -0.7, 0.17), (0.0, -0.93, -0.26), (0.06, 0.1)),
+            round_cone(near, (0.0, -0.7, 0.17), (0.0, -0.94, -0.26), (0.055, 0.095)),
             ellipsoid(near, (0.105, -0.82, -0.28), (0.07, 0.1, 0.07)),
         ],
         0.06,
@@ -80,9 +81,9 @@ def _face(points: Array) -> Array:
     skin = union([skin, nose], 0.09)
     out, deep, high, radius = EYES
     lids = ellipsoid(near, (out, deep, high), [radius + 0.022] * 3)
-    slit = ellipsoid(near, (out, deep - 0.16, high - 0.012), (0.125, 0.16, 0.05))
+    slit = ellipsoid(near, (out, deep - 0.16, high - 0.012), (0.125, 0.16, 0.056))
     skin = cut(union([skin, lids], 0.05), slit, 0.012)
-    return union([skin, *(ellipsoid(near, row[:3], row[3:]) for row in _LIPS)], 0.025)
+    return union([skin, *(ellipsoid(near, *lip) for lip in _LIPS)], 0.03)
 
 
 def _hair(ways: Array, skin: Array) -> Array:
@@ -90,8 +91,11 @@ def _hair(ways: Array, skin: Array) -> Array:
     turn = np.abs(np.arctan2(ways[..., 0], -ways[..., 1]))
     line = through(_HAIRLINE, turn.ravel())[:, 0].reshape(turn.shape)
     above = ways[..., 2] * skin - line
-    lock = np.sin(26 * ways[..., 0] + 5 * ways[..., 2] + 2 * np.sin(7 * ways[..., 1]))
-    return np.asarray(-0.06 + (0.125 + 0.012 * lock + 0.05 * step(above, 0, 0.5)) * step(above, -0.03, 0.07))
+    x, y, z = np.moveaxis(ways, -1, 0)
+    lock = np.sin(34 * np.arctan2(x + 0.12, y - 0.3) + 3 * np.sin(5 * z)) * step(np.hypot(x + 0.12, y - 0.3), 0.1, 0.5)
+    parting = np.exp(-(((x + 0.3) / 0.035) ** 2)) * step(z, 0.3, 0.6) * step(y, 0.3, 0.0)
+    thick = 0.07 + 0.014 * lock + 0.1 * step(above, 0.0, 0.6) - 0.05 * parting
+    return np.asarray(-0.06 + (0.06 + thick) * step(above, -0.05, 0.1))
 
 
 def _ear(side: int) -> Mesh:

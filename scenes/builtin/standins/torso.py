@@ -10,12 +10,12 @@ from scenes.builtin.shapes.solids import Field, common, ellipsoid, round_cone, u
 from scenes.builtin.shapes.sweeps import Mesh, loft, outward
 
 _TRUNK = [
-    ((0, 0.14, -2.8), (1.34, 0.92, 1.45)),
+    ((0, 0.14, -2.95), (1.28, 0.88, 1.4)),
     ((0, 0.12, -4.4), (1.1, 0.76, 1.3)),
     ((0, 0.12, -5.6), (1.3, 0.9, 1.2)),
     ((0, 0.12, -8.2), (1.62, 1.3, 2.9)),
 ]
-_CHEST = [(0.62, -0.4, -2.6, 0.64, 0.4, 0.5)]
+_CHEST = [(0.6, -0.38, -2.72, 0.62, 0.4, 0.5)]
 
 
 def wrapped(
@@ -37,8 +37,8 @@ def _yoke(points: Array) -> Array:
     parts = [
         ellipsoid(points, *_TRUNK[0]),
         *(ellipsoid(near, row[:3], row[3:]) for row in _CHEST),
-        round_cone(near, (0, 0.2, -1.95), (1.5, 0.22, -2.2), (0.5, 0.46)),
-        round_cone(near, (0, 0.2, -1.3), (1.25, 0.24, -1.9), (0.5, 0.34)),
+        round_cone(near, (0, 0.2, -2.15), (1.42, 0.24, -2.4), (0.46, 0.44)),
+        round_cone(near, (0, 0.24, -1.12), (1.3, 0.28, -2.16), (0.5, 0.27)),
     ]
     return union(parts, 0.35)
 
@@ -51,5 +51,6 @@ def trunk(points: Array) -> Array:
 def shoulders(points: Array) -> Array:
     """Return the distance from shoulders and upper arms, rounded off below as a bust is."""
     near = np.abs(points) * (1, 0, 0) + points * (0, 1, 1)
-    whole = union([_yoke(points), ellipsoid(near, (1.42, 0.24, -2.55), (0.46, 0.58, 0.8))], 0.5)
-    return common(whole, ellipsoid(points, (0, 0.12, -2.0), (2.3, 1.5, 2.08)), 0.25)
+    arm = round_cone(near, (1.5, 0.25, -2.5), (1.6, 0.3, -3.8), (0.47, 0.42))
+    whole = union([_yoke(points), arm, ellipsoid(points, (0, 0.2, -3.1), (1.6, 0.6, 1.6))], 0.4)
+    return common(whole, ellipsoid(points, (0, 0.12, -1.7), (2.2, 1.3, 2.35)), 0.12)

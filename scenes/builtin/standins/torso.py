@@ -51,6 +51,6 @@ def trunk(points: Array) -> Array:
 def shoulders(points: Array) -> Array:
     """Return the distance from shoulders and upper arms, rounded off below as a bust is."""
     near = np.abs(points) * (1, 0, 0) + points * (0, 1, 1)
-    arm = round_cone(near, (1.5, 0.25, -2.5), (1.6, 0.3, -3.8), (0.47, 0.42))
+    arm = round_cone(near, (1.5, 0.25, -2.5), (1.58, 0.3, -3.9), (0.47, 0.45))
     whole = union([_yoke(points), arm, ellipsoid(points, (0, 0.2, -3.1), (1.6, 0.6, 1.6))], 0.4)
-    return common(whole, ellipsoid(points, (0, 0.12, -1.7), (2.2, 1.3, 2.35)), 0.12)
+    return common(whole, ellipsoid(points, (0, 0.12, -2.1), (2.15, 1.3, 1.95)), 0.12)

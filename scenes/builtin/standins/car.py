@@ -122,7 +122,7 @@ def _body() -> Mesh:
     return outward(loft(np.stack(rings)))
 
 
-def _flank(half: float, z: Array) -> Array:
+def _flank(half: float | Array, z: Array) -> Array:
     """Return how far out the flank is at heights, where the body is half as wide as said."""
     return np.asarray(half * (0.93 + 0.07 * np.sin(np.pi * np.clip((z - 0.6) / 3.6, 0, 1)) ** 0.7))
 
@@ -145,9 +145,10 @@ def _gaps() -> list[Mesh]:
         half, top, _ = through(_BODY, np.array([y]))[0]
         lines.append(np.column_stack([(0.96 * half - 0.5) * out, np.full(16, y), _lid(out, top)]))
     for first, last in ((-8.5, -4.15), (6.6, 8.5)):
-        y = np.linspace(first, last, 16)
-        half, top, _ = through(_BODY, y).T
-        lines += [np.column_stack([s * 0.86 * (0.96 * half - 0.5), y, _lid(np.full(16, 0.86), top)]) for s in (-1, 1)]
+        along = np.linspace(first, last, 16)
+        half, top, _ = through(_BODY, along).T
+        lid = _lid(np.full(16, 0.86), top)
+        lines += [np.column_stack([s * 0.86 * (0.96 * half - 0.5), along, lid]) for s in (-1, 1)]
     return [limb([*line], [0.035, 0.035], 0.0, 24, 8) for line in lines]
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import dataclass
 from typing import Any, Final
 
 from scenes.arrangement.arrangement import RoomModel
@@ -89,10 +89,15 @@ def mixed_light_facts(found: Iterable[Mismatch]) -> list[dict[str, Any]]:
             "beside": one.main.name,
             "mired": round(one.mired, 1),
             "part": one.other.part,
-            "remedies": [asdict(remedy) for remedy in one.remedies],
+            "remedies": [_remedy_facts(remedy) for remedy in one.remedies],
         }
         for one in found
     ]
+
+
+def _remedy_facts(remedy: Remedy) -> dict[str, Any]:
+    left, loss = round(remedy.mired_left, 1), round(remedy.loss_stops, 2)
+    return {"action": remedy.action, "mired_left": left, "loss_stops": loss}
 
 
 def _pair_sentence(same: Sequence[Mismatch]) -> str:

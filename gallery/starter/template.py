@@ -125,4 +125,5 @@ lux = "dark"                # or "evening lamp", "lit room", "window", a number
 # size_cm = [20, 14]        # or diameter_cm for a disc, a ring or a bulb
 # lumens = 1000             # or lux_at = {{lux = 900, cm = 50}}, what a light meter reads before it in the dark
 # kelvin = 4000             # with kelvin_range = [3200, 5600] if it can be set
+# spectrum = "led"          # as most of one white are, with ra = 80 to 97 from the label; else a blackbody
 """

@@ -111,4 +111,6 @@ def test_setups_with_the_same_two_lamps_share_a_sentence() -> None:
 def test_mismatches_are_plain_data() -> None:
     (facts,) = mixed_light_facts(found({"kelvin": 3200}, {}))
     assert (facts["name"], facts["beside"], facts["mired"], facts["part"]) == ("desk", "bulb", -130.7, "the right side")
-    assert facts["remedies"][0]["action"] == "a full CTO gel (+131 mired) on desk"
+    assert facts["remedies"][0] == {
+        "action": "a full CTO gel (+131 mired) on desk", "mired_left": 0.3, "loss_stops": 0.67
+    }  # fmt: skip

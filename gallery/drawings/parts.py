@@ -30,7 +30,7 @@ FINER: Final = 3
 """Pixels of the picture of parts in one of the drawing, along a side."""
 ROUND_DEG, RISE_DEG = 35.0, 25.0
 VIEWS: Final = {"from the front": ROUND_DEG, "from behind": ROUND_DEG + 180.0}
-MOST_LISTED: Final = 120
+MOST_LISTED: Final = 80
 """Parts with a line each in the legend; of more, the largest."""
 HOW_TO_WRITE: Final = (
     'After match, hide, no_topcoat or --detail write the name of a part or a material, or a wildcard such as "wheel*".'

@@ -12,8 +12,8 @@ if TYPE_CHECKING:
     from materials.surface.named_finishes import NamedFinish
 
 GLOSS_LIMITS: Final = (
-    "over black, by one lobe of facets set right at 60 degrees: at 85 degrees real matt coats differ from one another, "
-    "and a white base adds 2 GU at 60"
+    "over black; set right at 60 degrees, and at 85 inside the published level of that gloss by a rule for all coats: "
+    "real ones differ there within their level, 10 to 35 GU of velvet and eggshell; a white base adds 2 GU at 60"
 )
 UNBOUND: Final = (
     "primer = true: too little binder to fill the pores between pigment (above the critical pigment volume, Asbeck and "

@@ -39,9 +39,12 @@ class Likelier(NamedTuple):
     def doubt(self) -> str:
         """What to say of the model as it stands."""
         if self.is_other_side_up:
-            return f"it may stand the wrong way: {self.options} looks likelier ({self.reason})"
+            return (
+                f"it may stand the wrong way: {self.options} looks likelier ({self.reason}); check --picture draws both"
+            )
         other = opposite(self.orientation.front)
-        return f"it may show its flank: {self.options} looks likelier, or --front {other} ({self.reason})"
+        ends = f"{self.options} looks likelier, or --front {other}"
+        return f"it may show its flank: {ends} ({self.reason}); check --picture draws them"
 
 
 def likelier_orientation(arrangement: ResolvedArrangement) -> Likelier | None:

@@ -55,7 +55,8 @@ def test_a_model_on_its_side_is_doubted_with_the_option_and_the_reason(tmp_path:
     cone.export(tmp_path / "a.stl")
     declared = fill_model({"subject": {"mesh": "a.stl", "unit": "cm"}}, Arrangement, "test")
     doubts = check_facts(resolve(declared, Folder(tmp_path, "test")))["doubts"]
-    assert "it may stand the wrong way: --up y looks likelier (it stands firmer, its mass low over its base)" in doubts
+    reason = "it stands firmer, its mass low over its base"
+    assert f"it may stand the wrong way: --up y looks likelier ({reason}); check --picture draws both" in doubts
 
 
 def test_a_kind_that_the_file_names_is_not_called_a_guess() -> None:

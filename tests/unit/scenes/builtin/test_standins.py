@@ -97,6 +97,27 @@ def test_the_face_has_a_nose_before_lips_and_chin_and_sockets_behind_brow_and_ch
     assert cheek > 0.5
 
 
+def test_a_car_has_clear_lenses_before_its_reflectors_and_red_ones_behind() -> None:
+    parts = {part: vertices for part, vertices, _ in loaded("car")}
+    lens, reflector, tail = (parts[name] for name in ("head lamps", "reflectors", "tail lamps"))
+    assert lens[:, 1].max() < reflector[:, 1].max() < 0 < tail[:, 1].min()
+    for side in (-1, 1):
+        inside, over = (part[np.sign(part[:, 0]) == side][:, [0, 2]] for part in (reflector, lens))
+        np.testing.assert_allclose(inside.min(axis=0), over.min(axis=0), atol=0.02)
+        np.testing.assert_allclose(inside.max(axis=0), over.max(axis=0), atol=0.02)
+    clear = {said.match for said in usual_parts("stand-in:car") if said.clear}
+    assert clear == {"head lamps"}
+
+
+def test_hands_reach_from_their_cuffs_to_the_belt_and_to_the_thigh() -> None:
+    parts = {part: vertices for part, vertices, _ in loaded("figure")}
+    right, left = (parts["hands"][np.sign(parts["hands"][:, 0]) == side] for side in (-1, 1))
+    belt = parts["belt"]
+    assert belt[:, 2].min() < right[:, 2].mean() < belt[:, 2].max()
+    assert right[:, 0].max() > belt[:, 0].min() / 2
+    assert parts["trousers"][:, 2].min() < left[:, 2].min() < parts["coat"][:, 2].min() + 1.5
+
+
 def test_spoons_show_a_back_and_a_bowl() -> None:
     """Half way up the bowls, the middle of one is nearer the viewer than its rim, of the other farther."""
     points = {part: vertices.astype(float) for part, vertices, _ in loaded("spoon")}["spoon"]

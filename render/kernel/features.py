@@ -62,7 +62,7 @@ def trace_features(surfaces: Sequence[Surface], scene: Scene, bsdfs: BsdfTable, 
         u, v = Sampler(seed, i).sample_2d(mi.UInt32(0))
         origin, direction = primary_ray(mi.Float(column) + u, mi.Float(row) + v)
         point, segment = scene.all_surfaces.intersect(origin, direction, inside, coherent=True)
-        values = seen.at(point, segment) if scene.see_through is None else seen.through(point, segment)
+        values = seen.through(point, segment) if scene.has_see_through else seen.at(point, segment)
         return i + 1, [total + value for total, value in zip(sums, values, strict=True)]
 
     zeros = [dr.zeros(mi.Float, film.lane_count) for _ in range(BODY_VALUES + FIRST_VALUES)]

@@ -40,9 +40,8 @@ class PathIntegrator:
 
     @property
     def transmittance(self) -> Transmittance | None:
-        """The transmittance of the scene's see-through surfaces, None where there are none."""
-        see_through = self.scene.see_through
-        return None if see_through is None else Transmittance(self.scene, see_through, self.bsdfs)
+        """The transmittance along shadow rays, None where all surfaces are opaque."""
+        return Transmittance(self.scene, self.bsdfs) if self.scene.has_see_through else None
 
     def no_radiance(self, values: int) -> Radiance:
         """Return the radiance at the start of a path of so many values."""
@@ -95,7 +94,7 @@ class PathIntegrator:
             path, throughput=throughput, active=path.active & (value.pdf > 0.0), radiance=radiance,
             last_scattering=scattering,
         )  # fmt: skip
-        if self.scene.see_through is not None:
+        if self.scene.has_see_through:
             is_straight = is_hole | (bsdf.is_clear & (lobe >= bsdf.interface_probability))
             direction = dr.select(is_straight, -path.point.outgoing, direction)
             origin = dr.select(is_straight, path.point.straight_origin(direction, is_hole), origin)
@@ -111,7 +110,7 @@ class PathIntegrator:
             for tint in (bsdf.primary_tint, bsdf.secondary_tint)
         )
         u, v = path.sampler.sample_2d(path.first_pair)
-        radiance = []
+        transmittance, radiance = self.transmittance, []
         for emitter, before in zip(self.emitters, path.radiance, strict=True):
             sample = emitter.sample(path.point.position, u, v)
             if sample is None:
@@ -120,25 +119,18 @@ class PathIntegrator:
             value = bsdf.evaluate(frame.to_local(dr.normalize(sample.point - path.point.position)))
             weight = sample.radiance * emitter_sampling_weight(sample.pdf, value.pdf) / sample.pdf
             is_lit = path.active & (weight * (value.primary + value.secondary + value.achromatic) > 0.0)
-            is_lit &= ~self.scene.occluders.is_occluded(path.point, sample.point, is_lit)
+            is_blocked = self.scene.all_surfaces.is_occluded(path.point, sample.point, is_lit)
+            lobes: tuple[list[Any], ...] = (primary, secondary, path.throughput)
+            if transmittance is None:
+                is_lit &= ~is_blocked
+            else:
+                lobes = _attenuated(lobes, transmittance, path, sample.point, is_lit & is_blocked)
             weight = dr.select(is_lit, weight, 0.0)
-            lobes = self._attenuated((primary, secondary, path.throughput), path, sample.point, is_lit)
             after = before
             for lobe, factor in zip(lobes, (value.primary, value.secondary, value.achromatic), strict=True):
                 after = _add_scaled(after, weight * factor, lobe)
             radiance.append(after)
         return radiance
-
-    def _attenuated(
-        self, lobes: tuple[list[Any], ...], path: PathState, target: Any, active: Any
-    ) -> tuple[list[Any], ...]:
-        """Return the throughput of lobes times the transmittance between the path's point and a target."""
-        if self.transmittance is None:
-            return lobes
-        factors = self.transmittance.between(path.point, target, path.wavelengths, active)
-        if specular_part.is_carried(path):
-            factors = [*factors, specular_part.mean(factors)]
-        return tuple([value * factor for value, factor in zip(values, factors, strict=True)] for values in lobes)
 
     def _next_point(self, path: PathState, origin: Any, direction: Any, roulette: Any) -> PathState:
         """Return the path at the next surface point, with the emitters that its ray hits.
@@ -154,7 +146,7 @@ class PathIntegrator:
         radiance = self.add_hit_emitters(path, segment_since)
         largest = reduce(dr.maximum, path.throughput[: path.wavelengths.count])
         ends = last.number >= ROULETTE_DEPTH
-        if self.scene.see_through is not None:
+        if self.scene.has_see_through:
             ends &= last.distance == 0.0
         survival = dr.select(ends, dr.minimum(SURVIVAL_SCALE * largest, MAX_SURVIVAL), 1.0)
         active = path.active & segment.hits & (roulette < survival)
@@ -163,6 +155,16 @@ class PathIntegrator:
             path, point=point, throughput=throughput, depth=path.depth + 1, active=active, radiance=radiance,
             last_scattering=replace(last, distance=distance),
         )  # fmt: skip
+
+
+def _attenuated(
+    lobes: tuple[list[Any], ...], transmittance: Transmittance, path: PathState, target: Any, active: Any
+) -> tuple[list[Any], ...]:
+    """Return the throughput of lobes times the transmittance between the path's point and a target."""
+    factors = transmittance.between(path.point, target, path.wavelengths, active)
+    if specular_part.is_carried(path):
+        factors = [*factors, specular_part.mean(factors)]
+    return tuple([value * factor for value, factor in zip(values, factors, strict=True)] for values in lobes)
 
 
 def _reaching(path: PathState, opacity: Any) -> PathState:

@@ -172,7 +172,6 @@ def _straight_through(
     value = _unoccluded(sample, plate)
     is_lit = value > 0.0
     is_lit &= scene.all_surfaces.is_occluded(plate, sample.point, is_lit)
-    is_lit &= ~scene.occluders.is_occluded(plate, sample.point, is_lit)
     factors = transmittance.between(plate, sample.point, wavelengths, is_lit)
     return [dr.select(is_lit, value * factor, 0.0) for factor in factors]
 

@@ -104,18 +104,19 @@ class BsdfTable:
     def transmittance(
         self, point: SurfacePoint, surface: Any, wavelengths: SampledWavelengths, active: Any
     ) -> list[Any]:
-        """Return the fraction of the light that goes straight through a see-through surface, at each wavelength."""
+        """Return the fraction of the light that goes straight through a surface, at each wavelength; opaque: 0."""
         import drjit as dr
 
         mi = mitsuba()
         row = dr.gather(mi.UInt32, self._row_of_surface, surface, active)
         through = self._transmission.lookup(row, ShadingFrame(point).to_local(point.outgoing).z)
         (tint,) = self._tints.lookup(row, wavelengths, active)
+        _, _, kind, _ = dr.gather(mi.Vector4f, self._parameters, 2 * row, active)
+        through = dr.select(kind == CLEAR, through, 0.0)
         if self.opacities is None:
             return [through * value for value in tint]
-        _, _, kind, _ = dr.gather(mi.Vector4f, self._parameters, 2 * row, active)
         opacity = self.opacities.lookup(point, surface, active)
-        return [dr.lerp(1.0, dr.select(kind == CLEAR, through * value, 0.0), opacity) for value in tint]
+        return [dr.lerp(1.0, through * value, opacity) for value in tint]
 
 
 def _parameters(finish: Finish) -> list[float]:

@@ -10,7 +10,6 @@ from numpy.typing import NDArray
 
 from render.description.scene import Surface
 from render.kernel.backend import mitsuba
-from render.kernel.scene import mesh_order
 from render.kernel.surface_point import SurfacePoint
 
 from .texels import bilinear_texels
@@ -83,13 +82,13 @@ def _rows_and_corners(
     """
     rows = np.zeros((len(surfaces), 8), np.uint32)
     corners, mesh_triangle, corner_triangle = [np.zeros((1, 3, 4), np.float32)], 0, 1
-    for i in mesh_order(surfaces):
-        opacity_map = surfaces[i].opacity_map
+    for i, surface in enumerate(surfaces):
+        opacity_map = surface.opacity_map
         if opacity_map is not None:
             picture = opacity_map.picture
             height, width = (1, 1) if picture is None else picture.shape
             rows[i, :7] = (mesh_triangle, corner_triangle, 1, 0, first_texel.get(id(picture), 0), width, height)
             corners.append(np.pad(opacity_map.corners, ((0, 0), (0, 0), (0, 1))))
             corner_triangle += len(opacity_map.corners)
-        mesh_triangle += len(surfaces[i].faces)
+        mesh_triangle += len(surface.faces)
     return rows, np.concatenate(corners)

@@ -8,7 +8,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from render.description.scene import Surface
-from render.kernel.scene import mesh_order
 
 UNTEXTURED, VERTEX_COLOURS, BITMAP = range(3)
 """What the corners of a surface's triangles carry: nothing, linear sRGB, or texture coordinates."""
@@ -34,7 +33,7 @@ def corner_data(
     """
     rows = np.zeros((len(surfaces), 8), np.uint32)
     corners, mesh_triangle, corner_triangle = [np.zeros((1, 3, 4), np.float32)], 0, 1
-    for i in mesh_order(surfaces):
+    for i in range(len(surfaces)):
         surface = surfaces[i]
         has_corners = surface.colour_map is not None or surface.wash is not None
         start = corner_triangle if has_corners else 0

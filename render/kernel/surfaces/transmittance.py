@@ -1,15 +1,15 @@
-"""Transmittance of see-through surfaces along shadow rays."""
+"""Transmittance along shadow rays through see-through surfaces."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import reduce
 from typing import Any
 
 from render.kernel.backend import mitsuba
 from render.kernel.loops import while_loop
-from render.kernel.scene import Scene, SeeThrough
-from render.kernel.surface_point import SurfacePoint
+from render.kernel.scene import Scene
+from render.kernel.surface_point import OFFSET, SurfacePoint
 from render.kernel.wavelengths import SampledWavelengths
 
 from .bsdf_table import BsdfTable
@@ -20,16 +20,16 @@ MAX_SURFACES = 64
 
 @dataclass(frozen=True)
 class Transmittance:
-    """The transmittance of a scene's see-through surfaces."""
+    """The transmittance between points of a scene that has see-through surfaces."""
 
     scene: Scene
-    surfaces: SeeThrough
     bsdfs: BsdfTable
 
     def between(self, point: SurfacePoint, target: Any, wavelengths: SampledWavelengths, active: Any) -> list[Any]:
         """Return the fraction of the light that goes straight from a target to a surface point, at each wavelength.
 
-        Surfaces beyond the first 64 are left out.
+        It is 0 where an opaque surface lies between, or more than 64 see-through ones, and 1 in lanes that are not
+        active.
         """
         import drjit as dr
 
@@ -38,18 +38,20 @@ class Transmittance:
         distance = dr.norm(to_target)
         direction = to_target / distance
 
-        def cross_next(count: Any, last: SurfacePoint, left: Any, fraction: list[Any], going: Any) -> tuple[Any, ...]:
-            origin = last.ray_origin(direction)
-            hit, segment = self.surfaces.intersect(origin, direction, going)
+        def cross_next(count: Any, origin: Any, left: Any, fraction: list[Any], going: Any) -> tuple[Any, ...]:
+            hit, segment = self.scene.all_surfaces.intersect(origin, direction, going)
             left = left - segment.t_max
-            going = going & segment.hits & (left > 0.0) & (count < MAX_SURFACES)
+            going = going & segment.hits & (left > 0.0)
             surface = dr.gather(mi.UInt32, self.scene.surface_of_triangle, hit.triangle, going)
             transmittance = self.bsdfs.transmittance(hit, surface, wavelengths, going)
             fraction = [dr.select(going, f * t, f) for f, t in zip(fraction, transmittance, strict=True)]
+            fraction = [dr.select(going & (count >= MAX_SURFACES), 0.0, f) for f in fraction]
             going &= reduce(dr.maximum, fraction) > 0.0
-            position = dr.select(going, hit.position, last.position)
-            return count + 1, replace(hit, position=position), left, fraction, going
+            is_hole = ~self.bsdfs.is_clear(surface, going)
+            return count + 1, hit.straight_origin(direction, is_hole), left, fraction, going
 
-        start = (mi.UInt32(0), point, distance, [mi.Float(1.0)] * wavelengths.count, mi.Bool(active))
+        reach = distance * (1.0 - 10 * OFFSET)
+        ones = [mi.Float(1.0)] * wavelengths.count
+        start = (mi.UInt32(0), point.ray_origin(direction), reach, ones, mi.Bool(active))
         *_, fraction, _ = while_loop(start, lambda *state: state[-1], cross_next, label="see-through surfaces")
         return list(fraction)

@@ -240,9 +240,9 @@ def direction(cosine: float, turn: float) -> Array:
 
 def albedo(finish: Finish, outgoing: Array) -> Array:
     """Return the directional albedo at each of some wavelengths."""
+    mi = mitsuba()  # before drjit is imported, which finds its LLVM then
     import drjit as dr
 
-    mi = mitsuba()
     place = dr.arange(mi.UInt32, GRID * GRID)
     bsdf = bsdf_of(finish, mi.Vector3f(np.repeat(outgoing[:, None], GRID * GRID, axis=1)))
     u, v = ((mi.Float(n) + 0.5) / GRID for n in (place % GRID, place // GRID))

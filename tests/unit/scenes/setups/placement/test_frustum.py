@@ -15,6 +15,7 @@ from tests.unit.scenes.setups.test_place import STAGE
 
 VIEW = STAGE.view
 CLOSE_CM = 0.3
+NEAR_CM = 25.0  # from the lens, where the frame is narrower than the gaps between few points
 
 
 def outside(body: Body) -> float:
@@ -23,7 +24,8 @@ def outside(body: Body) -> float:
 
 def is_in_frame(body: Body) -> bool:
     """Return whether a point of a body projects into the frame and what is reckoned to it."""
-    points = bodies_of(body).spread(61)[0]
+    is_near = np.linalg.norm(np.asarray(body.at_cm) - VIEW.at_cm) < NEAR_CM
+    points = bodies_of(body).spread(601 if is_near else 61)[0]
     inner = [points] if not body.is_ball else [body.at_cm + share * (points - body.at_cm) for share in (0, 0.5, 1)]
     x, y, depth = VIEW.project(np.vstack(inner)).T
     return bool(((np.abs(x) < FRAME_MARGIN) & (np.abs(y) < FRAME_MARGIN) & (depth > 0)).any())

@@ -6,6 +6,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
+from gallery.checks.orientation import Likelier, likelier_orientation
 from scenes.arrangement.arrangement import Arrangement
 from scenes.arrangement.folder import Folder
 from scenes.arrangement.reading import fill_model
@@ -36,6 +37,21 @@ def open_input(file: Path | None, sizing: dict[str, Any], progress: Progress = n
     if given:
         declared = _resized(declared, given, folder.source)
     return with_recesses(resolve(declared, folder, progress=progress), progress)
+
+
+def open_as_guessed(
+    file: Path | None, sizing: dict[str, Any], progress: Progress = no_progress
+) -> tuple[ResolvedArrangement, Likelier | None]:
+    """Return what `open_input` does, and the guess of how a mesh stands that was taken for it, or None.
+
+    That of an arrangement is never guessed, nor that of a mesh where another way does not look clearly likelier.
+    """
+    arrangement = open_input(file, sizing, progress)
+    guess = likelier_orientation(arrangement) if file is not None and is_mesh_name(file) else None
+    if guess is None:
+        return arrangement, None
+    guessed = {"up": guess.orientation.up, "front": guess.orientation.front}
+    return open_input(file, sizing | guessed, progress), guess
 
 
 def _declared(file: Path | None) -> tuple[Arrangement, Folder]:

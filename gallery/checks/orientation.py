@@ -36,6 +36,11 @@ class Likelier(NamedTuple):
         return {"up": self.orientation.up, "front": self.orientation.front, "reason": self.reason}
 
     @property
+    def was_taken(self) -> str:
+        """What to say where it is taken."""
+        return f"{self.options} was guessed ({self.reason})"
+
+    @property
     def doubt(self) -> str:
         """What to say of the model as it stands."""
         if self.is_other_side_up:

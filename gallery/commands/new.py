@@ -24,4 +24,4 @@ def new(
     path, pictures, guess = write_starter(mesh, out, sizing)
     print_lines(*map(str, (path, *pictures)))
     if guess is not None:
-        print_note(f"{guess.options} was guessed ({guess.reason}): {pictures[0].name} shows how else it may stand")
+        print_note(f"{guess.was_taken}: {pictures[0].name} shows how else it may stand")

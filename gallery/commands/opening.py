@@ -18,17 +18,19 @@ if TYPE_CHECKING:
 
 
 def open_arrangement(file: Path | None, sizing: Sizing) -> ResolvedArrangement:
-    """Return the arrangement of a file, or of the demo, in the given size; a note on stderr explains a stand-in."""
+    """Return the arrangement of a file, or of the demo, in the given size; notes on stderr explain what was guessed."""
     from rich.console import Console
     from rich.markup import escape
 
-    from gallery.inputs import describe_size, describe_stand_in, open_input
+    from gallery.inputs import describe_size, describe_stand_in, open_as_guessed
 
     with Console(stderr=True).status("reading") as status:  # shown on a terminal alone
-        arrangement = open_input(file, sizing, lambda step: status.update(escape(printable(step))))
+        arrangement, guess = open_as_guessed(file, sizing, lambda step: status.update(escape(printable(step))))
     for description in (describe_stand_in(file), describe_size(arrangement)):
         if description:
             print_note(description)
+    if guess is not None:
+        print_note(f"{guess.was_taken}: spruelight new {file} draws how else it may stand")
     return arrangement
 
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from gallery.checks.orientation import Likelier, likelier_orientation
+from gallery.checks.orientation import Likelier
 from gallery.drawings.files import write_drawings
-from gallery.inputs import describe_size, open_input
+from gallery.inputs import describe_size, open_as_guessed
 from gallery.terminal import print_note
 from render.images.atomic_file import write_atomically
 from scenes.builtin.standin import STAND_IN
@@ -38,7 +38,7 @@ def write_starter(mesh: Path, out: Path | None, sizing: dict[str, Any]) -> Start
         raise InputError(f"{mesh}: `new` takes a mesh and writes the arrangement")
     if any("\ud800" <= c <= "\udfff" for c in mesh.name):
         raise InputError(f"{mesh}: its name is no text that an arrangement could name it by; rename it")
-    arrangement = open_input(mesh, sizing)
+    arrangement, guess = open_as_guessed(mesh, sizing)
     path = out or mesh.with_name(mesh.name.removeprefix(STAND_IN)).with_suffix(".toml")
     if path.exists():
         raise InputError(
@@ -47,10 +47,6 @@ def write_starter(mesh: Path, out: Path | None, sizing: dict[str, Any]) -> Start
         )
     if path.parent.resolve() != mesh.parent.resolve():
         raise InputError(f"--out {path}: an arrangement lies in the folder of its mesh, {mesh.parent}")
-    guess = likelier_orientation(arrangement)
-    if guess is not None:
-        guessed = {"up": guess.orientation.up, "front": guess.orientation.front}
-        arrangement = open_input(mesh, sizing | guessed)
     if size := describe_size(arrangement):
         print_note(size)
     text = starter_text(mesh, arrangement, sizing, guess.reason if guess else "")

@@ -8,8 +8,9 @@ from typing import Any
 import pytest
 import trimesh
 
-from gallery.inputs import describe_size, open_input
+from gallery.inputs import describe_size, open_as_guessed, open_input
 from scenes.errors import InputError
+from tests.unit.gallery.starter.test_starter import lying_cone
 
 
 @pytest.fixture
@@ -105,3 +106,14 @@ def test_a_size_by_the_file_s_own_unit_is_said(tmp_path: Path) -> None:
     words = "18 cm tall by the metres of its file: if yours is another size, say it, as --height-cm 18"
     assert describe_size(open_input(tmp_path / "a.glb", {})) == words
     assert describe_size(open_input(tmp_path / "a.glb", {"unit": "m"})) is None
+
+
+def test_a_mesh_alone_stands_as_new_would_write_it_and_an_arrangement_as_it_says(tmp_path: Path) -> None:
+    mesh = lying_cone(tmp_path)
+    arrangement, guess = open_as_guessed(mesh, {"height_cm": 10.0})
+    assert guess is not None
+    assert guess.options == "--up y"
+    assert arrangement.dimensions_cm == pytest.approx((6, 6, 10), rel=0.01)
+    assert open_as_guessed(mesh, {"height_cm": 10.0, "up": "z"})[1] is None
+    (tmp_path / "a.toml").write_text('[subject]\nmesh = "a.stl"\nheight_cm = 10\n')
+    assert open_as_guessed(tmp_path / "a.toml", {})[1] is None

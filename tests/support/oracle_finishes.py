@@ -83,9 +83,9 @@ def sheen_albedo(finish: Finish) -> NDArray[np.float64]:
 
 @cache
 def _sheen_albedo(finish: Finish) -> NDArray[np.float64]:
-    mi = mitsuba()  # before drjit is imported, which finds its LLVM then
     import drjit as dr
 
+    mi = mitsuba()
     sheen = mi.load_dict(sheen_dict(finish, {"type": "uniform", "value": 1.0}))
     place = dr.arange(mi.UInt32, GRID * GRID)
     u = (mi.Float(place % GRID) + 0.5) / GRID
@@ -108,8 +108,9 @@ def _sheen_albedo(finish: Finish) -> NDArray[np.float64]:
 
 def _with_lobe(finish: Finish, props: Any) -> Any:
     """Return the plugin: a sheen and a diffuse lobe, or a sheet that scatters to both sides."""
-    mi = mitsuba()  # before drjit is imported, which finds its LLVM then
     import drjit as dr
+
+    mi = mitsuba()
 
     class WithLobe(mi.BSDF):  # type: ignore[misc, name-defined]  # no type information
         def __init__(self, props: Any) -> None:

@@ -38,7 +38,7 @@ few = settings(
     max_examples=6, deadline=None, derandomize=True, database=None, suppress_health_check=[HealthCheck.too_slow]
 )
 more = settings(few, max_examples=25)
-GRID: Final = 512
+GRID: Final = 1024
 LAMP: Final = {"name": "A", "size_cm": [20, 14], "at_cm": [-60, -80, 90], "aim_cm": [0, 0, 10]}
 
 shares = st.floats(0.0, 1.0)

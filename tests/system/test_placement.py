@@ -44,7 +44,8 @@ def test_proof_the_sheet_and_check_tell_a_placement_in_the_same_sentences(folder
 
 def test_check_of_a_setup_says_what_is_unwise_about_it_and_of_no_other(folder: Path) -> None:
     (folder / "near.toml").write_text(
-        '[subject]\nmesh = "pill.stl"\nheight_cm = 9\n[[lamps]]\nname = "desk lamp"\nsize_cm = [10, 10]\nlumens = 500\n'
+        '[subject]\nmesh = "pill.stl"\nheight_cm = 9\n[[lamps]]\nname = "desk lamp"\nsize_cm = [10, 10]\n'
+        'lumens = 500\nspectrum = "led"\n'
     )
     facts = {
         setup: json.loads(run(folder, "check", "near.toml", "--setup", setup, "--json").stdout)

@@ -47,10 +47,10 @@ def test_shots_are_refused_before_anything_is_traced(take: Callable[..., Iterabl
 
 
 COMMANDS = {
-    "sheet": "sheet box.stl --height-cm 9 --setup butterfly",
-    "sheet of finishes": "sheet box.stl --height-cm 9 --setup loop --finish matt --finish gloss",
-    "proof": "proof butterfly box.stl --height-cm 9",
-    "strip": "strip finish=matt,gloss box.stl --height-cm 9 --setup three-point",
+    "sheet": "sheet box.stl --height-cm 9 --up z --setup butterfly",
+    "sheet of finishes": "sheet box.stl --height-cm 9 --up z --setup loop --finish matt --finish gloss",
+    "proof": "proof butterfly box.stl --height-cm 9 --up z",
+    "strip": "strip finish=matt,gloss box.stl --height-cm 9 --up z --setup three-point",
 }
 
 

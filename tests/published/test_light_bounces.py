@@ -15,7 +15,8 @@ RADIOSITY = "radiosity at Gauss points, solved as a linear system (Goral et al. 
 LUMENS = 100.0
 
 
-@pytest.mark.parametrize("reflectance", [pytest.param(0.9, marks=pytest.mark.slow), 0.95])
+@pytest.mark.slow
+@pytest.mark.parametrize("reflectance", [0.9, 0.95])
 def test_light_in_a_closed_white_box_is_conserved(reflectance: float) -> None:
     faces = faces_of_room()
     surface = areas(faces).sum()
@@ -25,6 +26,7 @@ def test_light_in_a_closed_white_box_is_conserved(reflectance: float) -> None:
     check(case, CONSERVED, LUMENS / (surface * (1 - reflectance)), total, relative(0.005))
 
 
+@pytest.mark.slow
 def test_an_open_tent_of_white_cards_gives_the_sum_of_all_its_bounces() -> None:
     # on five sides of a cube, 3 cm clear of its edges: none stands before another, and the side to the camera is open
     half, side, reflectance, lamp_at = 0.2, 0.34, 0.85, (0.03, -0.03, 0.05)

@@ -107,7 +107,9 @@ def test_a_lit_floor_gives_the_shares_of_cie_171_case_5_6() -> None:
     check("lit floor, ceiling y=1.75, per cent", CASE_5_6, CEILING_SHARES[1.75], got[:, 1], relative(0.005))
 
 
-@pytest.mark.parametrize("reflectance", [0.3, 0.5, 0.8])
+@pytest.mark.parametrize(
+    "reflectance", [pytest.param(0.3, marks=pytest.mark.slow), pytest.param(0.5, marks=pytest.mark.slow), 0.8]
+)
 def test_light_in_a_closed_box_is_conserved_as_cie_171_case_5_8(reflectance: float) -> None:
     source = "CIE 171:2006, test case 5.8, by conservation of flux"
     faces = faces_of_room()

@@ -53,6 +53,7 @@ def test_a_card_lit_by_a_card_gives_a_meter_its_lux() -> None:
     check(case, SERIES, expected, got, relative(0.005))
 
 
+@pytest.mark.slow
 def test_two_parallel_cards_give_meters_the_sum_of_all_their_bounces() -> None:
     # the lamp hangs 5 mm under the upper card and shines down
     lower, upper = plates = [meter((0, 0, 0), UP, 0.30, 0.20), meter((0, 0, 0.10), DOWN, 0.30, 0.20)]

@@ -175,6 +175,7 @@ def test_new_writes_an_arrangement_that_can_be_used_and_pictures_of_the_model(fo
     assert {name: (folder / "again" / name).read_bytes() for name in drawn} == drawn
 
 
+@pytest.mark.slow
 def test_new_states_the_orientation_that_it_guessed(folder: Path) -> None:
     cone = trimesh.creation.cone(3, 10).apply_transform(trimesh.transformations.rotation_matrix(-1.5707963, [1, 0, 0]))
     cone.export(folder / "cone.stl")

@@ -87,6 +87,7 @@ def test_a_grey_plastic_returns_its_sheen_and_its_base_of_the_rest_at_every_angl
         check(case, BELOW_WHITE, expected, returned_share(finish, angle), relative(0.005))
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("base", GREYS)
 @pytest.mark.parametrize("alpha", ALPHAS)
 def test_a_grey_metal_returns_its_facets_share_and_a_deeper_one_of_the_rest_at_every_angle(

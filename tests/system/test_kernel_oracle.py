@@ -23,7 +23,7 @@ class Traced:
     kernel: dict[str, Batches]
 
 
-SLOW = {"near-smooth plastic", "near-smooth metal"}
+SLOW = {"matt", "near-smooth plastic", "near-smooth metal", "rough metal"}
 
 
 @pytest.fixture(

@@ -34,6 +34,8 @@ from tests.support.light import CAMERA, board, lamp_image, meter
 from tests.support.significance import Estimate, mean_ratio
 from tests.support.still_life import FINISHES, still_life
 
+pytestmark = pytest.mark.slow
+
 few = settings(
     max_examples=6, deadline=None, derandomize=True, database=None, suppress_health_check=[HealthCheck.too_slow]
 )

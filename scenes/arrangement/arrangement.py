@@ -8,17 +8,15 @@ from typing import Annotated, Any, Literal, TypeAlias
 
 from pydantic import BeforeValidator, Field, ValidationInfo, field_validator, model_validator
 
-from materials.colour.upsampling import reflectance_from_hex
-from materials.surface.boards import board_finish, board_name
-from materials.surface.finish import Finish
-from scenes.arrangement.cards.card_model import DeclaredCard, MattBoard
+from scenes.arrangement.cards.board_model import BoardModel, MattBoard
+from scenes.arrangement.cards.card_model import DeclaredCard
 from scenes.arrangement.lamp_model import LampModel, names_differ
 from scenes.errors import nearest
 from scenes.stage.cameras import CameraBody, camera_bodies
 
 from .cards.paper_sizes import BoardSize
 from .subject_model import SubjectModel
-from .value_types import MOST_THINGS, Direction, HexColour, Kelvin, Length, Millimetres, Model, Name, Point
+from .value_types import MOST_THINGS, Direction, Kelvin, Length, Millimetres, Model, Name, Point
 
 LONGEST_SENSOR = 3
 """Long side over short side, at most."""
@@ -93,30 +91,13 @@ class CameraModel(Model):
         return self.f_number or self.body.f_number
 
 
-class BackdropModel(Model):
+class BackdropModel(BoardModel):
     """The backdrop: a seamless sweep of table, curve and wall, or none."""
 
     kind: Literal["sweep", "none"] = "sweep"
     reflectance: MattBoard = Field(0.18, description="a number, or a name such as 'white paper'")
-    colour: HexColour | None = Field(None, description="of coloured board or cloth, in place of a reflectance")
     sheet_cm: BoardSize | None = Field(None, description="width and length of the real sheet")
     distance_cm: Length | None = Field(None, description="from the subject's centre to the wall")
-
-    @model_validator(mode="after")
-    def _one_colour(self) -> BackdropModel:
-        if self.colour is not None and "reflectance" in self.model_fields_set:
-            raise ValueError("give reflectance or colour, not both")
-        return self
-
-    @property
-    def finish(self) -> Finish:
-        """Its surface finish."""
-        return Finish.board(reflectance_from_hex(self.colour)) if self.colour else board_finish(self.reflectance)
-
-    @property
-    def board(self) -> str:
-        """What it is made of, by name."""
-        return board_name(self.reflectance, self.colour)
 
 
 class Clearance(Model):

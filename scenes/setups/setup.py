@@ -10,7 +10,7 @@ from pydantic import BeforeValidator, Field
 
 from materials.packaged import packaged_toml
 from materials.surface.boards import board_name
-from scenes.arrangement.cards.card_model import BoardName, MattBoard
+from scenes.arrangement.cards.board_model import BoardName, MattBoard
 from scenes.arrangement.mistakes.file_kind import is_arrangement, is_kit
 from scenes.arrangement.reading import fill_model, read_toml
 from scenes.arrangement.value_types import Dimmer, Model, Name

@@ -81,6 +81,7 @@ def test_a_lamp_and_a_meter_on_two_sides_of_a_sheet_may_change_places() -> None:
     assert ratio.contains(1.0)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("rho", "tau"), [(0.3, 0.6), (0.5, 0.5), (BLACK, 1.0), (0.6, 0.3)])
 def test_what_leaves_a_closed_box_of_sheets_is_what_passes_after_any_number_of_bounces(rho: float, tau: float) -> None:
     """Of what arrives inside rho goes round again and tau leaves: in all tau / (1 - rho) of the flux."""

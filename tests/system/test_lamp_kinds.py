@@ -70,6 +70,7 @@ def room(request: pytest.FixtureRequest) -> tuple[float, Tracer]:
     return request.param, room_of(request.param)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", LAMPS)
 def test_all_the_flux_of_a_lamp_arrives_on_the_walls_of_a_closed_room(room: tuple[float, Tracer], name: str) -> None:
     """And comes back by as much as the walls reflect, again and again: flux / (1 - rho)."""

@@ -22,6 +22,7 @@ def folder(tmp_path: Path) -> Path:
     return tmp_path / "here"
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("kind", TEXTS)
 def test_a_damaged_input_is_read_or_refused_in_a_sentence(kind: str, folder: Path) -> None:
     draw, whole = random.Random(kind), KINDS[kind]()

@@ -39,6 +39,7 @@ def geometries(name: str, *setups: str) -> dict[str, str]:
     return {shot.setup.name: shot.geometry.fingerprint for shot in shots}
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", SUBJECTS)
 def test_a_setup_has_the_same_geometry_in_a_proof_a_sheet_and_a_choice_of_setups(name: str) -> None:
     sheet = geometries(name)
@@ -81,6 +82,7 @@ def test_a_setup_of_ones_own_with_another_turn_widens_its_own_frame_alone(tmp_pa
     assert mine != loop
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("name", "kind", "size"),
     [

@@ -129,6 +129,7 @@ def test_a_table_of_an_even_face_sends_what_no_table_sends(kind: Kind, at: Tripl
     assert factor(face(kind, table), at, facing) == pytest.approx(expected, rel=1e-4, abs=1e-9)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", ["lopsided", "beam"])
 @pytest.mark.parametrize("kind", KINDS)
 @pytest.mark.parametrize(

@@ -270,6 +270,7 @@ def test_broad_and_short_keep_their_sides_whichever_way_the_subject_looked(
     assert bool((key_round - face) * (0 - face) > 0) is near
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", setup_names())
 def test_a_model_far_smaller_than_the_lamps_is_lit_or_told_that_it_is_not(name: str) -> None:
     placed = place(name, arranged(), tiny())

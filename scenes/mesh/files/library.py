@@ -14,7 +14,6 @@ from typing import Any, Final
 
 import numpy as np
 
-from scenes.errors import InputError
 from scenes.mesh.colouring import Colouring, Material
 from scenes.mesh.names import named
 from scenes.mesh.piece import Piece
@@ -22,11 +21,9 @@ from scenes.mesh.triangles import areas
 
 from .file_pictures import FilePictures
 from .folder import FolderResolver
-from .mtl import read_mtl
+from .mtl import ObjMaterials, obj_materials
 from .visual import Pictures, visual_colouring
 
-LARGEST_MTL_BYTES: Final = 10_000_000
-_MTL_NAME: Final = re.compile(rb"^[ \t]*mtllib[ \t]+([^\r\n]+)", re.MULTILINE)
 _PLY_PICTURE: Final = re.compile(rb"^[^\n]*TextureFile([^\r\n]+)", re.MULTILINE | re.IGNORECASE)
 
 
@@ -36,16 +33,17 @@ def read_pieces(data: bytes, kind: str, resolver: FolderResolver) -> tuple[list[
 
     logging.getLogger("trimesh").addHandler(logging.NullHandler())  # its log is not for users
     options = {"split_objects": True, "split_groups": True} if kind == "obj" else {}
-    materials = _obj_materials(data, resolver) if kind == "obj" else {}
-    default = _ply_material(data) if kind == "ply" else Material()
+    materials = obj_materials(data, resolver) if kind == "obj" else ObjMaterials({})
+    default = _ply_material(data) if kind == "ply" else materials.default
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
         warnings.filterwarnings("error", message="string or file could not be read")
         scene = trimesh.load_scene(
-            io.BytesIO(data), file_type=kind, resolver=_NamesOnly(materials), process=False, **options
+            io.BytesIO(data), file_type=kind, resolver=_NamesOnly(materials.by_name), process=False, **options
         )
-        found, notes = _pieces(scene, lambda name: materials.get(name or "", default), FilePictures(resolver))
-    return named(found[::-1] if kind == "obj" else found, kind), notes  # the library reverses the order of an OBJ
+        found, notes = _pieces(scene, lambda name: materials.by_name.get(name or "", default), FilePictures(resolver))
+    in_order = found[::-1] if kind == "obj" else found  # the library reverses the order of an OBJ
+    return named(in_order, kind), [*materials.notes, *notes]
 
 
 class _NamesOnly:
@@ -60,16 +58,6 @@ class _NamesOnly:
     def get(self, name: str) -> bytes:
         """Refuse a picture."""
         raise KeyError(name)
-
-
-def _obj_materials(data: bytes, resolver: FolderResolver) -> dict[str, Material]:
-    match = _MTL_NAME.search(data)
-    if match is None:
-        return {}
-    try:
-        return read_mtl(resolver.get(match[1].decode().strip(), LARGEST_MTL_BYTES))
-    except InputError:  # the resolver notes what is missing or refused
-        return {}
 
 
 def _ply_material(data: bytes) -> Material:

@@ -4,20 +4,58 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
-from typing import Final
+from typing import Final, NamedTuple
 
 import numpy as np
 
+from scenes.errors import InputError
 from scenes.mesh.colour_map import plain_colour
 from scenes.mesh.colouring import NORMAL_MAP, Material
 
 from .encoding import in_utf8
+from .folder import FolderResolver
 from .opacity import INVISIBLE
 
+LARGEST_MTL_BYTES: Final = 10_000_000
+MOST_NAMED: Final = 3
+_MTL_NAME: Final = re.compile(rb"^[ \t]*mtllib[ \t]+([^\r\n]+)", re.MULTILINE)
+_USED_NAME: Final = re.compile(rb"^[ \t]*usemtl[ \t]+([^\r\n]+)", re.MULTILINE)
 _OPTIONS: Final = re.compile(
     r"(?:-[a-zA-Z]+(?:\s+(?:on|off|[-+]?[\d.]+(?:e[-+]?\d+)?|[rgbmlz]|sphere|cube_\w+))*\s+)+", re.ASCII
 )
 """Options before the name of a picture."""
+
+
+class ObjMaterials(NamedTuple):
+    """The materials of an OBJ file by name, that of all other names, and notes on those."""
+
+    by_name: dict[str, Material]
+    default: Material = Material()
+    notes: tuple[str, ...] = ()
+
+
+def obj_materials(content: bytes, resolver: FolderResolver) -> ObjMaterials:
+    """Return the materials of the content of an OBJ file.
+
+    Where it uses one material alone and its MTL file has one of another name alone, that one is taken for it.
+    """
+    match = _MTL_NAME.search(content)
+    if match is None:
+        return ObjMaterials({})
+    try:
+        found = read_mtl(resolver.get(match[1].decode().strip(), LARGEST_MTL_BYTES))
+    except InputError:  # the resolver notes what is missing or refused
+        return ObjMaterials({})
+    used = dict.fromkeys(" ".join(name.decode(errors="replace").split()) for name in _USED_NAME.findall(content))
+    unknown = [name for name in used if name not in found]
+    if not unknown or not found:
+        return ObjMaterials(found)
+    if len(used) == len(found) == 1:
+        (only,) = found
+        note = f"its material '{unknown[0]}' is called '{only}' in its MTL file: taken for the same"
+        return ObjMaterials(found, found[only], (note,))
+    names = ", ".join(f"'{name}'" for name in unknown[:MOST_NAMED]) + (", ..." if len(unknown) > MOST_NAMED else "")
+    return ObjMaterials(found, notes=(f"its MTL file has no material called {names}: what is of it has no colours",))
 
 
 def read_mtl(content: bytes) -> dict[str, Material]:

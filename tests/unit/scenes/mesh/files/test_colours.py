@@ -225,6 +225,22 @@ def test_a_missing_mtl_leaves_an_obj_without_colours_and_is_told(tmp_path: Path)
     assert mesh.notes == ("the file names 'skin.mtl', which is not beside it",)
 
 
+def test_the_only_material_of_an_mtl_is_taken_for_the_only_one_that_its_obj_uses_and_is_told(tmp_path: Path) -> None:
+    (tmp_path / "skin.mtl").write_text("newmtl Leather\nKd 0.8 0.6 0.2\n")
+    (tmp_path / "model.obj").write_text(OBJ)
+    mesh = read_mesh_file(tmp_path / "model.obj")
+    assert mesh.pieces[0].colour == "#cc9933"
+    assert mesh.notes == ("its material 'skin' is called 'Leather' in its MTL file: taken for the same",)
+
+
+def test_a_material_that_is_none_of_several_leaves_its_part_without_colours_and_is_told(tmp_path: Path) -> None:
+    (tmp_path / "skin.mtl").write_text("newmtl Leather\nKd 0.8 0.6 0.2\nnewmtl Brass\nKd 0.9 0.7 0.1\n")
+    (tmp_path / "model.obj").write_text(OBJ)
+    mesh = read_mesh_file(tmp_path / "model.obj")
+    assert mesh.pieces[0].colour is None
+    assert mesh.notes == ("its MTL file has no material called 'skin': what is of it has no colours",)
+
+
 @pytest.mark.parametrize("coding", ["utf-8", "utf-8-sig", "cp1252"])
 def test_names_in_the_letters_of_other_programs_are_read(tmp_path: Path, coding: str) -> None:
     (tmp_path / "häut.mtl").write_bytes("newmtl häut\nKd 0.8 0.6 0.2\n".encode(coding))

@@ -12,6 +12,7 @@ from render.description.scene import Surface
 from render.kernel.backend import mitsuba
 from render.kernel.surface_point import SurfacePoint
 
+from .corner_values import CornerTable
 from .texels import bilinear_texels
 
 BLENDED = -1.0
@@ -26,7 +27,7 @@ class Opacities:
         mi = mitsuba()
         words, first_texel = _words(surfaces)
         rows, corners = _rows_and_corners(surfaces, first_texel)
-        self._words, self._rows, self._corners = mi.UInt32(words), mi.UInt32(rows.ravel()), mi.Float(corners.ravel())
+        self._words, self._corners = mi.UInt32(words), CornerTable(rows, corners)
         cutoffs = [BLENDED if s.opacity_map is None else s.opacity_map.cutoff for s in surfaces]
         self._cutoffs = mi.Float(np.array([BLENDED if c is None else c for c in cutoffs], dtype=np.float32))
 
@@ -36,17 +37,13 @@ class Opacities:
         return cls(surfaces) if any(surface.opacity_map is not None for surface in surfaces) else None
 
     def lookup(self, point: SurfacePoint, surface: Any, active: Any) -> Any:
-        """Return the opacity at points of surfaces, 1 of those without a map; triangles count in the whole scene."""
+        """Return the opacity at points of surfaces, 1 of those without a map."""
         import drjit as dr
 
         mi = mitsuba()
-        first_triangle, first_corners, has_map, _ = dr.gather(mi.Vector4u, self._rows, 2 * surface, active)
-        first_texel, width, height, _ = dr.gather(mi.Vector4u, self._rows, 2 * surface + 1, active)
-        active = active & (has_map > 0)
-        index = dr.select(active, 3 * (first_corners + point.triangle - first_triangle), 0)
-        b, c = point.barycentric
-        corners = [dr.gather(mi.Vector4f, self._corners, index + i, active) for i in range(3)]
-        u, v, factor, _ = corners[0] * (1.0 - b - c) + corners[1] * b + corners[2] * c
+        found = self._corners.lookup(point, surface, active)
+        active, (first_texel, width, height) = found.has_values, found.bitmap
+        u, v, factor, _ = found.values
         opacity = mi.Float(0.0)
         for texel, weight in bilinear_texels(u, v, width, height):
             at = first_texel + texel
@@ -75,11 +72,7 @@ def _words(surfaces: Sequence[Surface]) -> tuple[NDArray[np.uint32], dict[int, i
 def _rows_and_corners(
     surfaces: Sequence[Surface], first_texel: dict[int, int]
 ) -> tuple[NDArray[np.uint32], NDArray[np.float32]]:
-    """Return a row of 8 for each surface, and u, v and factor at corners of triangles, (triangles, 3, 4).
-
-    A row has the surface's first triangle in the scene's mesh; its first triangle in the corner data; whether it is
-    there at all; one unused; first texel, width and height of its picture; one unused.
-    """
+    """Return the rows and corners of a `CornerTable`: u, v and the factor of the opacity; the kind is unused."""
     rows = np.zeros((len(surfaces), 8), np.uint32)
     corners, mesh_triangle, corner_triangle = [np.zeros((1, 3, 4), np.float32)], 0, 1
     for i, surface in enumerate(surfaces):

@@ -25,16 +25,10 @@ def texel_data(surfaces: Sequence[Surface]) -> tuple[NDArray[np.uint32], dict[in
 def corner_data(
     surfaces: Sequence[Surface], first_texel: Mapping[int, int]
 ) -> tuple[NDArray[np.uint32], NDArray[np.float32]]:
-    """Return a row of 8 for each surface, and what corners of triangles carry, (triangles, 3, 4).
-
-    A row has the surface's first triangle in the scene's mesh; its first triangle in the corner data; whether it is
-    there at all; the kind; first texel, width and height of its bitmap; one unused. A corner has a colour, or u and v,
-    and the coverage by a wash.
-    """
+    """Return the rows and corners of a `CornerTable`: a colour, or u and v, and the coverage by a wash."""
     rows = np.zeros((len(surfaces), 8), np.uint32)
     corners, mesh_triangle, corner_triangle = [np.zeros((1, 3, 4), np.float32)], 0, 1
-    for i in range(len(surfaces)):
-        surface = surfaces[i]
+    for i, surface in enumerate(surfaces):
         has_corners = surface.colour_map is not None or surface.wash is not None
         start = corner_triangle if has_corners else 0
         rows[i, :7] = (mesh_triangle, start, has_corners, *_kind_and_bitmap(surface, first_texel))

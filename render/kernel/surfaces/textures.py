@@ -16,6 +16,7 @@ from render.kernel.backend import mitsuba
 from render.kernel.surface_point import SurfacePoint
 from render.kernel.wavelengths import SampledWavelengths
 
+from .corner_values import CornerTable
 from .texels import bilinear_texels
 from .texture_data import BITMAP, UNTEXTURED, corner_data, texel_data
 from .upsampling import Upsampling
@@ -41,8 +42,7 @@ class Textures:
         mi = mitsuba()
         texels, first_texel = texel_data(surfaces)
         rows, corners = corner_data(surfaces, first_texel)
-        self._texels, self._rows = mi.UInt32(texels), mi.UInt32(rows.ravel())
-        self._corners = mi.Float(corners.ravel())
+        self._texels, self._corners = mi.UInt32(texels), CornerTable(rows, corners)
         self._decoded = mi.Float(srgb_decode(np.arange(256) / 255).astype(np.float32))
         self._upsampling = Upsampling(wavelengths)
         inside = [0.0 if s.colour_map is None else s.colour_map.internal_reflectance for s in surfaces]
@@ -92,29 +92,22 @@ class Textures:
         import drjit as dr
 
         mi = mitsuba()
-        first_triangle, first_corners, has_corners, kind = dr.gather(mi.Vector4u, self._rows, 2 * surface, active)
-        first_texel, width, height, _ = dr.gather(mi.Vector4u, self._rows, 2 * surface + 1, active)
-        active = active & (has_corners > 0)
-        index = dr.select(active, 3 * (first_corners + point.triangle - first_triangle), 0)
-        b, c = point.barycentric
-        corners = [dr.gather(mi.Vector4f, self._corners, index + i, active) for i in range(3)]
-        x, y, z, wash_coverage = corners[0] * (1.0 - b - c) + corners[1] * b + corners[2] * c
-        texel = self._texel(x, y, (first_texel, width, height), active & (kind == BITMAP))
-        colour = dr.select(kind == BITMAP, texel, mi.Vector3f(x, y, z))
+        found = self._corners.lookup(point, surface, active)
+        active = found.has_values
+        x, y, z, wash_coverage = found.values
+        texel = self._texel(x, y, found.bitmap, active & (found.kind == BITMAP))
+        colour = dr.select(found.kind == BITMAP, texel, mi.Vector3f(x, y, z))
         inside: Any = 0.0
         if self._internal_reflectances is not None:
             inside = dr.gather(mi.Float, self._internal_reflectances, surface, active)
-        return _Texture(active & (kind != UNTEXTURED), colour, inside, dr.select(active, wash_coverage, 0.0))
+        return _Texture(active & (found.kind != UNTEXTURED), colour, inside, dr.select(active, wash_coverage, 0.0))
 
     def _wetted(self, bare: Any, texture: _Texture) -> Any:
         """Return reflectances of a texture, wetted where there is a surface that is."""
         return bare if self._internal_reflectances is None else wetted(bare, texture.internal_reflectance)
 
     def _texel(self, u: Any, v: Any, bitmap: tuple[Any, Any, Any], active: Any) -> Any:
-        """Return the linear sRGB of a bitmap at (u, v), v upwards, interpolated bilinearly and repeating.
-
-        A bitmap is its first texel, its width and its height.
-        """
+        """Return the linear sRGB of a bitmap at (u, v), v upwards, interpolated bilinearly and repeating."""
         import drjit as dr
 
         mi = mitsuba()

@@ -24,7 +24,7 @@ from tests.support.arrangements import lamp
 from tests.support.light import BLACK, areas, board, check, faces_of_room, meter, read, room_of, tracer
 from tests.support.report import relative, report
 
-DATA: Final = Path(__file__).parent.parent / "data"
+DATA: Final = Path(__file__).parents[2] / "data"
 DOWNLIGHT: Final = "downlight.ies"
 PANEL = {"kind": "panel", "size_cm": [30, 20]}
 DISC = {"kind": "disc", "diameter_cm": 20}

@@ -13,7 +13,7 @@ from scenes.lamps.files.photometric import read_photometry
 from scenes.lamps.modifiers import Tube, snoot
 from tests.support.report import relative, report
 
-DATA = Path(__file__).parent.parent / "data"
+DATA = Path(__file__).parents[2] / "data"
 HOWELL_DISCS = "Howell, Catalog of Radiation Configuration Factors, C-41"
 ZONES = (0.0955, 0.2835, 0.4629, 0.6282, 0.7744, 0.8972, 0.9926, 1.0579, 1.0911)
 

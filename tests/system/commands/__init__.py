@@ -1,0 +1,1 @@
+"""Commands as a person types them, right and wrong."""

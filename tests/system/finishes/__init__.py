@@ -1,0 +1,1 @@
+"""Finishes as traced: energy, gloss, metal, glass, cut-outs, washes, topcoats."""

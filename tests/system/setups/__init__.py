@@ -1,0 +1,1 @@
+"""Setups as placed and lit: bounds, exposure, facts of the trade."""

@@ -17,6 +17,7 @@ from scenes.lengths import dimensions_words, size_words
 from scenes.mesh.files.formats import READABLE, is_mesh_name
 from scenes.progress import Progress, no_progress
 from scenes.setups.setup import setup_names
+from scenes.subject.file_unit import USUAL_CM
 
 MODEL_SIZES = frozenset({"height_cm", "length_cm", "width_cm"})
 SIZES = MODEL_SIZES | {"real_height_m", "real_length_m", "real_width_m", "unit"}
@@ -104,8 +105,16 @@ def size_line(arrangement: ResolvedArrangement) -> str:
 
 
 def describe_size(arrangement: ResolvedArrangement) -> str | None:
-    """Return a sentence on a size that is known by its file's own unit alone; else None."""
-    if arrangement.model is None or arrangement.model.sized_by is None:
+    """Return a sentence on a size that is known by its file's own unit alone, or that no model has; else None."""
+    if arrangement.model is None or arrangement.dimensions_cm is None:
+        return None
+    least, most = USUAL_CM
+    if not least <= round(max(arrangement.dimensions_cm), 2) <= most:
+        return (
+            f"{dimensions_words(*arrangement.dimensions_cm)}, where a model has {least:g} to {most:g} cm: check the "
+            "size, and which side it is of, --height-cm, --length-cm or --width-cm"
+        )
+    if arrangement.model.sized_by is None:
         return None
     return (
         f"{size_line(arrangement)} by the {arrangement.model.sized_by} of its file: if yours is another size, say it, "

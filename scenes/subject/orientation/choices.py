@@ -16,18 +16,17 @@ MOST: Final = 6
 def orientation_choices(ranked: tuple[Orientation, ...], current: tuple[str, str]) -> tuple[Orientation, ...]:
     """Return at most six of the orientations, from (up, front) in use and the six sides ranked.
 
-    The likeliest side up with its face to either end, the second with its face, the likeliest with its face to either
-    flank, the third; the one in use takes the last place where it is none of them.
+    The likeliest side up with its face to either end; the one in use, and its other end, which cannot be told from it;
+    the second side; the likeliest with its face to either flank; the third.
     """
     if not ranked:
         return ()
     first, second, third = ranked[:3]
     flank = first._replace(front=_flank(first))
-    choices = [first, first.facing_back(), second, flank, flank.facing_back(), third][:MOST]
-    if current not in [(choice.up, choice.front) for choice in choices]:
-        now = next(orientation for orientation in ranked if orientation.up == current[0])
-        choices[-1] = now._replace(front=current[1])
-    return tuple(choices)
+    now = next(orientation for orientation in ranked if orientation.up == current[0])._replace(front=current[1])
+    wanted = [first, first.facing_back(), now, now.facing_back(), second, flank, flank.facing_back(), third]
+    distinct = {(choice.up, choice.front): choice for choice in wanted}
+    return tuple(distinct.values())[:MOST]
 
 
 def _flank(orientation: Orientation) -> str:

@@ -101,4 +101,5 @@ def test_the_choices_are_six_the_likeliest_first_with_the_one_in_use(current: tu
     assert len(set(choices)) == 6
     assert choices[:2] == [(ranked[0].up, ranked[0].front), (ranked[0].up, opposite(ranked[0].front))]
     assert current in choices
+    assert (current[0], opposite(current[1])) in choices
     assert all(up[-1] != front[-1] for up, front in choices)

@@ -117,3 +117,12 @@ def test_a_mesh_alone_stands_as_new_would_write_it_and_an_arrangement_as_it_says
     assert open_as_guessed(mesh, {"height_cm": 10.0, "up": "z"})[1] is None
     (tmp_path / "a.toml").write_text('[subject]\nmesh = "a.stl"\nheight_cm = 10\n')
     assert open_as_guessed(tmp_path / "a.toml", {})[1] is None
+
+
+@pytest.mark.parametrize(("height_cm", "is_unusual"), [(0.9, True), (1.0, False), (60.0, False), (61.0, True)])
+def test_a_size_that_no_model_has_is_asked_about(height_cm: float, is_unusual: bool, tmp_path: Path) -> None:
+    trimesh.creation.box((10, 20, 30)).export(tmp_path / "box.stl")
+    told = describe_size(open_input(tmp_path / "box.stl", {"height_cm": height_cm}))
+    assert (told is not None) is is_unusual
+    if told is not None:
+        assert "where a model has 1 to 60 cm" in told

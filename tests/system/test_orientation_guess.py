@@ -35,7 +35,7 @@ MESHES: list[tuple[Package, str, str]] = [
     (MENPO3D, f"{MENPO}/james.obj", "y"),
     (MESHIO, "meshio-5.3.5/tests/meshes/obj/elephav.obj", "y"),
     (PYVISTA, "pyvista/examples/airplane.ply", "z"),
-    (PYVISTA, "pyvista/examples/ant.ply", "z"),
+    (PYVISTA, "pyvista/examples/ant.ply", "y"),
 ]  # fmt: skip
 """Packages' meshes, and the axis of each file that is up by what is seen in it."""
 

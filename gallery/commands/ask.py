@@ -29,8 +29,9 @@ def exposure(
     from gallery.answers.exposure import Wish, exposure_facts, exposure_lines
     from gallery.answers.setup_light import frame_exposure, setup_light
 
-    tracing = open_tracing()
-    light = setup_light(open_arrangement(file, sizing), setup, tracing)
+    arrangement = open_arrangement(file, sizing)
+    tracing = open_tracing(arrangement)
+    light = setup_light(arrangement, setup, tracing)
     facts = exposure_facts(light, frame_exposure(light, tracing), Wish(f_number, shutter_s, iso))
     print_facts(facts, exposure_lines, as_json)
 
@@ -47,8 +48,8 @@ def lumens(
     from gallery.answers.lumens import lumens_facts, lumens_lines
     from gallery.answers.setup_light import frame_exposure, setup_light
 
-    tracing = open_tracing()
     arrangement = open_arrangement(file, sizing)
+    tracing = open_tracing(arrangement)
     light = setup_light(arrangement, setup, tracing)
     asked = Wish(f_number, shutter_s, iso).over(frame_exposure(light, tracing).chosen.exposure)
     facts = lumens_facts(light, asked, distance_cm, arrangement.declared.room, tracing)
@@ -66,7 +67,7 @@ def fill(
     from gallery.answers.fill import fill_facts, fill_lines
     from gallery.answers.setup_light import setup_light
 
-    tracing = open_tracing()
     arrangement = open_arrangement(file, sizing)
+    tracing = open_tracing(arrangement)
     light = setup_light(arrangement, setup, tracing)
     print_facts(fill_facts(light, stops, arrangement.declared.room, tracing), fill_lines, as_json)

@@ -21,4 +21,4 @@ def meter(
     from gallery.answers.meter import meter_facts, meter_lines
 
     arrangement = open_arrangement(file, sizing)
-    print_facts(meter_facts(arrangement, setup, open_tracing()), meter_lines, as_json)
+    print_facts(meter_facts(arrangement, setup, open_tracing(arrangement)), meter_lines, as_json)

@@ -34,12 +34,12 @@ def open_arrangement(file: Path | None, sizing: Sizing) -> ResolvedArrangement:
     return arrangement
 
 
-def open_tracing() -> Tracing:
-    """Return the way to lamp images, with the person's own cache."""
+def open_tracing(arrangement: ResolvedArrangement) -> Tracing:
+    """Return the way to lamp images, with the person's own cache, which notes what they were traced for."""
     from render.images.store import Store
     from render.images.tracing import Tracing
 
-    return Tracing(Store())
+    return Tracing(Store(title=arrangement.title))
 
 
 def require_writable(folder: Path) -> None:

@@ -35,7 +35,7 @@ def proof(
     arrangement = open_arrangement(file, sizing)
     shots = shots_of(arrangement, [setup], [finish], pixels(size), detail)
     require_writable(out)
-    (frame,) = take_with_progress(shots, open_tracing(), quality.value)
+    (frame,) = take_with_progress(shots, open_tracing(arrangement), quality.value)
     path = out / frame_name(frame)
     write_picture(path, frame.rgb)
     room = arrangement.declared.room

@@ -41,7 +41,7 @@ def sheet(
     require_writable(out)
     for setup_without_room in left_out:
         print_note(setup_without_room.sentence)
-    tracing = open_tracing()
+    tracing = open_tracing(arrangement)
     lock = partial(locked_by_setup, shots) if len(finish or []) > 1 else None
     frames = take_with_progress(shots, tracing, quality.value, lock)
     write_sheet(out, arrangement.title, size_line(arrangement), frames, left_out)

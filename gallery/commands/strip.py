@@ -31,7 +31,7 @@ def strip(
     arrangement = open_arrangement(file, sizing)
     shots = strip_of(StripRequest(arrangement, setup, pixels(size), detail), varied)
     require_writable(out)
-    tracing = open_tracing()
+    tracing = open_tracing(arrangement)
     frames = take_strip(shots, tracing, quality.value)
     write_strip(out, arrangement.title, size_line(arrangement), varied, frames)
     print_note(statistics_line(tracing.statistics))

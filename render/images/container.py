@@ -4,10 +4,11 @@ A file is three lines of text, then the bytes of the arrays one after the other,
 
     spruelight arrays 1
     (SHA-256 of the next line)
-    {"key": "image-0f3a", "arrays": {"even": {"dtype": "<f4", "shape": [12, 640, 480], "checksum": (of its bytes)}}}
+    {"key": "passes-0f3a", "about": {"title": "Diver"},
+     "arrays": {"even": {"dtype": "<f4", "shape": [12, 640, 480], "checksum": (of its bytes)}}}
 
-The header has the checksums of the arrays, so its own covers the whole file. Only the arrays asked for are read. A
-change of layout must change the first line.
+The header (one line) has the checksums of the arrays, so its own covers the whole file. Only the arrays asked for are
+read. A change of layout must change the first line.
 """
 
 from __future__ import annotations
@@ -18,6 +19,7 @@ import math
 import os
 import stat
 from collections.abc import Mapping
+from itertools import accumulate
 from pathlib import Path
 from typing import IO, Any, Final, NamedTuple
 
@@ -40,14 +42,36 @@ class ArraySpec(NamedTuple):
     shape: tuple[int, ...]
 
 
-def write_arrays(file: IO[bytes], key: str, arrays: Mapping[str, NDArray[Any]]) -> None:
-    """Write numeric arrays, by name, into an open file; `key` identifies its content."""
+class Header(NamedTuple):
+    """What a file says of itself: its key, notes about it (plain JSON), and its arrays by name.
+
+    `start` is where in the file the bytes of the arrays begin. Each array has its `dtype`, `shape` and `checksum`.
+    """
+
+    key: str
+    about: dict[str, Any]
+    arrays: dict[str, dict[str, Any]]
+    start: int
+
+
+def write_arrays(
+    file: IO[bytes], key: str, arrays: Mapping[str, NDArray[Any]], about: Mapping[str, object] | None = None
+) -> None:
+    """Write numeric arrays, by name, into an open file; `key` identifies its content, `about` is read by people.
+
+    Raises
+    ------
+    ValueError
+        If the header would be longer than is read.
+    """
     stored = {name: np.asarray(array, array.dtype.newbyteorder("<")) for name, array in arrays.items()}
     entries = {
         name: {"dtype": array.dtype.str, "shape": array.shape, "checksum": _checksum(_bytes(array))}
         for name, array in stored.items()
     }
-    header = json.dumps({"key": key, "arrays": entries}).encode() + b"\n"
+    header = json.dumps({"key": key, "about": dict(about or {}), "arrays": entries}).encode() + b"\n"
+    if len(header) > LINE_LIMIT:
+        raise ValueError(f"a header of {len(header)} bytes, not {LINE_LIMIT} at most")
     file.writelines((MAGIC, _checksum(header).encode() + b"\n", header, *map(_bytes, stored.values())))
 
 
@@ -60,15 +84,34 @@ def read_arrays(file: IO[bytes], key: str, specs: Mapping[str, ArraySpec]) -> di
         If the file is not what `write_arrays` wrote under `key`, lacks one of the arrays, or has it in another type or
         shape.
     """
-    entries = _read_header(file, key)
-    start, size = file.tell(), file.seek(0, os.SEEK_END)
-    ends = start + np.cumsum([0, *map(_size, entries.values())])
-    if size != ends[-1]:
-        raise DamagedError(f"has {size} bytes, not {ends[-1]}")
-    starts = dict(zip(entries, ends[:-1].tolist(), strict=True))
+    header = read_header(file)
+    if header.key != key:
+        raise DamagedError(f"holds {header.key}")
+    starts = dict(zip(header.arrays, _ends(header)[:-1], strict=True))
     for name, spec in specs.items():
-        _check_spec(name, entries, spec)
-    return {name: _read_array(file, starts[name], name, entries[name]) for name in specs}
+        _check_spec(name, header.arrays, spec)
+    return {name: _read_array(file, starts[name], name, header.arrays[name]) for name in specs}
+
+
+def read_header(file: IO[bytes]) -> Header:
+    """Return the header of an open file, without reading its arrays.
+
+    Raises
+    ------
+    DamagedError
+        If the file is not what `write_arrays` wrote, or has another length.
+    """
+    if file.readline(LINE_LIMIT) != MAGIC:
+        raise DamagedError("does not begin as one of this version does")
+    checksum, line = file.readline(LINE_LIMIT), file.readline(LINE_LIMIT)
+    if checksum != _checksum(line).encode() + b"\n":
+        raise DamagedError("has a header that does not fit its checksum")
+    content = json.loads(line)
+    header = Header(content["key"], content.get("about", {}), content["arrays"], file.tell())
+    size, end = file.seek(0, os.SEEK_END), _ends(header)[-1]
+    if size != end:
+        raise DamagedError(f"has {size} bytes, not {end}")
+    return header
 
 
 def open_regular(path: Path) -> IO[bytes]:
@@ -84,20 +127,6 @@ def open_regular(path: Path) -> IO[bytes]:
     if not stat.S_ISREG(path.stat().st_mode):
         raise DamagedError("is not a regular file")
     return path.open("rb")
-
-
-def _read_header(file: IO[bytes], key: str) -> dict[str, Any]:
-    """Return the header's entry for each array: data type, shape and checksum."""
-    if file.readline(LINE_LIMIT) != MAGIC:
-        raise DamagedError("does not begin as one of this version does")
-    checksum, header = file.readline(LINE_LIMIT), file.readline(LINE_LIMIT)
-    if checksum != _checksum(header).encode() + b"\n":
-        raise DamagedError("has a header that does not fit its checksum")
-    content = json.loads(header)
-    if content["key"] != key:
-        raise DamagedError(f"holds {content['key']}")
-    entries: dict[str, Any] = content["arrays"]
-    return entries
 
 
 def _check_spec(name: str, entries: Mapping[str, Any], wanted: ArraySpec) -> None:
@@ -116,6 +145,11 @@ def _read_array(file: IO[bytes], start: int, name: str, entry: Mapping[str, Any]
         raise DamagedError(f"has {name} that does not fit its checksum")
     array: NDArray[Any] = data.view(entry["dtype"]).reshape(entry["shape"])
     return array
+
+
+def _ends(header: Header) -> list[int]:
+    """Return where in the file the header and each of the arrays end."""
+    return list(accumulate(map(_size, header.arrays.values()), initial=header.start))
 
 
 def _size(entry: Mapping[str, Any]) -> int:

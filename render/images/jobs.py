@@ -61,6 +61,7 @@ def _traced(shots: Sequence[Shot], tracing: Tracing, passes: int, tick: Callable
         Before anything is traced.
     """
     load_denoiser()
+    tracing.name_setups(shots)
     measure_receptors(shots, tracing)
     for batch in _batches(shots):
         wanted = [shots[i] for i in batch]

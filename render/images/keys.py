@@ -23,7 +23,7 @@ from materials.surface.energy import (
 from materials.surface.saunderson import wetted
 from render import kernel
 from render.description.scene import Geometry
-from render.kernel.backend import choose_backend
+from render.kernel.backend import NoBackendError, choose_backend
 from scenes.fingerprint import fingerprint
 
 from .bands import BAND_COUNT, CENTRES_NM, PLANE_COUNT, RANGE_NM, band_nodes
@@ -46,8 +46,27 @@ def result_key(kind: str, *inputs: object) -> str:
 @cache
 def provenance() -> str:
     """Return a hash of the versions of kernel and renderer, the backend, and the tables that the kernel reads."""
-    versions = tuple(importlib.metadata.version(package) for package in RENDERER)
-    return fingerprint((kernel.KERNEL_VERSION, versions, choose_backend().variant, tables()))
+    return fingerprint((kernel.KERNEL_VERSION, _versions(), choose_backend().variant, tables()))
+
+
+@cache
+def provenance_facts() -> dict[str, str]:
+    """Return, for people to read, what `provenance` is the hash of, and that hash itself."""
+    versions = dict(zip(RENDERER, _versions(), strict=True))
+    backend = choose_backend().variant
+    return {"backend": backend, "kernel": str(kernel.KERNEL_VERSION), **versions, "provenance": provenance()}
+
+
+def current_provenance() -> str | None:
+    """Return the hash that results of this installation have, None where no backend can trace."""
+    try:
+        return provenance()
+    except NoBackendError:
+        return None
+
+
+def _versions() -> tuple[str, ...]:
+    return tuple(importlib.metadata.version(package) for package in RENDERER)
 
 
 def tables() -> tuple[object, ...]:

@@ -5,28 +5,30 @@ Files are written under a temporary name, flushed and renamed, so that a killed 
 
 from __future__ import annotations
 
+import errno
 import logging
 import os
-import re
-import time
-from collections.abc import Callable, Mapping
+from collections.abc import Iterable, Mapping
 from contextlib import suppress
 from pathlib import Path
-from typing import Any, Final, NamedTuple
+from typing import Any, Final
 
 from numpy.typing import NDArray
 from platformdirs import user_cache_path
 
+from scenes.text import printable
+
 from .atomic_file import write_atomically
 from .container import ArraySpec, DamagedError, open_regular, read_arrays, write_arrays
+from .entries import NAME_LENGTH, Description, Entry, read_entry
+from .eviction import SUFFIX, cache_files, is_entry, is_unfinished, remove, trim
 
-CAP_BYTES = 8 * 2**30
-FOLDER_VARIABLE = "SPRUELIGHT_CACHE"
-SUFFIX: Final = ".arrays"
-SUFFIXES: Final = (SUFFIX, ".npz")
-"""Files of earlier versions (.npz) count towards the cap and are evicted, but are not read."""
-ABANDONED_S: Final = 3600.0
-"""Age in seconds from which an unfinished file is taken to be left by a killed run."""
+CAP_BYTES: Final = 8 * 2**30
+UNTRIMMED: Final = 1 / 128
+"""Part of the cap that is written before the folder is looked through again."""
+FOLDER_VARIABLE: Final = "SPRUELIGHT_CACHE"
+MAY_PASS: Final = {errno.ENOSPC, errno.EDQUOT, errno.EIO, errno.ENOENT, errno.EINTR}
+"""Errors after which writing is tried again."""
 
 _log = logging.getLogger(__name__)
 
@@ -37,27 +39,30 @@ def default_folder() -> Path:
     return Path(named) if named else user_cache_path("spruelight", appauthor=False)
 
 
-class _File(NamedTuple):
-    """A file of the cache: time of its last use, in seconds since the epoch, and size in bytes."""
-
-    used_at: float
-    size: int
-    path: Path
-
-
 class Store:
-    """Named arrays on disk by key; the least recently used entries are evicted beyond `cap_bytes`."""
+    """Named arrays on disk by key; the least recently used entries are evicted beyond `cap_bytes`.
 
-    def __init__(self, folder: Path | None = None, cap_bytes: int = CAP_BYTES) -> None:
+    What this program has loaded or saved is never evicted. Where the folder cannot be written to, results are kept in
+    memory instead, as long as the program runs. `title` is that of the arrangement that the entries are traced for.
+    """
+
+    def __init__(self, folder: Path | None = None, cap_bytes: int = CAP_BYTES, title: str = "") -> None:
         self.folder = folder or default_folder()
         self.cap_bytes = cap_bytes
+        self.title = title
+        self._in_memory: dict[str, dict[str, NDArray[Any]]] = {}
+        self._in_use: set[str] = set()
         self._warned: set[Path] = set()
+        self._is_writable = True
+        self._untrimmed_bytes = cap_bytes
 
     def load(self, key: str, specs: Mapping[str, ArraySpec]) -> dict[str, NDArray[Any]] | None:
         """Return the arrays that `specs` names of the entry of a key, or None if it is missing or damaged.
 
         A damaged or unreadable entry is logged as a warning, once.
         """
+        if key in self._in_memory:
+            return {name: self._in_memory[key][name] for name in specs}
         path = self._path(key)
         try:
             with open_regular(path) as file:
@@ -68,76 +73,103 @@ class Store:
             self._warn(path, f"{path} {error}: what it held is computed anew")
             return None
         except OSError as error:
-            self._warn(path, f"{path} cannot be read ({_reason(error)}): what it holds is computed anew")
+            if os.access(self.folder, os.X_OK):  # else nothing can be written either, which is told once
+                self._warn(path, f"{path} cannot be read ({_reason(error)}): what it holds is computed anew")
             return None
-        with suppress(OSError):  # the cache may be read-only
-            os.utime(path)
+        self._in_use.add(path.name)
+        if self._is_writable:
+            with suppress(OSError):  # it may be somebody else's
+                os.utime(path)
         return arrays
 
-    def save(self, key: str, **arrays: NDArray[Any]) -> None:
-        """Store arrays under a key, and evict the least recently used entries beyond the cap.
+    def save(self, key: str, description: Description | None = None, /, **arrays: NDArray[Any]) -> bool:
+        """Store arrays under a key, evict entries beyond the cap, and return whether the arrays are on disk.
 
-        If the folder cannot be written to, that is logged as a warning, once, and nothing is stored.
+        If the folder cannot be written to, that is logged as a warning, once, and the arrays are kept in memory.
         """
-        try:
-            write_atomically(self._path(key), lambda file: write_arrays(file, key, arrays))
-        except OSError as error:
+        path = self._path(key)
+        error = self._write(path, key, description or Description(), arrays) if self._is_writable else None
+        if error is not None:
+            self._is_writable = error.errno in MAY_PASS
             self._warn(
                 self.folder,
-                f"the cache folder {self.folder} cannot be written to ({_reason(error)}), so nothing is kept; "
-                f"name another in the environment as {FOLDER_VARIABLE}",
+                f"the cache folder {self.folder} cannot be written to ({_reason(error)}), so what is traced is "
+                f"kept for this run alone; name another in the environment as {FOLDER_VARIABLE}",
             )
-        else:
+        if error is not None or not self._is_writable:
+            self._in_memory[key] = arrays
+            return False
+        self._in_memory.pop(key, None)
+        self._in_use.add(path.name)
+        self._untrimmed_bytes += sum(array.nbytes for array in arrays.values())
+        if self._untrimmed_bytes > self.cap_bytes * UNTRIMMED:
             self._trim()
+        return True
+
+    def discard(self, key: str) -> None:
+        """Remove the entry of a key, if there is one."""
+        self._in_memory.pop(key, None)
+        if self._is_writable:
+            remove(self._path(key))
+
+    def entries(self) -> list[Entry]:
+        """Return the entries on disk and what killed runs have left, the last used first; arrays are not read."""
+        from .keys import current_provenance
+
+        current = current_provenance()
+        files = sorted(cache_files(self.folder, _is_ours), reverse=True)
+        return [read_entry(file.path, file.size, file.used_at, current) for file in files]
+
+    def remove(self, entries: Iterable[Entry]) -> int:
+        """Remove entries and return the bytes that this has freed."""
+        return sum(entry.bytes for entry in entries if remove(entry.path))
 
     def size_bytes(self) -> int:
         """Return the size of the cache on disk, unfinished files included."""
-        return sum(file.size for file in (*self._files(_is_entry), *self._files(_is_unfinished)))
+        return sum(file.size for file in cache_files(self.folder, _is_ours))
 
     def _path(self, key: str) -> Path:
         return self.folder / f"{key}{SUFFIX}"
 
-    def _warn(self, path: Path, message: str) -> None:
-        if path not in self._warned:
-            self._warned.add(path)
-            _log.warning("spruelight: %s", message)
+    def _write(
+        self, path: Path, key: str, description: Description, arrays: Mapping[str, NDArray[Any]]
+    ) -> OSError | None:
+        """Write an entry, and return the error that has prevented it."""
+        from .keys import provenance_facts
 
-    def _files(self, is_wanted: Callable[[str], bool]) -> list[_File]:
-        """Return the files whose name is wanted, without those that another run removes meanwhile."""
-        files = []
-        for path in self.folder.glob("*"):
-            if is_wanted(path.name):
-                with suppress(OSError):
-                    status = path.stat()
-                    files.append(_File(status.st_mtime, status.st_size, path))
-        return files
+        about = {**description.as_json(), "title": printable(self.title, NAME_LENGTH), **provenance_facts()}
+        for is_last in (False, True):
+            try:
+                write_atomically(path, lambda file: write_arrays(file, key, arrays, about))
+            except FileNotFoundError as error:  # somebody has removed the folder meanwhile: it is made again
+                if is_last:
+                    return error
+            except OSError as error:
+                return error
+            else:
+                break
+        return None
 
     def _trim(self) -> None:
-        """Remove abandoned unfinished files, and the least recently used entries beyond the cap, but not the newest."""
-        total, now = 0, time.time()
-        for file in self._files(_is_unfinished):
-            if now - file.used_at > ABANDONED_S:
-                _remove(file.path)
-            else:
-                total += file.size
-        for rank, file in enumerate(sorted(self._files(_is_entry), reverse=True)):
-            total += file.size
-            if total > self.cap_bytes and rank > 0:
-                _remove(file.path)
+        """Evict entries, and tell if those of this run alone are more than the cap."""
+        self._untrimmed_bytes = 0
+        left = trim(self.folder, self.cap_bytes, self._in_use)
+        if left > self.cap_bytes:
+            gib = 2**30
+            self._warn(
+                Path(),
+                f"this run needs {left / gib:.1f} GiB of the cache, which otherwise is {self.cap_bytes / gib:.0f} GiB "
+                "at most: it is trimmed again by a later run",
+            )
+
+    def _warn(self, about: Path, message: str) -> None:
+        if about not in self._warned:
+            self._warned.add(about)
+            _log.warning("spruelight: %s", message)
 
 
-def _is_entry(name: str) -> bool:
-    return name.endswith(SUFFIXES)
-
-
-def _is_unfinished(name: str) -> bool:
-    """Return whether a name is that of a temporary file of `write_atomically` for an entry."""
-    return re.fullmatch(r"\..+\.(arrays|npz)\.\w{8}", name) is not None
-
-
-def _remove(path: Path) -> None:
-    with suppress(OSError):  # another run may use it, or have removed it
-        path.unlink()
+def _is_ours(name: str) -> bool:
+    return is_entry(name) or is_unfinished(name)
 
 
 def _reason(error: OSError) -> str:

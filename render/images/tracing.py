@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import groupby, product
 from typing import TYPE_CHECKING, Any
 
@@ -16,6 +16,7 @@ from scenes.lamps.emitter_shape import EmitterShape
 
 from .bands import BAND_COUNT, PLANE_COUNT
 from .container import ArraySpec
+from .entries import Description
 from .keys import result_key
 from .lamp_images import LampImage
 from .store import Store
@@ -23,6 +24,7 @@ from .store import Store
 if TYPE_CHECKING:
     from render.kernel.features import Features
     from render.kernel.trace import Tracer
+    from render.shot import Shot
 
 SAVE_INTERVAL_S = 20.0
 RECEPTOR_SAMPLES = 2**14
@@ -52,6 +54,21 @@ class Tracing:
         self._tracer: Tracer | None = None
         self._images: dict[str, LampImage] = {}
         self._small: dict[str, dict[str, NDArray[Any]]] = {}
+        self._setups: dict[tuple[str, EmitterShape | None], dict[str, None]] = {}
+
+    def name_setups(self, shots: Sequence[Shot]) -> None:
+        """Note which setups need which geometry and lamp: entries of the store are described so."""
+        for shot in shots:
+            for geometry in (shot.geometry, shot.bare_geometry):
+                for lamp in (None, *shot.emitter_shapes):
+                    self._setups.setdefault((geometry.fingerprint, lamp), {})[shot.setup.name] = None
+
+    def description(
+        self, geometry: Geometry, lamp: EmitterShape | None = None, passes: int | None = None
+    ) -> Description:
+        """Return what the entry of an image of a geometry is for."""
+        setups = tuple(self._setups.get((geometry.fingerprint, lamp), ()))
+        return Description(setups, (geometry.camera.width, geometry.camera.height), passes)
 
     def trace(
         self,
@@ -97,7 +114,7 @@ class Tracing:
         if stored is not None:
             return Features(**stored)
         features = self._tracer_of(geometry).features
-        self.store.save(key, **vars(features))
+        self.store.save(key, self.description(geometry), **vars(features))
         return features
 
     def irradiance(
@@ -131,7 +148,8 @@ class Tracing:
             for (row, i), (column, j) in product(enumerate(rows), enumerate(columns)):
                 measured[i, :, :, j] = traced[row, :, :, column]
                 if missing[i, j]:
-                    self._save_small(keys[i][j], irradiance=measured[i, :, :, j].copy())
+                    description = replace(self.description(geometry, lamps[i]), pixels=None)
+                    self._save_small(keys[i][j], description, irradiance=measured[i, :, :, j].copy())
         return measured
 
     def small_images(self, geometry: Geometry, lamps: Sequence[EmitterShape], passes: int) -> NDArray[np.float64]:
@@ -147,7 +165,7 @@ class Tracing:
             traced = self._tracer_of(geometry).images([lamps[i] for i in missing], 0, 0, passes) / np.float32(passes)
             for i, image in zip(missing, traced, strict=True):
                 stored[i] = {"image": image}
-                self._save_small(keys[i], image=image)
+                self._save_small(keys[i], self.description(geometry, lamps[i], passes), image=image)
         return np.stack([arrays["image"] for arrays in stored if arrays is not None]).astype(np.float64)
 
     def _load_small(self, key: str, specs: Mapping[str, ArraySpec]) -> dict[str, NDArray[Any]] | None:
@@ -156,10 +174,10 @@ class Tracing:
             self._small[key] = stored
         return self._small.get(key)
 
-    def _save_small(self, key: str, **arrays: NDArray[Any]) -> None:
-        """Keep small arrays in memory, since the store may not be writable, and in the store."""
+    def _save_small(self, key: str, description: Description, /, **arrays: NDArray[Any]) -> None:
+        """Keep small arrays in memory and in the store."""
         self._small[key] = arrays
-        self.store.save(key, **arrays)
+        self.store.save(key, description, **arrays)
 
     def _add_passes(
         self,
@@ -183,7 +201,7 @@ class Tracing:
             first = end
             if time.monotonic() - saved_at > SAVE_INTERVAL_S or first == passes:
                 for lamp, image in zip(lamps, images, strict=True):
-                    self._save_image(result_key("image", geometry, lamp), image)
+                    self._save_image(geometry, lamp, image)
                 saved_at = time.monotonic()
 
     def _tracer_of(self, geometry: Geometry) -> Tracer:
@@ -204,8 +222,10 @@ class Tracing:
             return None
         return LampImage(stored["even"], stored["odd"], int(stored["passes"]), int(stored["group"]))
 
-    def _save_image(self, key: str, image: LampImage) -> None:
-        self.store.save(key, **{name: np.asarray(value) for name, value in vars(image).items()})
+    def _save_image(self, geometry: Geometry, lamp: EmitterShape, image: LampImage) -> None:
+        arrays = {name: np.asarray(value) for name, value in vars(image).items()}
+        key = result_key("image", geometry, lamp)
+        self.store.save(key, self.description(geometry, lamp, image.passes), **arrays)
 
 
 def lamp_image_bytes(geometry: Geometry) -> int:

@@ -65,7 +65,7 @@ def remember(store: Store, traced: Shot) -> None:
     store.save(result_key("features", traced.geometry), **vars(seen))
     for number, lamp in enumerate(traced.emitter_shapes):
         half = grey_image(number)
-        tracing._save_image(result_key("image", traced.geometry, lamp), LampImage(half, half, 2))
+        tracing._save_image(traced.geometry, lamp, LampImage(half, half, 2))
         for receptor in traced.receptors:
             key = result_key(f"meter-{RECEPTOR_SAMPLES}", traced.bare_geometry, lamp, receptor)
             flat = band_basis().sum(axis=1) * [[0.2], [0.05]] * (1 + number)

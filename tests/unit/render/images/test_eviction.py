@@ -11,7 +11,8 @@ from pathlib import Path
 
 import pytest
 
-from render.images.store import ABANDONED_S, CAP_BYTES, Store
+from render.images.eviction import ABANDONED_S, ORPHANED_S
+from render.images.store import Store
 
 from .test_store import ARRAYS, file_of, loaded
 
@@ -19,6 +20,15 @@ from .test_store import ARRAYS, file_of, loaded
 @pytest.fixture
 def store(tmp_path: Path) -> Store:
     return Store(tmp_path / "cache")
+
+
+def filled(folder: Path, ages: dict[str, int]) -> Store:
+    """Return a store of an earlier run, with entries last used so many seconds ago."""
+    store = Store(folder / "cache")
+    for key, age in ages.items():
+        store.save(key, **ARRAYS)
+        aged(store, key, age)
+    return store
 
 
 def one_size(folder: Path) -> int:
@@ -33,30 +43,34 @@ def aged(store: Store, key: str, seconds: int) -> None:
 
 
 def test_beyond_the_cap_the_longest_unused_leave_first(tmp_path: Path) -> None:
-    store = Store(tmp_path / "cache", cap_bytes=3 * one_size(tmp_path))
-    for age, key in ((300, "a"), (200, "b"), (100, "c")):
-        store.save(key, **ARRAYS)
-        aged(store, key, age)
-    assert loaded(store) is not None  # used again
-    store.save("d", **ARRAYS)
-    assert [key for key in "abcd" if loaded(store, key) is not None] == ["a", "c", "d"]
-    assert store.size_bytes() <= store.cap_bytes
+    earlier = filled(tmp_path, {"a": 300, "b": 200, "c": 100})
+    later = Store(earlier.folder, cap_bytes=3 * one_size(tmp_path))
+    assert loaded(later) is not None  # used again
+    later.save("d", **ARRAYS)
+    assert [key for key in "abcd" if loaded(earlier, key) is not None] == ["a", "c", "d"]
+    assert later.size_bytes() <= later.cap_bytes
 
 
-def test_the_last_one_saved_stays_even_where_it_alone_passes_the_cap(tmp_path: Path) -> None:
-    store = Store(tmp_path / "cache", cap_bytes=1)
-    store.save("a", **ARRAYS)
-    aged(store, "a", 100)
-    store.save("b", **ARRAYS)
-    assert loaded(store) is None
-    assert loaded(store, "b") is not None
+def test_what_a_run_has_saved_or_loaded_stays_beyond_the_cap_and_it_is_told_once(
+    tmp_path: Path, caplog: pytest.LogCaptureFixture
+) -> None:
+    earlier = filled(tmp_path, {"a": 300, "b": 200})
+    later = Store(earlier.folder, cap_bytes=1)
+    assert loaded(later) is not None
+    for key in "cd":
+        later.save(key, **ARRAYS)
+    assert [key for key in "abcd" if loaded(earlier, key) is not None] == ["a", "c", "d"]
+    (told,) = caplog.messages
+    assert "this run needs" in told
+    Store(earlier.folder, cap_bytes=1).save("e", **ARRAYS)
+    assert [key for key in "abcde" if loaded(earlier, key) is not None] == ["e"]
 
 
 @pytest.mark.parametrize("nth", [1, 2, 3])
 def test_a_file_that_another_run_removes_meanwhile_ends_neither_saving_nor_counting(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, nth: int
 ) -> None:
-    store = Store(tmp_path / "cache", cap_bytes=1)
+    store = Store(tmp_path / "cache")
     calls = {"trimming": 0, "counting": 0}
     stat = Path.stat
 
@@ -72,11 +86,11 @@ def test_a_file_that_another_run_removes_meanwhile_ends_neither_saving_nor_count
 
     store.save("a", **ARRAYS)
     monkeypatch.setattr(Path, "stat", removed_before("trimming"))
-    store.save("b", **ARRAYS)
+    later = Store(store.folder, cap_bytes=1)
+    later.save("b", **ARRAYS)
     monkeypatch.setattr(Path, "stat", stat)
-    assert loaded(store, "b") is not None
+    assert loaded(later, "b") is not None
 
-    store.cap_bytes = CAP_BYTES
     store.save("a", **ARRAYS)
     monkeypatch.setattr(Path, "stat", removed_before("counting"))
     assert store.size_bytes() > 0
@@ -88,9 +102,8 @@ def test_a_file_that_another_run_removes_meanwhile_ends_neither_saving_nor_count
 def test_a_file_that_cannot_be_removed_does_not_end_saving(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, error: type[OSError]
 ) -> None:
+    filled(tmp_path, {"a": 100})
     store = Store(tmp_path / "cache", cap_bytes=1)
-    store.save("a", **ARRAYS)
-    aged(store, "a", 100)
     tried: list[str] = []
     unlink = Path.unlink
 
@@ -124,27 +137,34 @@ def left_unfinished(store: Store, seconds: float) -> Path:
     return file
 
 
-def test_what_a_killed_run_left_unfinished_counts_and_leaves_after_an_hour(store: Store) -> None:
+def test_what_a_killed_run_left_unfinished_counts_and_leaves_after_a_minute(store: Store) -> None:
     store.save("a", **ARRAYS)
     one = store.size_bytes()
-    file = left_unfinished(store, ABANDONED_S - 60)
+    file = left_unfinished(store, 0)
     assert store.size_bytes() == one + len(b"half")
-    store.save("a", **ARRAYS)
-    assert file.exists()  # another run may be writing it
-    os.utime(file, (0, 0))
-    store.save("a", **ARRAYS)
+    Store(store.folder).save("a", **ARRAYS)
+    assert file.exists()  # another machine may be writing it
+    os.utime(file, (time.time() - 2 * ORPHANED_S,) * 2)
+    Store(store.folder).save("a", **ARRAYS)
     assert not file.exists()
     assert store.size_bytes() == one
 
 
+def test_what_a_running_program_has_not_finished_for_an_hour_leaves(store: Store) -> None:
+    store.folder.mkdir()
+    file = store.folder / f".a.arrays.{os.getpid()}.x1y2z3_a"
+    for age, is_kept in ((ABANDONED_S - 60, True), (ABANDONED_S + 60, False)):
+        file.write_bytes(b"half")
+        os.utime(file, (time.time() - age,) * 2)
+        Store(store.folder).save("a", **ARRAYS)
+        assert file.exists() == is_kept
+
+
 def test_what_is_being_written_takes_its_share_of_the_cap(tmp_path: Path) -> None:
-    store = Store(tmp_path / "cache", cap_bytes=2 * one_size(tmp_path))
-    for age, key in ((200, "a"), (100, "b")):
-        store.save(key, **ARRAYS)
-        aged(store, key, age)
-    (store.folder / ".c.arrays.x1y2z3_a").write_bytes(bytes(10))
-    store.save("b", **ARRAYS)
-    assert [key for key in "ab" if loaded(store, key) is not None] == ["b"]
+    earlier = filled(tmp_path, {"a": 200, "b": 100})
+    (earlier.folder / ".c.arrays.x1y2z3_a").write_bytes(bytes(10))
+    Store(earlier.folder, cap_bytes=2 * one_size(tmp_path)).save("b", **ARRAYS)
+    assert [key for key in "ab" if loaded(earlier, key) is not None] == ["b"]
 
 
 @pytest.mark.parametrize("name", ["notes.txt", ".profile", "arrays", ".arrays.txt", ".my.arrays.txt"])
@@ -153,6 +173,6 @@ def test_other_files_in_the_folder_are_neither_counted_nor_removed(store: Store,
     one = store.size_bytes()
     (store.folder / name).write_bytes(b"somebody's")
     os.utime(store.folder / name, (0, 0))
-    store.save("a", **ARRAYS)
+    Store(store.folder).save("a", **ARRAYS)
     assert (store.folder / name).exists()
     assert store.size_bytes() == one

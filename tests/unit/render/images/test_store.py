@@ -5,6 +5,7 @@ from __future__ import annotations
 import errno
 import logging
 import os
+import shutil
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -153,17 +154,74 @@ def test_what_is_in_a_cache_that_may_only_be_read_is_found(
     assert caplog.messages == []
 
 
-def test_where_nothing_can_be_kept_the_work_goes_on_and_it_is_told_once(
-    tmp_path: Path, caplog: pytest.LogCaptureFixture
+def in_the_way(folder: Path) -> Path:
+    (folder / "file").write_text("in the way")
+    return folder / "file"
+
+
+def below_it(folder: Path) -> Path:
+    return in_the_way(folder) / "cache"
+
+
+def ring_of_links(folder: Path) -> Path:
+    (folder / "one").symlink_to(folder / "two")
+    (folder / "two").symlink_to(folder / "one")
+    return folder / "one"
+
+
+@pytest.mark.parametrize("place", [in_the_way, below_it, ring_of_links])
+def test_where_nothing_can_be_written_it_is_kept_for_the_run_and_told_in_one_line_once(
+    tmp_path: Path, caplog: pytest.LogCaptureFixture, place: Callable[[Path], Path]
 ) -> None:
-    (tmp_path / "file").write_text("in the way")
-    store = Store(tmp_path / "file")
-    store.save("a", **ARRAYS)
-    store.save("b", **ARRAYS)
-    assert loaded(store) is None
+    folder = place(tmp_path)
+    store = Store(folder)
+    assert loaded(store, "c") is None
+    assert [store.save(key, **ARRAYS) for key in "ab"] == [False, False]
+    assert loaded(store) == ARRAYS
+    assert loaded(Store(folder)) is None
     (told,) = caplog.messages
-    assert f"the cache folder {tmp_path / 'file'} cannot be written to" in told
+    assert f"the cache folder {folder} cannot be written to" in told
     assert FOLDER_VARIABLE in told
+    assert "\n" not in told
+
+
+def test_with_the_disk_full_for_a_while_what_was_before_stays_and_what_comes_after_is_kept(
+    store: Store, monkeypatch: pytest.MonkeyPatch, caplog: pytest.LogCaptureFixture
+) -> None:
+    def full(*_: object) -> None:
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    store.save("a", **ARRAYS)
+    with monkeypatch.context() as disk:
+        disk.setattr(os, "fsync", full)
+        assert not store.save("a", passes=np.array(8))
+    assert [path.name for path in store.folder.iterdir()] == ["a.arrays"]
+    passes = {"passes": SPECS["passes"]}
+    assert [int(s.load("a", passes)["passes"]) for s in (store, Store(store.folder))] == [8, 7]  # type: ignore[index]
+    assert store.save("a", passes=np.array(9))
+    assert int(Store(store.folder).load("a", passes)["passes"]) == 9  # type: ignore[index]
+    (told,) = caplog.messages
+    assert "no space left on device" in told
+
+
+def test_a_folder_that_is_removed_while_it_is_used_is_made_again(
+    store: Store, monkeypatch: pytest.MonkeyPatch, caplog: pytest.LogCaptureFixture
+) -> None:
+    store.save("a", **ARRAYS)
+    shutil.rmtree(store.folder)
+    assert loaded(store) is None
+    assert store.save("a", **ARRAYS)
+    replace, removed = Path.replace, iter([True])
+
+    def remove_before(path: Path, target: Path) -> Path:
+        if next(removed, False):
+            shutil.rmtree(store.folder)
+        return replace(path, target)
+
+    monkeypatch.setattr(Path, "replace", remove_before)
+    assert store.save("b", **ARRAYS)
+    assert loaded(store, "b") is not None
+    assert caplog.messages == []
 
 
 def test_the_folder_is_the_one_that_the_environment_names(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -1,0 +1,92 @@
+"""The files of the cache, and which of them go: what killed runs have left, and beyond the cap the longest unused."""
+
+from __future__ import annotations
+
+import os
+import re
+import time
+from collections.abc import Callable, Container
+from contextlib import suppress
+from pathlib import Path
+from typing import Final, NamedTuple
+
+SUFFIX: Final = ".arrays"
+SUFFIXES: Final = (SUFFIX, ".npz")
+"""Files of earlier versions (.npz) count towards the cap and are evicted, but are not read."""
+ABANDONED_S: Final = 3600.0
+"""Age in seconds from which an unfinished file is taken to be left by a killed run."""
+ORPHANED_S: Final = 60.0
+"""The same where no process of the number in its name is running; of another machine's it cannot be known."""
+
+
+class CacheFile(NamedTuple):
+    """A file of the cache: time of its last use, in seconds since the epoch, and size in bytes."""
+
+    used_at: float
+    size: int
+    path: Path
+
+
+def cache_files(folder: Path, is_wanted: Callable[[str], bool]) -> list[CacheFile]:
+    """Return the files whose name is wanted, without those that another run removes meanwhile."""
+    files = []
+    with suppress(OSError):  # the folder may be gone, or not ours to read
+        for path in folder.iterdir():
+            if is_wanted(path.name):
+                with suppress(OSError):
+                    status = path.stat()
+                    files.append(CacheFile(status.st_mtime, status.st_size, path))
+    return files
+
+
+def is_entry(name: str) -> bool:
+    """Return whether a name is that of a whole entry."""
+    return name.endswith(SUFFIXES)
+
+
+def is_unfinished(name: str) -> bool:
+    """Return whether a name is that of a temporary file of `write_atomically` for an entry."""
+    return re.fullmatch(r"\..+\.(arrays|npz)\.(\d+\.)?\w{8}", name) is not None
+
+
+def trim(folder: Path, cap_bytes: int, in_use: Container[str]) -> int:
+    """Remove leftovers, and the least recently used entries beyond the cap but those in use; return the bytes left.
+
+    `in_use` has the names of the entries that the running program has loaded or saved.
+    """
+    left, now = 0, time.time()
+    for file in cache_files(folder, is_unfinished):
+        if not (_is_left_over(file, now) and remove(file.path)):
+            left += file.size
+    for file in sorted(cache_files(folder, is_entry), reverse=True):
+        if left + file.size <= cap_bytes or file.path.name in in_use or not remove(file.path):
+            left += file.size
+    return left
+
+
+def remove(path: Path) -> bool:
+    """Remove a file and return whether it is gone; another run may use it, or have removed it."""
+    try:
+        path.unlink(missing_ok=True)
+    except OSError:
+        return False
+    return True
+
+
+def _is_left_over(file: CacheFile, now: float) -> bool:
+    age = now - file.used_at
+    return age > ABANDONED_S or (age > ORPHANED_S and not _writer_runs(file.path.name))
+
+
+def _writer_runs(name: str) -> bool:
+    """Return whether the process whose number is in the name of an unfinished file may still be running."""
+    number = re.search(r"\.(\d+)\.\w{8}$", name)
+    if number is None or os.name != "posix":  # elsewhere the question would end the process
+        return True
+    try:
+        os.kill(int(number[1]), 0)
+    except (ProcessLookupError, OverflowError):
+        return False
+    except OSError:
+        return True
+    return True

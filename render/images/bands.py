@@ -17,8 +17,10 @@ from materials.light.observer import COLOUR_MATCHING, MAX_LUMINOUS_EFFICACY, WAV
 from materials.light.spectra import Spectrum
 
 BAND_COUNT: Final = 12
-PLANE_COUNT: Final = BAND_COUNT + 1
-"""Of a lamp image: its bands, and the specular part."""
+SPECULAR_PLANE: Final = BAND_COUNT
+INDIRECT_PLANE: Final = BAND_COUNT + 1
+PLANE_COUNT: Final = BAND_COUNT + 2
+"""Of a lamp image: its bands, then the specular part and the indirect part."""
 CENTRES_NM: Final = np.linspace(400.0, 700.0, BAND_COUNT)
 RANGE_NM: Final = (379.5, 730.5)
 """Each sample of the wavelength grid stands for 1 nm, so film and Gram matrix integrate over the same range."""

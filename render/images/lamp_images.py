@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from materials.light.spectra import Spectrum, photometric_value
 from render.description.scene import Camera
 
-from .bands import BAND_COUNT, PLANE_COUNT, xyz_weights
+from .bands import BAND_COUNT, INDIRECT_PLANE, PLANE_COUNT, SPECULAR_PLANE, xyz_weights
 
 Sums: TypeAlias = NDArray[np.float32]
 
@@ -23,8 +23,8 @@ class LampImage:
 
     Parameters
     ----------
-    even, odd : (bands + 1, height, width)
-        Sums of the passes of even and of odd number; the last plane is of the specular part.
+    even, odd : (planes, height, width)
+        Sums of the passes of even and of odd number: the bands, then the specular and the indirect part.
     passes
         Number of passes in both together.
     group
@@ -59,7 +59,15 @@ class LampImage:
     @property
     def specular(self) -> Sums:
         """The mean of the specular part, (height, width) W/(m2 sr nm): what facets of the first surface mirror."""
-        mean: Sums = (self.even[-1] + self.odd[-1]) / np.float32(self.passes)
+        return self._mean_plane(SPECULAR_PLANE)
+
+    @property
+    def indirect(self) -> Sums:
+        """The mean of the indirect part, (height, width) W/(m2 sr nm): light that was scattered at least twice."""
+        return self._mean_plane(INDIRECT_PLANE)
+
+    def _mean_plane(self, plane: int) -> Sums:
+        mean: Sums = (self.even[plane] + self.odd[plane]) / np.float32(self.passes)
         return mean
 
 

@@ -18,6 +18,7 @@ from render.kernel.surfaces.transmittance import Transmittance
 
 from . import specular_part
 from .backend import mitsuba
+from .indirect_part import with_indirect_part
 from .loops import while_loop
 from .mis import bsdf_sampling_weight, emitter_sampling_weight
 from .path_state import LastScattering, PathState, Radiance
@@ -56,12 +57,12 @@ class PathIntegrator:
         """Return a path's radiance with that of the emitters that its ray hits within a segment."""
         import drjit as dr
 
-        radiance = []
+        radiance, throughput = [], with_indirect_part(path.throughput, path, path.last_scattering.number)
         for emitter, before in zip(self.emitters, path.radiance, strict=True):
             emitted, emitter_pdf = emitter.evaluate(segment)
             weighted = emitted * bsdf_sampling_weight(path.last_scattering.pdf, emitter_pdf)
             weighted = dr.select((emitted > 0.0) & path.active, weighted, 0.0)
-            radiance.append(_add_scaled(before, weighted, path.throughput))
+            radiance.append(_add_scaled(before, weighted, throughput))
         return radiance
 
     def _bounce(self, path: PathState) -> PathState:
@@ -128,7 +129,8 @@ class PathIntegrator:
             weight = dr.select(is_lit, weight, 0.0)
             after = before
             for lobe, factor in zip(lobes, (value.primary, value.secondary, value.achromatic), strict=True):
-                after = _add_scaled(after, weight * factor, lobe)
+                parts = with_indirect_part(lobe, path, path.last_scattering.number + 1)
+                after = _add_scaled(after, weight * factor, parts)
             radiance.append(after)
         return radiance
 

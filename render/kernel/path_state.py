@@ -15,7 +15,9 @@ PAIRS_PER_POINT = 3
 emitters, one for lobe and Russian roulette, one for the direction.
 """
 Radiance: TypeAlias = list[list[Any]]
-"""Radiance by emitter and wavelength; of a camera's path the last value is of the specular part (`specular_part`)."""
+"""Radiance by emitter and wavelength; of a camera's path the last two values are of its parts, specular and indirect
+(`specular_part`, `indirect_part`).
+"""
 
 
 @dataclass
@@ -36,7 +38,8 @@ class LastScattering:
 class PathState:
     """A path at a surface point: throughput by wavelength, the number of surface points before, the radiance so far.
 
-    Throughput and radiance may have one more value: of the specular part (`specular_part`).
+    Throughput may have one more value, of the specular part (`specular_part`), and radiance then one more again, of
+    the indirect part (`indirect_part`).
     """
 
     sampler: Sampler

@@ -76,9 +76,10 @@ class Tracer:
         return self.planes(lamps, number, group, count)[:, :BAND_COUNT]
 
     def planes(self, lamps: Sequence[EmitterShape], number: int, group: int = 0, count: int = 1) -> NDArray[np.float32]:
-        """Return pass `number` of each lamp's image: (lamps, bands + 1, height, width).
+        """Return pass `number` of each lamp's image: (lamps, planes, height, width).
 
-        W/(m2 sr) in each band, then W/(m2 sr nm) of the specular part (`specular_part`), the mean over wavelengths.
+        W/(m2 sr) in each band, then W/(m2 sr nm) of the specular and of the indirect part (`specular_part`,
+        `indirect_part`), the means over wavelengths.
         With a `count`, the sum of that many passes of the same half: `number`, `number` + 2, and so on. Samples depend
         on the group and the pass alone, so that any pass can be traced again, in any order, with any other lamps. Even
         and odd passes are the halves: they take independent sequences of samples.
@@ -110,9 +111,7 @@ class Tracer:
             wavelengths = SampledWavelengths.sample(self.workload.wavelengths, sampler.sample_2d(mi.UInt32(1))[0])
             ray = primary_ray(mi.Float(column) + u, mi.Float(row) + v)
             radiance = self._radiance(integrator, sampler, wavelengths, ray, inside)
-            bands = add_bands([planes[:-1] for planes in sums], wavelengths, [values[:-1] for values in radiance])
-            specular = [planes[-1] + values[-1] for planes, values in zip(sums, radiance, strict=True)]
-            return i + 1, [[*planes, last] for planes, last in zip(bands, specular, strict=True)]
+            return i + 1, _add_planes(sums, wavelengths, radiance)
 
         zeros = [[dr.zeros(mi.Float, self._film.lane_count) for _ in range(PLANE_COUNT)] for _ in integrator.emitters]
         count = opaque_integer(passes) * self._samples
@@ -127,7 +126,7 @@ class Tracer:
         ray: tuple[Any, Any],
         active: Any,
     ) -> Radiance:
-        """Return the radiance along primary rays, by wavelength and of the specular part, which begins as none.
+        """Return the radiance along primary rays, by wavelength and of its two parts, which begin as none.
 
         Emitters that they hit have a weight of 1, by an infinite density.
         """
@@ -136,12 +135,23 @@ class Tracer:
         mi = mitsuba()
         origin, direction = ray
         point, segment = self.scene.all_surfaces.intersect(origin, direction, active, coherent=True)
-        throughput, radiance = [mi.Float(1.0)] * (wavelengths.count + 1), integrator.no_radiance(wavelengths.count + 1)
+        throughput, radiance = [mi.Float(1.0)] * (wavelengths.count + 1), integrator.no_radiance(wavelengths.count + 2)
         camera = LastScattering(mi.Vector3f(origin), mi.Float(dr.inf), segment.t_max, mi.UInt32(0))
         path = PathState(sampler, wavelengths, point, throughput, mi.UInt32(0), active, radiance, camera)
         path.radiance = integrator.add_hit_emitters(path, segment)
         path.active = segment.hits
         return integrator.trace(path)
+
+
+def _add_planes(sums: list[BandValues], wavelengths: SampledWavelengths, radiance: Radiance) -> list[BandValues]:
+    """Return the sums in bands and parts of each emitter with a path's radiance added."""
+    count = wavelengths.count
+    bands = add_bands([planes[:BAND_COUNT] for planes in sums], wavelengths, [values[:count] for values in radiance])
+    parts = [
+        [total + part for total, part in zip(planes[BAND_COUNT:], values[count:], strict=True)]
+        for planes, values in zip(sums, radiance, strict=True)
+    ]
+    return [[*of_bands, *of_parts] for of_bands, of_parts in zip(bands, parts, strict=True)]
 
 
 def add_bands(sums: list[BandValues], wavelengths: SampledWavelengths, radiance: Radiance) -> list[BandValues]:

@@ -9,6 +9,7 @@ from materials.arrays import Array
 from materials.surface.finish import Finish
 from materials.surface.fresnel import fresnel
 from render.description.scene import Camera, Geometry, Surface
+from render.images.bands import BAND_COUNT, SPECULAR_PLANE
 from render.kernel.trace import Tracer
 from tests.support.light import UP, board, meter, panel
 from tests.support.report import relative, report
@@ -44,21 +45,22 @@ SMOOTH = {
 def test_a_lamps_mirror_image_is_its_radiance_times_the_reflectance_of_the_surface(name: str) -> None:
     finish, reflectance = SMOOTH[name]
     case = f"{name} at 45 degrees, specular part of a lamp"
-    report(case, "Fresnel's equations", reflectance, mirrored(plate(finish))[-1], relative(0.01))
+    report(case, "Fresnel's equations", reflectance, mirrored(plate(finish))[SPECULAR_PLANE], relative(0.01))
 
 
 def test_a_board_has_none() -> None:
     planes = mirrored(plate(Finish.board(0.9)))
-    assert planes[:-1].min() > 0 == planes[-1]
+    assert planes[:BAND_COUNT].min() > 0 == planes[SPECULAR_PLANE]
 
 
 def test_black_gloss_is_all_specular_and_the_specular_part_is_the_mean_over_wavelengths() -> None:
     planes = mirrored(plate(Finish("plastic", NOTHING)))
     width_nm = 351.0
-    assert planes[:-1].sum() / width_nm == pytest.approx(planes[-1], rel=1e-3)
+    assert planes[:BAND_COUNT].sum() / width_nm == pytest.approx(planes[SPECULAR_PLANE], rel=1e-3)
 
 
 def test_what_is_seen_through_clear_glass_shines_as_its_own_first_surface() -> None:
     pane = board(meter(0.5 * AT, AT, 0.4, 0.4), Finish.clear(0.9))
-    behind, bare = mirrored(plate(Finish("metal", PALE)), pane)[-1], mirrored(plate(Finish("metal", PALE)))[-1]
+    metal = plate(Finish("metal", PALE))
+    behind, bare = mirrored(metal, pane)[SPECULAR_PLANE], mirrored(metal)[SPECULAR_PLANE]
     assert 0.6 * bare < behind < 0.95 * bare

@@ -49,9 +49,9 @@ def shot(*changes: dict[str, Any], **keys: Any) -> Shot:
 
 
 def grey_image(seed: int) -> NDArray[np.float32]:
-    """Return the image of a flat lamp on a grey scene, a tenth of it specular, (bands + 1, height, width)."""
+    """Return the planes of a flat lamp on a grey scene: a tenth of the light is specular, three tenths indirect."""
     level = np.random.default_rng(seed).uniform(0.01, 0.1, (HEIGHT, WIDTH))
-    return np.asarray(np.append(band_basis().sum(axis=1), 0.1)[:, None, None] * level, dtype=np.float32)
+    return np.asarray(np.append(band_basis().sum(axis=1), [0.1, 0.3])[:, None, None] * level, dtype=np.float32)
 
 
 def remember(store: Store, traced: Shot) -> None:

@@ -7,7 +7,7 @@ import pytest
 from numpy.typing import NDArray
 
 from materials.light.spectra import blackbody, xyz
-from render.images.bands import BAND_COUNT, band_basis
+from render.images.bands import BAND_COUNT, INDIRECT_PLANE, PLANE_COUNT, SPECULAR_PLANE, band_basis
 from render.images.lamp_images import LampImage, LitLamp, lamp_xyz, scene_xyz
 from tests.support.light import lamp_image
 
@@ -33,6 +33,14 @@ def test_even_passes_go_to_one_half_and_odd_ones_to_the_other() -> None:
 def test_the_mean_is_that_of_all_passes(passes: int) -> None:
     expected = np.mean([traced(number) for number in range(passes)], axis=0)
     np.testing.assert_allclose(image(0, passes).mean, expected, rtol=1e-6)
+
+
+def test_the_parts_are_the_mean_over_passes_of_their_planes() -> None:
+    passes = np.random.default_rng(0).random((3, PLANE_COUNT, 5, 7), dtype=np.float32)
+    of_three = lamp_image(*passes)
+    np.testing.assert_allclose(of_three.specular, passes[:, SPECULAR_PLANE].mean(axis=0), rtol=1e-6)
+    np.testing.assert_allclose(of_three.indirect, passes[:, INDIRECT_PLANE].mean(axis=0), rtol=1e-6)
+    assert of_three.mean.shape == SHAPE
 
 
 def test_the_first_pass_alone_is_its_own_mean_and_leaves_what_was_traced_alone() -> None:

@@ -67,7 +67,8 @@ def main() -> None:
         if error.errno in UNUSABLE_NAME:
             print_note(f"spruelight: {error.filename}: no file can be called so ({error.strerror}); name another")
             sys.exit(2)
-        print_note(f"spruelight: {error}")
+        where = f"{error.filename}: " if error.filename else ""
+        print_note(f"spruelight: {where}{(error.strerror or str(error)).lower()}")
         sys.exit(1)
     except RuntimeError as error:
         print_note(f"spruelight: {error}")

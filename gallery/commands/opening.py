@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import math
 import tempfile
+import time
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from gallery.interruption import INTERRUPTION
 from gallery.terminal import print_note
 from scenes.errors import InputError
 from scenes.text import printable
@@ -35,11 +39,25 @@ def open_arrangement(file: Path | None, sizing: Sizing) -> ResolvedArrangement:
 
 
 def open_tracing(arrangement: ResolvedArrangement) -> Tracing:
-    """Return the way to lamp images, with the person's own cache, which notes what they were traced for."""
+    """Return the way to lamp images, with the person's own cache, which notes what they were traced for.
+
+    An interruption then says what that keeps.
+    """
     from render.images.store import Store
     from render.images.tracing import Tracing
 
-    return Tracing(Store(title=arrangement.title))
+    tracing = Tracing(Store(title=arrangement.title))
+    INTERRUPTION.describe_kept = partial(kept_words, tracing)
+    return tracing
+
+
+def kept_words(tracing: Tracing) -> str:
+    """Return what is kept of the work if it stops now, as the second half of a sentence."""
+    if not tracing.store.is_on_disk:
+        return "what could not be written to the cache is lost"
+    since = tracing.unsaved_since
+    lost = "" if since is None else f" but for the last {math.ceil(time.monotonic() - since)} s"
+    return f"what was traced is kept{lost}, and the same command goes on from there"
 
 
 def require_writable(folder: Path) -> None:

@@ -25,11 +25,6 @@ def take_with_progress(
     """Return the frames of all shots in their order; a terminal's stderr shows progress and the time left.
 
     `lock` maps the exposure and white balance metered for each shot to those that it is developed with.
-
-    Raises
-    ------
-    RuntimeError
-        Where it is interrupted; what was traced is in the store.
     """
     passes = PASSES[quality]
     console = Console(stderr=True)
@@ -37,18 +32,13 @@ def take_with_progress(
         TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn(), TimeRemainingColumn(compact=True),
     )  # fmt: skip
     frames: dict[int, Frame] = {}
-    try:
-        with Progress(*columns, console=console, disable=not console.is_terminal) as progress:
-            task = progress.add_task("tracing", total=passes_to_trace(shots, tracing, passes))
-            tick = partial(progress.advance, task)
-            locked = lock(metered_exposures(shots, tracing, passes, tick)) if lock else None
-            for i, frame in take_frames(shots, tracing, passes, tick, locked):
-                frames[i] = frame
-                progress.update(
-                    task, description=f"{escape(printable(frame.setup.name))}, {len(frames)} of {len(shots)}"
-                )
-    except KeyboardInterrupt:
-        raise RuntimeError("stopped; what was traced is kept, and the same command goes on from there") from None
+    with Progress(*columns, console=console, disable=not console.is_terminal) as progress:
+        task = progress.add_task("tracing", total=passes_to_trace(shots, tracing, passes))
+        tick = partial(progress.advance, task)
+        locked = lock(metered_exposures(shots, tracing, passes, tick)) if lock else None
+        for i, frame in take_frames(shots, tracing, passes, tick, locked):
+            frames[i] = frame
+            progress.update(task, description=f"{escape(printable(frame.setup.name))}, {len(frames)} of {len(shots)}")
     return [frames[i] for i in range(len(shots))]
 
 

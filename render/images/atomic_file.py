@@ -3,26 +3,48 @@
 from __future__ import annotations
 
 import os
-import tempfile
+import threading
 from collections.abc import Callable
+from contextlib import suppress
 from pathlib import Path
-from typing import IO, Any
+from typing import IO, Any, Final
+
+_unfinished: Final[set[Path]] = set()
+_creating: Final = threading.Lock()
 
 
 def write_atomically(path: Path, write: Callable[[IO[bytes]], Any]) -> None:
     """Call `write(file)` on a temporary file in the same folder, then rename it to `path`.
 
     The number of this process is in the temporary name, so that what a killed one has left can be told.
+
+    Raises
+    ------
+    OSError
+        Where it cannot be written; `filename` is that of `path`.
     """
-    path.parent.mkdir(parents=True, exist_ok=True)
-    handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.{os.getpid()}.")
-    temporary = Path(name)
+    temporary = path.with_name(f".{path.name}.{os.getpid()}.{os.urandom(4).hex()}")
     try:
-        with os.fdopen(handle, "wb") as file:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        with _creating:
+            _unfinished.add(temporary)
+            file = temporary.open("xb")
+        with file:
             write(file)
             file.flush()
             os.fsync(file.fileno())
-        temporary.chmod(0o644)
         temporary.replace(path)
+    except OSError as error:
+        raise OSError(error.errno, error.strerror, str(path)) from error
     finally:
-        temporary.unlink(missing_ok=True)
+        with suppress(OSError):
+            temporary.unlink()
+        _unfinished.discard(temporary)
+
+
+def remove_unfinished() -> None:
+    """Remove the temporary files of other threads, and let none begin another, before the process ends."""
+    _creating.acquire(timeout=0.1)
+    for path in tuple(_unfinished):
+        with suppress(OSError):
+            path.unlink()

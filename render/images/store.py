@@ -112,6 +112,11 @@ class Store:
         if self._is_writable:
             remove(self._path(key))
 
+    @property
+    def is_on_disk(self) -> bool:
+        """Whether all that was saved is on disk, and none of it in memory alone."""
+        return not self._in_memory
+
     def entries(self) -> list[Entry]:
         """Return the entries on disk and what killed runs have left, the last used first; arrays are not read."""
         from .keys import current_provenance

@@ -51,6 +51,8 @@ class Tracing:
     def __init__(self, store: Store) -> None:
         self.store = store
         self.statistics = TraceStatistics()
+        self.unsaved_since: float | None = None
+        """Since when passes are traced that are not saved, by `time.monotonic`; None where all are saved."""
         self._tracer: Tracer | None = None
         self._images: dict[str, LampImage] = {}
         self._small: dict[str, dict[str, NDArray[Any]]] = {}
@@ -188,10 +190,11 @@ class Tracing:
         tick: Callable[[int], None],
     ) -> None:
         """Replace `images`, which have equally many passes, by images of `passes` passes, and save them."""
-        tracer, saved_at = self._tracer_of(geometry), time.monotonic()
+        tracer = self._tracer_of(geometry)
         first = images[0].passes
         while first < passes:
             end = min(first + tracer.workload.passes, passes)
+            self.unsaved_since = self.unsaved_since or time.monotonic()
             for start in range(first, min(first + 2, end)):  # one half, then the other
                 count = len(range(start, end, 2))
                 traced = tracer.planes(lamps, start, images[0].group, count)
@@ -199,10 +202,10 @@ class Tracing:
                     images[i] = images[i].with_passes(start, new, count)
                 tick(len(lamps) * count)
             first = end
-            if time.monotonic() - saved_at > SAVE_INTERVAL_S or first == passes:
+            if time.monotonic() - self.unsaved_since > SAVE_INTERVAL_S or first == passes:
                 for lamp, image in zip(lamps, images, strict=True):
                     self._save_image(geometry, lamp, image)
-                saved_at = time.monotonic()
+                self.unsaved_since = None
 
     def _tracer_of(self, geometry: Geometry) -> Tracer:
         """Return the tracer of a geometry; the last one's mesh is used again if the triangles are the same."""

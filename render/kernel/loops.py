@@ -1,4 +1,4 @@
-"""Symbolic loops that Ctrl-C interrupts like any other code."""
+"""Symbolic loops that an interruption ends like any other code."""
 
 from __future__ import annotations
 
@@ -11,14 +11,14 @@ def while_loop(
 ) -> Any:
     """Return the state after `body` was applied, lane by lane, while `condition` was true.
 
-    Dr.Jit calls both functions once to record the loop, and wraps an exception raised meanwhile in a RuntimeError: a
-    KeyboardInterrupt is unwrapped and raised as itself.
+    Dr.Jit calls both functions once to record the loop, and wraps an exception raised meanwhile in a RuntimeError: one
+    that ends the program, KeyboardInterrupt or SystemExit, is unwrapped and raised as itself.
     """
     import drjit as dr
 
     try:
         return dr.while_loop(state, condition, body, label=label)
     except RuntimeError as error:
-        if isinstance(error.__cause__, KeyboardInterrupt):
-            raise KeyboardInterrupt from None
+        if isinstance(error.__cause__, KeyboardInterrupt | SystemExit):
+            raise error.__cause__ from None
         raise

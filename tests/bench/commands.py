@@ -22,7 +22,7 @@ def run_command(store: Path, out: Path, *words: str) -> Ran:
     """Run `spruelight WORDS --out OUT` with the cache in `store`."""
     started = time.perf_counter()
     child = subprocess.Popen(
-        [sys.executable, "-m", "gallery.cli", *words, "--out", str(out)],
+        [sys.executable, "-m", "gallery", *words, "--out", str(out)],
         env={**os.environ, "SPRUELIGHT_CACHE": str(store)}, stdout=subprocess.DEVNULL,
     )  # fmt: skip
     _, status, used = os.wait4(child.pid, 0)

@@ -40,7 +40,7 @@ def start(folder: Path, *words: str, cache: Path | None = None) -> subprocess.Po
 
     It heeds an interrupt, which a shell's background jobs, these tests perhaps among them, ignore.
     """
-    heeding = "from signal import *; signal(SIGINT, default_int_handler); from gallery.cli import main; main()"
+    heeding = "from signal import *; signal(SIGINT, SIG_DFL); from gallery.__main__ import main; main()"
     return subprocess.Popen(
         [sys.executable, "-c", heeding, *words],
         cwd=folder, env={**os.environ, **({} if cache is None else {FOLDER_VARIABLE: str(cache)})},

@@ -45,4 +45,4 @@ def test_the_wheel_brings_its_licences_and_its_command(wheel: zipfile.ZipFile) -
     (info,) = {name.partition("/")[0] for name in wheel.namelist() if ".dist-info/" in name}
     licences = {f"{info}/licenses/{name}" for name in ("LICENSE", "materials/NOTICE-colour-science.txt")}
     assert licences <= set(wheel.namelist())
-    assert "spruelight = gallery.cli:main" in wheel.read(f"{info}/entry_points.txt").decode()
+    assert "spruelight = gallery.__main__:main" in wheel.read(f"{info}/entry_points.txt").decode()

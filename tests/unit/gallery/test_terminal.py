@@ -75,7 +75,7 @@ def test_a_reader_who_has_gone_is_answered_with_silence(words: tuple[str, ...]) 
     buffered = {name: value for name, value in os.environ.items() if name != "PYTHONUNBUFFERED"}
     try:
         ran = subprocess.run(
-            [sys.executable, "-m", "gallery.cli", *words],
+            [sys.executable, "-m", "gallery", *words],
             stdout=write, stderr=subprocess.PIPE, env=buffered, check=False,
         )  # fmt: skip
     finally:

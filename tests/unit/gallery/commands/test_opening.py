@@ -1,15 +1,19 @@
-"""Progress of a file that is opened."""
+"""Progress of a file that is opened; what an interruption is told of the work."""
 
 from __future__ import annotations
 
+import time
 from pathlib import Path
 
+import numpy as np
 import pytest
 import trimesh
 from rich.console import Console
 from rich.text import Text
 
-from gallery.commands.opening import open_arrangement
+from gallery.commands.opening import kept_words, open_arrangement
+from render.images.store import Store
+from render.images.tracing import Tracing
 
 
 class Status:
@@ -38,3 +42,19 @@ def test_what_is_being_read_is_shown_as_it_is_called_and_obeyed_by_no_terminal(
     monkeypatch.setattr(Console, "status", lambda *_: status)
     open_arrangement(mesh, {"height_cm": 9.0})
     assert status.shown[0] == r"reading [red]\x1b]0;mine\x07.stl"
+
+
+def test_an_interruption_says_how_much_of_the_work_is_kept(tmp_path: Path) -> None:
+    tracing = Tracing(Store(tmp_path))
+    assert kept_words(tracing) == "what was traced is kept, and the same command goes on from there"
+    tracing.unsaved_since = time.monotonic() - 22.5
+    assert kept_words(tracing) == (
+        "what was traced is kept but for the last 23 s, and the same command goes on from there"
+    )
+
+
+def test_an_interruption_says_that_what_the_cache_did_not_take_is_lost(tmp_path: Path) -> None:
+    (tmp_path / "cache").touch()
+    tracing = Tracing(Store(tmp_path / "cache"))
+    tracing.store.save("image", even=np.zeros(1))
+    assert kept_words(tracing) == "what could not be written to the cache is lost"

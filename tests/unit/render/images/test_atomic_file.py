@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 from pathlib import Path
 from typing import IO
 
@@ -50,3 +51,14 @@ def test_while_it_is_written_the_file_is_not_seen(tmp_path: Path) -> None:
 
     write_atomically(path, write)
     assert seen == [False]
+
+
+def test_a_file_that_cannot_be_written_is_named_by_the_error(tmp_path: Path) -> None:
+    def fails(_: IO[bytes]) -> None:
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    path = tmp_path / "frame.png"
+    with pytest.raises(OSError, match="No space left on device") as raised:
+        write_atomically(path, fails)
+    assert raised.value.filename == str(path)
+    assert list(tmp_path.iterdir()) == []

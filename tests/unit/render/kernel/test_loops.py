@@ -1,4 +1,4 @@
-"""Ctrl-C while a loop is recorded."""
+"""An interruption while a loop is recorded."""
 
 from __future__ import annotations
 
@@ -9,23 +9,25 @@ import pytest
 from render.kernel.backend import mitsuba
 from render.kernel.loops import while_loop
 
-
-def interrupted(_: Any) -> tuple[Any]:
-    raise KeyboardInterrupt
+ENDS: list[type[BaseException]] = [KeyboardInterrupt, SystemExit]
 
 
 def wrong(_: Any) -> tuple[Any]:
     raise ValueError("this")
 
 
-def test_an_interrupt_in_a_loop_within_a_loop_is_an_interrupt() -> None:
+@pytest.mark.parametrize("end", ENDS)
+def test_an_interruption_in_a_loop_within_a_loop_stays_one(end: type[BaseException]) -> None:
     zero = (mitsuba().UInt32(0),)
+
+    def interrupted(_: Any) -> tuple[Any]:
+        raise end
 
     def outer(i: Any) -> tuple[Any]:
         (end,) = while_loop((i,), lambda i: i < 3, interrupted, "inner")
         return (end,)
 
-    with pytest.raises(KeyboardInterrupt):
+    with pytest.raises(end):
         while_loop(zero, lambda i: i < 3, outer, "outer")
 
 

@@ -1,0 +1,90 @@
+"""Ctrl-C, SIGTERM and a closed terminal: work stops within two seconds, and a line says what is kept.
+
+A Python signal handler runs between two bytecodes of the main thread, and a launch of the renderer is one bytecode
+that takes a second or more. So the number of a signal also goes down a pipe, to a thread that waits for it. The handler
+unwinds the main thread, and what was traced is saved on the way. If that takes longer than `GRACE_S`, or at a second
+signal, the thread ends the process in the middle of its work: what was saved before is kept, unfinished files removed.
+"""
+
+from __future__ import annotations
+
+import os
+import signal
+import sys
+import threading
+from collections.abc import Callable
+from contextlib import suppress
+from types import FrameType
+from typing import Final
+
+GRACE_S: Final = 1.5
+SIGNALS: Final = [getattr(signal, name) for name in ("SIGINT", "SIGTERM", "SIGHUP") if hasattr(signal, name)]
+SHOW_CURSOR: Final = "\x1b[?25h\n"
+"""Undoes what a progress bar does to a terminal."""
+
+
+class Interruption:
+    """The end of a process at a signal, with exit status 128 and the signal's number; a process has one.
+
+    `describe_kept` returns what is kept of the work, as the second half of a sentence. It is called in any thread.
+    """
+
+    def __init__(self) -> None:
+        self.describe_kept: Callable[[], str] = lambda: "there was nothing to keep"
+        self._number: int | None = None
+        self._ends_once = threading.Lock()
+
+    def heed_signals(self) -> None:
+        """Take over all signals that are not ignored, as a shell's background jobs ignore SIGINT."""
+        reader, writer = os.pipe()
+        if hasattr(os, "set_blocking"):  # on Windows since Python 3.12, where it need not be
+            os.set_blocking(writer, False)
+        signal.set_wakeup_fd(writer, warn_on_full_buffer=False)
+        threading.Thread(target=self._watch, args=(reader,), daemon=True).start()
+        self._handle(self._unwind)
+
+    def finish(self) -> None:
+        """End the process with the line if a signal came; from now on a signal ends it without one."""
+        signal.set_wakeup_fd(-1)
+        self._handle(lambda number, _: os._exit(128 + number))
+        if self._number is not None:
+            self._end(self._number)
+
+    def _handle(self, handler: Callable[[int, FrameType | None], None]) -> None:
+        for number in SIGNALS:
+            if signal.getsignal(number) is not signal.SIG_IGN:
+                signal.signal(number, handler)
+
+    def _unwind(self, number: int, _frame: FrameType | None) -> None:
+        if self._number is None:
+            self._number = number
+            sys.unraisablehook = lambda _: None  # raised in a destructor, it is lost: the other thread ends the process
+            raise SystemExit(128 + number)
+
+    def _watch(self, reader: int) -> None:
+        number = os.read(reader, 1)[0]
+        timer = threading.Timer(GRACE_S, self._end, (number,))
+        timer.daemon = True
+        timer.start()
+        os.read(reader, 1)
+        self._end(number)
+
+    def _end(self, number: int) -> None:
+        """End the process, from whichever thread comes first."""
+        with self._ends_once:  # for good
+            try:
+                line = f"spruelight: stopped; {self.describe_kept()}\n"
+                self._remove_unfinished()
+                with suppress(OSError):  # not through sys.stderr, which the main thread may have locked
+                    os.write(2, ((SHOW_CURSOR if os.isatty(2) else "") + line).encode())
+            finally:
+                os._exit(128 + number)
+
+    @staticmethod
+    def _remove_unfinished() -> None:
+        from render.images.atomic_file import remove_unfinished
+
+        remove_unfinished()
+
+
+INTERRUPTION: Final = Interruption()

@@ -9,6 +9,8 @@ import numpy as np
 
 from materials.arrays import Image
 
+from .denoising_filter import run_filter
+
 CEILING: Final = 1.5
 """Of frame white. Far brighter pixels spoil the denoiser: some at 28 times white made a frame worse than raw."""
 
@@ -42,17 +44,11 @@ def denoise(linear: Image, albedo: Image, normal: Image) -> Image:
 
     The picture is relative to frame white. What is over `CEILING` of it is added back as it is: it is white either way.
     """
-    oidn = load_denoiser()
-    below = np.clip(linear, 0.0, CEILING)
-    clean: Image = np.asarray(
-        oidn.denoise(
-            np.ascontiguousarray(below, dtype=np.float32),
-            albedo=np.ascontiguousarray(np.clip(albedo, 0.0, 1.0), dtype=np.float32),
-            normal=np.ascontiguousarray(np.clip(normal, -1.0, 1.0), dtype=np.float32),
-            hdr=True,
-            clean_aux=True,  # the guides average many rays and are nearly noise-free
-            quality=oidn.Quality.Balanced,  # with clean guides: the error of High with noisy ones, in less time
-        )
+    clean = run_filter(
+        load_denoiser(),
+        color=np.clip(linear, 0.0, CEILING),
+        albedo=np.clip(albedo, 0.0, 1.0),
+        normal=np.clip(normal, -1.0, 1.0),
     )
-    over: Image = np.maximum(linear - CEILING, 0.0)
-    return clean + over
+    clean += np.maximum(linear - CEILING, 0.0)
+    return clean

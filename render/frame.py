@@ -58,12 +58,17 @@ def take_frame(shot: Shot, tracing: Tracing, passes: int, locked: LockedExposure
     """
     light = shot_light(shot, tracing, passes)
     locked = locked or light.metered_exposure
-    linear = develop(light.xyz, locked.exposure, locked.white.xyz)
-    clean = denoise(linear, light.features.albedo, light.features.normal)
+    clean = developed(light, locked)
     readings = _readings(light, clean, locked.exposure)
     lacks = (locked.remedy,) if locked.remedy else ()
     setup = replace(light.setup, shortfalls=(*light.setup.shortfalls, *lacks))
     return Frame(shot, setup, encode_dithered(clean), locked.exposure, locked.white.kelvin, light.basis, readings)
+
+
+def developed(light: ShotLight, locked: LockedExposure) -> Image:
+    """Return the denoised linear sRGB of a shot's light, 1 at the frame's white, (height, width, 3)."""
+    linear = develop(light.xyz, locked.exposure, locked.white.xyz)
+    return denoise(linear, light.features.albedo, light.features.normal)
 
 
 def _readings(light: ShotLight, linear: Image, exposure: Exposure) -> Readings:

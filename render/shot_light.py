@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from materials.arrays import Mask
 from materials.light.spectra import xyz
 from render.camera.exposure import INCIDENT, REFLECTED, ChosenExposure
-from render.camera.lamp_bodies import visible_body
+from render.camera.lamp_bodies import visible_bodies
 from render.camera.locked_exposure import LockedExposure, WhitePoint, white_point
 from render.camera.scene_meter import scene_luminance
 from render.description.lit_emitter import LitEmitter
@@ -114,12 +114,9 @@ def _composite_bodies(
     A body hides the light traced through it and the lamps behind it; its lit face shows its own radiance only.
     """
     covered = np.zeros(features.depth.shape, bool)
-    camera = shot.geometry.camera
-    lamps = [(image, emitter) for image, emitter in zip(images, emitters, strict=True) if emitter.lamp is not None]
-    for own, emitter in sorted(lamps, key=lambda lamp: -float(np.linalg.norm(lamp[1].shape.at - camera.at))):
-        body, radiance = visible_body(emitter.shape, camera, features.body_depth)
+    for i, body, relative in visible_bodies(emitters, shot.geometry.camera, features.body_depth):
         covered |= body
         for image in images:
             image[body] = 0.0
-        own[body] = radiance[body][:, None] * xyz(emitter.dimmed_radiance)
+        images[i][body] = relative[body][:, None] * xyz(emitters[i].dimmed_radiance)
     return covered

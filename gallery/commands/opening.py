@@ -60,6 +60,19 @@ def kept_words(tracing: Tracing) -> str:
     return f"what was traced is kept{lost}, and the same command goes on from there"
 
 
+def require_writable_file(path: Path) -> None:
+    """Refuse a file for output that cannot be written, before anything is traced.
+
+    Raises
+    ------
+    InputError
+        Where it cannot.
+    """
+    if path.is_dir():
+        raise InputError(f"--out {path}: is a folder; name a file in it")
+    require_writable(path.parent)
+
+
 def require_writable(folder: Path) -> None:
     """Refuse an output folder that cannot be written to, before anything is traced.
 

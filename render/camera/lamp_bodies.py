@@ -2,12 +2,27 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from typing import NamedTuple
+
 import numpy as np
 from numpy.typing import NDArray
 
 from materials.arrays import Mask
+from render.description.lit_emitter import LitEmitter
 from render.description.scene import Camera
 from scenes.lamps.emitter_shape import EmitterShape, relative_intensity
+
+
+class VisibleBody(NamedTuple):
+    """The body of a lamp in a frame: the lamp's number, its pixels, and what its lit face sends from them.
+
+    Both are (height, width); `relative` is as `visible_body` returns it.
+    """
+
+    lamp: int
+    pixels: Mask
+    relative: NDArray[np.float64]
 
 
 def camera_rays(camera: Camera) -> NDArray[np.float64]:
@@ -18,6 +33,16 @@ def camera_rays(camera: Camera) -> NDArray[np.float64]:
     local = np.stack([*np.meshgrid(x, y), np.ones((camera.height, camera.width))], axis=-1)
     directions = local @ camera.axes.T
     return np.asarray(directions / np.linalg.norm(directions, axis=-1, keepdims=True))
+
+
+def visible_bodies(emitters: Sequence[LitEmitter], camera: Camera, depth: NDArray[np.float32]) -> list[VisibleBody]:
+    """Return the body of each emitter that is a lamp, the farthest first: put into a picture, each hides those before.
+
+    `depth` (height, width) is the distance of the scene without the lamps, m.
+    """
+    lamps = [(i, emitter.shape) for i, emitter in enumerate(emitters) if emitter.lamp is not None]
+    lamps.sort(key=lambda lamp: -float(np.linalg.norm(lamp[1].at - camera.at)))
+    return [VisibleBody(i, *visible_body(shape, camera, depth)) for i, shape in lamps]
 
 
 def visible_body(lamp: EmitterShape, camera: Camera, depth: NDArray[np.float32]) -> tuple[Mask, NDArray[np.float64]]:

@@ -111,6 +111,22 @@ CASES: dict[str, tuple[Callable[[Path], None] | None, tuple[str, ...], tuple[str
         ("a.toml: backdrop.sheet_cm",),
     ),
     "odd size": (None, ("sheet", "box.stl", "--height-cm", "9", "--size", "big"), ("--size big", "480x640")),
+    "an export by a name of no kind": (
+        None,
+        ("export", "loop", "--out", "a.png"),
+        ("--out a.png", ".xyz.exr", ".tiff"),
+    ),
+    "an export to a folder": (
+        lambda folder: (folder / "a.exr").mkdir(),
+        ("export", "loop", "--out", "a.exr"),
+        ("--out a.exr", "is a folder"),
+    ),
+    "an export into a file": (None, ("export", "loop", "--out", "box.stl/a.exr"), ("--out box.stl", "not a directory")),
+    "an export of a lamp that is not there": (
+        None,
+        ("export", "loop", "--out", "a.exr", "--lamp", "kye"),
+        ("--lamp kye", "'loop'", "'key'"),
+    ),
     "unknown list": (None, ("list", "lenses"), ("lenses",)),
     "new over an arrangement that is there": (
         _toml(ARRANGEMENT),

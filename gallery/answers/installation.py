@@ -21,7 +21,9 @@ from render.kernel.backend import (
 )
 
 PACKAGES = ("materials", "scenes", "render", "gallery")
-LIBRARIES = ("mitsuba", "drjit", "mitsuba-oidn", "numpy", "scipy", "trimesh", "pydantic", "pillow", "imageio")
+LIBRARIES = (
+    "mitsuba", "drjit", "mitsuba-oidn", "numpy", "scipy", "trimesh", "pydantic", "pillow", "imageio", "openexr",
+)  # fmt: skip
 GIB = 2**30
 
 

@@ -35,7 +35,7 @@ def export(
     (shot,) = shots_of(arrangement, [setup], [finish], pixels(size), detail)
     wanted = Export(out, kind, lamp_number(shot, lamp) if lamp else None)
     require_writable_file(out)
-    tracing, passes = open_tracing(), PASSES[quality.value]
+    tracing, passes = open_tracing(arrangement), PASSES[quality.value]
     take_with_progress([shot], tracing, quality.value)
     content = write_export(wanted, shot_light(shot, tracing, passes), tracing, passes)
     print_lines(str(out), content)

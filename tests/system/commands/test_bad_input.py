@@ -111,7 +111,7 @@ CASES: dict[str, tuple[Callable[[Path], None] | None, tuple[str, ...], tuple[str
         ("a.toml: backdrop.sheet_cm",),
     ),
     "odd size": (None, ("sheet", "box.stl", "--height-cm", "9", "--size", "big"), ("--size big", "480x640")),
-    "an export by a name of no kind": (
+    "an export of no kind": (
         None,
         ("export", "loop", "--out", "a.png"),
         ("--out a.png", ".xyz.exr", ".tiff"),
@@ -121,7 +121,11 @@ CASES: dict[str, tuple[Callable[[Path], None] | None, tuple[str, ...], tuple[str
         ("export", "loop", "--out", "a.exr"),
         ("--out a.exr", "is a folder"),
     ),
-    "an export into a file": (None, ("export", "loop", "--out", "box.stl/a.exr"), ("--out box.stl", "not a directory")),
+    "an export into a file": (
+        None,
+        ("export", "loop", "--out", "box.stl/a.exr"),
+        ("--out box.stl: cannot be written to",),
+    ),
     "an export of a lamp that is not there": (
         None,
         ("export", "loop", "--out", "a.exr", "--lamp", "kye"),

@@ -6,6 +6,7 @@ import json
 import warnings
 from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pytest
@@ -73,7 +74,7 @@ def export(folder: Path, out: str, *more: str) -> list[str]:
     return ran.stdout.splitlines()
 
 
-def by_openexr(path: Path) -> tuple[dict[str, object], dict[str, Array]]:
+def by_openexr(path: Path) -> tuple[dict[str, Any], dict[str, Array]]:
     """Return the attributes and the channels, (height, width) each."""
     import OpenEXR
 

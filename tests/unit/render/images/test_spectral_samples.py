@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from materials.arrays import Array
 from materials.light.illuminants import illuminant, illuminant_names
 from materials.light.led import white_led
 from materials.light.observer import COLOUR_MATCHING, MAX_LUMINOUS_EFFICACY, WAVELENGTHS_NM
@@ -28,9 +29,10 @@ LAMPS = {
 }  # fmt: skip
 
 
-def summed(samples: np.ndarray) -> np.ndarray:
+def summed(samples: Array) -> Array:
     """Return the XYZ of samples (71, ...) by 5 nm, as CIE 15 sums them."""
-    return STEP_NM * MAX_LUMINOUS_EFFICACY * COLOUR_MATCHING[:, ::STEP_NM] @ samples
+    values: Array = STEP_NM * MAX_LUMINOUS_EFFICACY * COLOUR_MATCHING[:, ::STEP_NM] @ samples
+    return values
 
 
 def test_a_spectrum_is_sampled_from_end_to_end_of_the_grid_by_5_nm() -> None:

@@ -109,4 +109,4 @@ def _texture_mask(light: ShotLight) -> Mask:
         return np.ones(light.lamp_bodies.shape, bool)
     parts = replace(subject, parts=subject.matching(pattern))
     camera, features = light.shot.geometry.camera, light.features
-    return visible_mask(parts, camera, features.depth) | visible_mask(parts, camera, features.body_depth)
+    return visible_mask(parts, camera, features.depth, features.body_depth)

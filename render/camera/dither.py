@@ -2,25 +2,28 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import numpy as np
 from numpy.typing import NDArray
 
-from materials.arrays import Array
+from materials.arrays import Array, frozen
 from materials.colour.srgb import srgb_encode
 
 MARGIN = 1 / 256
 """Of a level, at either end of the thresholds: what is a whole level but for rounding stays that level."""
 
 
+@lru_cache(maxsize=4)
 def thresholds(height: int, width: int) -> Array:
-    """Return the share of a level, 0 to 1, from which each pixel rounds up, (height, width); the same at every call.
+    """Return the share of a level, 0 to 1, from which each pixel rounds up, (height, width), read-only.
 
-    Interleaved gradient noise: even over every few pixels, so that nearly none of the error is of low frequency
-    (J. Jimenez, Advances in Real-Time Rendering, SIGGRAPH 2014).
+    Interleaved gradient noise, the same at every call: even over every few pixels, so that nearly none of the error is
+    of low frequency (J. Jimenez, Advances in Real-Time Rendering, SIGGRAPH 2014).
     """
     row, column = np.mgrid[:height, :width].astype(np.float64)
     noise = (52.9829189 * ((0.06711056 * column + 0.00583715 * row) % 1.0)) % 1.0
-    return np.asarray(MARGIN + (1 - 2 * MARGIN) * noise)
+    return frozen(MARGIN + (1 - 2 * MARGIN) * noise)
 
 
 def encode_dithered(linear: NDArray[np.float32]) -> NDArray[np.uint8]:

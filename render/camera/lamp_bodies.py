@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import NamedTuple
+from itertools import product
+from typing import Final, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,6 +13,11 @@ from materials.arrays import Mask
 from render.description.lit_emitter import LitEmitter
 from render.description.scene import Camera
 from scenes.lamps.emitter_shape import EmitterShape, relative_intensity
+
+from .window import WHOLE, Window
+
+NEAREST_M: Final = 1e-6
+"""Before the lens, from where a point appears somewhere in the frame."""
 
 
 class VisibleBody(NamedTuple):
@@ -25,14 +31,14 @@ class VisibleBody(NamedTuple):
     relative: NDArray[np.float64]
 
 
-def camera_rays(camera: Camera) -> NDArray[np.float64]:
-    """Return the unit directions through the pixel centres, (height, width, 3)."""
-    aspect = camera.width / camera.height
-    x = ((np.arange(camera.width) + 0.5) / camera.width * 2 - 1) * camera.tan_half_height * aspect
-    y = (1 - (np.arange(camera.height) + 0.5) / camera.height * 2) * camera.tan_half_height
-    local = np.stack([*np.meshgrid(x, y), np.ones((camera.height, camera.width))], axis=-1)
-    directions = local @ camera.axes.T
-    return np.asarray(directions / np.linalg.norm(directions, axis=-1, keepdims=True))
+def camera_rays(camera: Camera, window: Window = WHOLE) -> NDArray[np.float64]:
+    """Return the unit directions through the pixel centres of a frame or a window of it, (height, width, 3)."""
+    rows, columns = np.arange(camera.height)[window[0]] + 0.5, np.arange(camera.width)[window[1]] + 0.5
+    x = (columns / camera.width * 2 - 1) * camera.tan_half_height * camera.width / camera.height
+    y = ((1 - rows / camera.height * 2) * camera.tan_half_height)[:, None]
+    right, up, forward = camera.axes.T
+    directions = x[:, None] * right + (y[..., None] * up + forward)
+    return np.asarray(directions / np.sqrt(x**2 + y**2 + 1)[..., None])
 
 
 def visible_bodies(emitters: Sequence[LitEmitter], camera: Camera, depth: NDArray[np.float32]) -> list[VisibleBody]:
@@ -51,10 +57,33 @@ def visible_body(lamp: EmitterShape, camera: Camera, depth: NDArray[np.float32])
     Both are (height, width). The radiance is relative to that of a Lambertian opening or an even bulb. `depth`
     (height, width) is the distance of the scene without the lamp, m.
     """
-    rays = camera_rays(camera)
+    visible, radiance = np.zeros(depth.shape, bool), np.zeros(depth.shape)
+    window = _window_about(lamp, camera)
+    rays = camera_rays(camera, window)
     distance, lit = _hit_bulb(lamp, camera, rays) if lamp.kind == "bulb" else _hit_opening(lamp, camera, rays)
-    visible = distance < depth
-    return visible, np.where(visible & lit, _relative_radiance(lamp, -rays @ lamp.axes), 0.0)
+    visible[window] = distance < depth[window]
+    radiance[window] = np.where(visible[window] & lit, _relative_radiance(lamp, -rays @ lamp.axes), 0.0)
+    return visible, radiance
+
+
+def _window_about(lamp: EmitterShape, camera: Camera) -> Window:
+    """Return the rows and columns of a frame that a lamp's body can be in; all of them beside the lens."""
+    across, along = lamp.half if lamp.kind == "panel" else (lamp.half[0], lamp.half[0])
+    half = (across, along, across if lamp.kind == "bulb" else 0.0)
+    corners = lamp.at + (np.array(list(product((-1, 1), repeat=3))) * half) @ lamp.axes.T
+    right, up, forward = ((corners - camera.at) @ camera.axes).T
+    if (forward <= 0).all():
+        return slice(0, 0), slice(0, 0)
+    if (forward <= NEAREST_M).any():
+        return WHOLE
+    scale = camera.height / 2 / (camera.tan_half_height * forward)
+    return _between(camera.height / 2 - up * scale), _between(camera.width / 2 + right * scale)
+
+
+def _between(places: NDArray[np.float64]) -> slice:
+    """Return the pixels from the lowest to the highest of some places along a side of the frame."""
+    low, high = np.floor(np.clip((places.min(), places.max()), -1.0, 1e6)).astype(int).tolist()
+    return slice(max(0, low), max(0, high + 1))
 
 
 def _relative_radiance(lamp: EmitterShape, leaving: NDArray[np.float64]) -> NDArray[np.float64]:

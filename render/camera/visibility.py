@@ -10,18 +10,18 @@ from render.description.scene import Camera
 from scenes.subject.subject import Subject
 from scenes.units import metres
 
+from .window import window_about
+
 POINTS_PER_PIXEL = 4
 DEPTH_TOLERANCE = 0.005  # of the distance; a point farther than this behind the depth is occluded
 
 
-def visible_mask(subject: Subject, camera: Camera, depth: NDArray[np.float32]) -> Mask:
+def visible_mask(subject: Subject, camera: Camera, *depths: NDArray[np.float32]) -> Mask:
     """Return the pixels (height, width) where a subject, or some parts of one, is visible.
 
-    Points sampled on its surface are compared with `depth` (height, width), the distance in m of what the camera sees;
-    gaps between points are closed.
+    Points sampled on its surface are compared with each of `depths` (height, width), distances in m of what the camera
+    sees: it is visible where any of them shows it. Gaps between points are closed.
     """
-    from scipy.ndimage import binary_closing
-
     outline = _pixels(subject.surface_points(500), camera)
     extent = np.ptp(outline, axis=0) + 1
     count = int(POINTS_PER_PIXEL * min(extent[0] * extent[1], camera.width * camera.height)) + 500
@@ -30,10 +30,22 @@ def visible_mask(subject: Subject, camera: Camera, depth: NDArray[np.float32]) -
     inside = (column >= 0) & (column < camera.width) & (row >= 0) & (row < camera.height)
     column, row, points = column[inside], row[inside], points[inside]
     distance = np.linalg.norm(metres(points) - camera.at, axis=1)
-    visible = np.abs(distance - depth[row, column]) < DEPTH_TOLERANCE * distance
-    mask = np.zeros(depth.shape, bool)
-    mask[row[visible], column[visible]] = True
-    return np.asarray(binary_closing(mask, np.ones((3, 3))) | mask)
+    mask = np.zeros((camera.height, camera.width), bool)
+    for depth in depths:
+        visible = np.abs(distance - depth[row, column]) < DEPTH_TOLERANCE * distance
+        mask |= closed_mask(row[visible], column[visible], mask.shape)
+    return mask
+
+
+def closed_mask(row: NDArray[np.int64], column: NDArray[np.int64], shape: tuple[int, ...]) -> Mask:
+    """Return a mask of pixels, the gaps between them closed."""
+    from scipy.ndimage import binary_closing
+
+    mask = np.zeros(shape, bool)
+    mask[row, column] = True
+    window = window_about(mask, 2)  # as far as closing looks
+    mask[window] |= binary_closing(mask[window], np.ones((3, 3)))
+    return mask
 
 
 def _pixels(points_cm: NDArray[np.float64], camera: Camera) -> NDArray[np.int64]:

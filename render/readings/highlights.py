@@ -9,6 +9,7 @@ import numpy as np
 from materials.arrays import Image, Mask
 from materials.colour.lab import lightness
 from materials.colour.srgb import LUMINANCE_WEIGHTS
+from render.camera.window import window_about
 
 SURROUND: Final = 0.03
 """Width (standard deviation) of the surround, as a fraction of the side of a square of the subject's area.
@@ -20,6 +21,8 @@ angles too, it stays about the same.
 HIGHLIGHT_LIGHTNESS: Final = 10.0
 """Step of CIE lightness from which a place is a highlight: clearly lighter than what is round it."""
 FINE_PX = 4.0
+TRUNCATE: Final = 4.0
+"""Standard deviations to which a Gaussian is summed."""
 DARKEST_STOPS = 5.0  # under the 95th percentile; darker pixels are clipped to it
 
 
@@ -49,10 +52,13 @@ def lightness_steps(luminance: Image, specular: Image, subject: Mask) -> Image |
     """
     if not subject.any() or not (luminance[subject] > 0).any():
         return None
+    sigma = SURROUND * float(np.sqrt(subject.sum()))
+    window = window_about(subject, _reach_px(sigma))
+    luminance, specular, subject = luminance[window], specular[window], subject[window]
     shown = np.clip(luminance, 0.0, 1.0)
     body = np.clip(luminance - specular, 0.0, 1.0)
-    spread = _blurred(shown - body, subject, SURROUND * float(np.sqrt(subject.sum())))
-    steps: Image = (lightness(shown) - lightness(body + spread))[subject]
+    spread = _blurred(shown - body, subject, sigma)
+    steps: Image = lightness(shown[subject]) - lightness((body + spread)[subject])
     return steps
 
 
@@ -79,15 +85,23 @@ def texture_contrast_stops(luminance: Image, region: Mask) -> float | None:
     bright = float(np.percentile(luminance[region], 95)) if region.any() else 0.0
     if bright <= 0:
         return None
+    window = window_about(region, _reach_px(FINE_PX))
+    luminance, region = luminance[window], region[window]
     light = np.log2(np.clip(luminance, min(bright, 1.0) * 2.0**-DARKEST_STOPS, 1.0))
     return float((light - _blurred(light, region, FINE_PX))[region].std())
+
+
+def _reach_px(sigma: float) -> int:
+    """Return how far the Gaussian of `_blurred` reaches."""
+    return int(TRUNCATE * sigma + 0.5)
 
 
 def _blurred(values: Image, mask: Mask, sigma: float) -> Image:
     """Return the Gaussian blur of the values inside a mask (normalised convolution)."""
     from scipy.ndimage import gaussian_filter
 
-    share = gaussian_filter(mask.astype(np.float32), sigma)
-    total = gaussian_filter(np.where(mask, values, 0).astype(np.float32), sigma)
+    reach = _reach_px(sigma)
+    share = gaussian_filter(mask.astype(np.float32), sigma, radius=reach)
+    total = gaussian_filter(np.where(mask, values, 0).astype(np.float32), sigma, radius=reach)
     blurred: Image = total / np.maximum(share, 1e-6)
     return blurred

@@ -101,7 +101,8 @@ def backdrop_stops(luminance: Image, subject: Mask, backdrop: Mask) -> float | N
 
 def clipped_percent(linear: Image, region: Mask) -> float | None:
     """Return the percentage of the subject or the backdrop where a channel reaches white, in denoised linear sRGB."""
-    return 100.0 * float((linear[region] >= 1.0).any(axis=-1).mean()) if region.any() else None
+    red, green, blue = np.moveaxis(linear >= 1.0, -1, 0)
+    return 100.0 * float((red | green | blue)[region].mean()) if region.any() else None
 
 
 def crushed_percent(luminance: Image, subject: Mask) -> float | None:

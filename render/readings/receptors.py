@@ -15,7 +15,7 @@ from numpy.typing import ArrayLike
 from materials.arrays import Vector
 from render.description.scene import Camera, Geometry, Meter, meter_at
 from scenes.setups.placed import PlacedSetup
-from scenes.subject.enclosure import hit_distances_cm
+from scenes.subject.enclosure import hit_distances_cm, parts_about
 from scenes.subject.subject import Subject
 
 NO_CAMERA: Final = Camera(np.zeros(3), np.eye(3), 1.0, 4, 4)
@@ -57,5 +57,5 @@ def exit_cm(subject: Subject | None, origin_cm: ArrayLike, ray: ArrayLike, limit
 
 
 def _distances(subject: Subject, origin: Vector, ray: Vector) -> Iterator[float]:
-    for part in subject.parts:
+    for part in parts_about(subject, origin, ray):
         yield from hit_distances_cm(part, origin, ray).tolist()

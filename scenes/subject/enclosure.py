@@ -18,6 +18,9 @@ from .subject import Part, Subject
 RAYS: Final = 48
 """Over the upper hemisphere: an opening of more than a forty-eighth of it counts as open."""
 
+ROUNDING: Final = 1e-9
+"""Of a distance: a sphere that a line misses by less counts as met."""
+
 
 def is_enclosed(point_cm: ArrayLike, subject: Subject) -> bool:
     """Return whether a subject blocks every ray upwards from a point (3,), cm."""
@@ -25,7 +28,7 @@ def is_enclosed(point_cm: ArrayLike, subject: Subject) -> bool:
     low, high = subject.bounds_cm
     if not ((low < point) & (point < high)).all():
         return False
-    return all(any(is_hit(part, point, ray) for part in subject.parts) for ray in upward_rays())
+    return all(any(is_hit(part, point, ray) for part in parts_about(subject, point, ray)) for ray in upward_rays())
 
 
 def upward_rays() -> Vector:
@@ -39,6 +42,14 @@ def upward_rays() -> Vector:
     turn = step * np.pi * (3 - np.sqrt(5))
     across = np.sqrt(1 - height**2)
     return np.column_stack([across * np.cos(turn), across * np.sin(turn), height])
+
+
+def parts_about(subject: Subject, point_cm: Vector, ray: Vector) -> list[Part]:
+    """Return the parts whose bounding spheres meet the line along a unit `ray` (3,) through a point (3,), cm."""
+    centres, radii = subject.bounding_spheres_cm
+    away = centres - point_cm
+    beside = np.linalg.norm(away - (away @ ray)[:, None] * ray, axis=1)
+    return [subject.parts[i] for i in np.flatnonzero(beside <= radii + ROUNDING * np.linalg.norm(away, axis=1))]
 
 
 def is_hit(part: Part, point_cm: Vector, ray: Vector) -> bool:

@@ -72,6 +72,12 @@ class Subject:
         """Lowest and highest corner (2, 3), cm."""
         return bounds(part.vertices_cm for part in self.parts)
 
+    @cached_property
+    def bounding_spheres_cm(self) -> tuple[Vector, Vector]:
+        """Centre (parts, 3) and radius (parts,) of a sphere about each part, cm."""
+        boxes = np.array([bounds([part.vertices_cm]) for part in self.parts])
+        return boxes.mean(axis=1), np.linalg.norm(boxes[:, 1] - boxes[:, 0], axis=1) / 2
+
     @property
     def model_parts(self) -> tuple[Part, ...]:
         """The parts of the model itself, without an added plinth."""
@@ -130,11 +136,10 @@ class Subject:
         # additive recurrence on the plastic number: Roberts 2018, "R2"
         u, v = np.modf(np.outer([0.7548776662466927, 0.5698402909980532], np.arange(1, count + 1)))[0]
         u, v = np.where(u + v > 1, 1 - u, u)[:, None], np.where(u + v > 1, 1 - v, v)[:, None]
-        corners, first = [], 0
-        for part in self.parts:
-            chosen = face[(face >= first) & (face < first + len(part.faces))] - first  # in order, as the steps are
-            corners.append(part.vertices_cm[part.faces[chosen]])
-            first += len(part.faces)
+        first = np.cumsum([0, *(len(part.faces) for part in self.parts)])
+        starts = np.searchsorted(face, first)  # they are in order, as the steps are
+        chosen = [own - before for own, before in zip(np.split(face, starts[1:-1]), first[:-1], strict=True)]
+        corners = [part.vertices_cm[part.faces[own]] for part, own in zip(self.parts, chosen, strict=True)]
         a, b, c = np.concatenate(corners).astype(np.float64).transpose(1, 0, 2)
         points: Vector = a + u * (b - a) + v * (c - a)
         return points

@@ -8,7 +8,9 @@ import numpy as np
 import pytest
 from numpy.typing import ArrayLike, NDArray
 
+from render.camera import lamp_bodies
 from render.camera.lamp_bodies import camera_rays, visible_body
+from render.camera.window import WHOLE
 from render.description.scene import Camera
 from scenes.geometry import axes_facing
 from scenes.lamps.emitter_shape import EmitterShape
@@ -132,3 +134,22 @@ def test_a_lamp_is_masked_alike_wherever_the_camera_stands() -> None:
     for one, other in zip(masks, again, strict=True):
         assert (one != other).sum() <= 2  # rounding at the edge
         assert one.any()
+
+
+@pytest.mark.parametrize("kind", ["panel", "disc", "bulb"])
+def test_no_part_of_a_body_is_missed_wherever_it_stands(
+    kind: Literal["panel", "disc", "bulb"], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The pixels that are tried are those that its box projects to: in front, aside, about the lens, behind it."""
+    generator = np.random.default_rng(5)
+    seen = 0
+    for _ in range(60):
+        at, facing = AT + generator.uniform(-1, 1, 3) * (0.5, 1, 0.5), generator.standard_normal(3)
+        shown = lamp(kind, at, facing, half=(0.2, 0.2) if kind != "panel" else (0.3, 0.1))
+        found = visible_body(shown, CAMERA, FAR)
+        with monkeypatch.context() as patched:
+            patched.setattr(lamp_bodies, "_window_about", lambda *_: WHOLE)
+            for one, other in zip(found, visible_body(shown, CAMERA, FAR), strict=True):
+                np.testing.assert_array_equal(one, other)
+        seen += bool(found[0].any())
+    assert 10 < seen < 60

@@ -7,9 +7,10 @@ from dataclasses import replace
 import numpy as np
 import trimesh
 from numpy.typing import NDArray
+from scipy.ndimage import binary_closing
 
 from render.camera.lamp_bodies import camera_rays
-from render.camera.visibility import visible_mask
+from render.camera.visibility import closed_mask, visible_mask
 from render.description.scene import Camera
 from scenes.subject.from_meshes import subject_from_parts
 from scenes.subject.subject import Subject
@@ -52,3 +53,20 @@ def test_what_stands_before_a_part_hides_it() -> None:
 def test_a_part_out_of_the_frame_is_not_seen() -> None:
     away = replace(CAMERA, at=np.array([1.0, -0.5, 0.02]))
     assert not visible_mask(only("left"), away, depth_of(-0.01)).any()
+
+
+def test_a_part_is_seen_wherever_one_of_several_depths_shows_it() -> None:
+    hidden, shown = depth_of(-0.2), depth_of(-0.01)
+    np.testing.assert_array_equal(
+        visible_mask(only("right"), CAMERA, hidden, shown), visible_mask(only("right"), CAMERA, shown)
+    )
+
+
+def test_gaps_are_closed_as_over_the_whole_frame() -> None:
+    """Closing looks at the pixels about those that are seen alone."""
+    row, column = np.nonzero(np.random.default_rng(1).uniform(size=(80, 60)) < 0.2)
+    for inside in (np.ones(len(row), bool), (row > 30) & (row < 60) & (column > 20)):
+        mask = np.zeros((80, 60), bool)
+        mask[row[inside], column[inside]] = True
+        closed = binary_closing(mask, np.ones((3, 3))) | mask
+        np.testing.assert_array_equal(closed_mask(row[inside], column[inside], mask.shape), closed)

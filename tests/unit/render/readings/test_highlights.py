@@ -97,3 +97,16 @@ def test_texture_is_read_inside_its_region_and_lost_where_all_clips_or_is_black(
     below = dark.copy()
     below[4:] = 0
     assert texture_contrast_stops(dark, ALL) == pytest.approx(texture_contrast_stops(below, ALL))
+
+
+def test_a_subject_reads_the_same_bit_for_bit_however_much_frame_is_round_it() -> None:
+    """Only what a Gaussian reaches about the subject is worked on."""
+    generator = np.random.default_rng(3)
+    light, specular = (generator.uniform(0, high, (120, 150)).astype(np.float32) for high in (1.2, 0.3))
+    subject = np.zeros(light.shape, bool)
+    subject[50:70, 60:90] = generator.uniform(size=(20, 30)) < 0.8
+    near = np.s_[10:110, 15:135]
+    whole, cut = (lightness_steps(light[part], specular[part], subject[part]) for part in (np.s_[:], near))
+    assert whole is not None
+    np.testing.assert_array_equal(whole, cut)
+    assert texture_contrast_stops(light, subject) == texture_contrast_stops(light[near], subject[near])

@@ -9,7 +9,7 @@ import pytest
 import trimesh
 from numpy.typing import NDArray
 
-from scenes.subject.enclosure import RAYS, hit_distances_cm, is_enclosed, is_hit, upward_rays
+from scenes.subject.enclosure import RAYS, hit_distances_cm, is_enclosed, is_hit, parts_about, upward_rays
 from scenes.subject.from_meshes import subject_from_parts
 from scenes.subject.subject import Subject
 
@@ -107,3 +107,16 @@ def test_a_line_crosses_a_ball_where_geometry_says_and_a_mesh_beside_it_nowhere(
         crossed = np.sort(hit_distances_cm(part, start + np.array([0.0, 0.0, 4.0]), ray))
         assert crossed == pytest.approx([along - half_chord, along + half_chord], abs=0.06)  # its faces are flat
     assert hit_distances_cm(part, np.array([9.0, 0, 4]), np.array([0.0, 0, 1])).size == 0
+
+
+def test_a_line_that_meets_a_part_is_never_kept_from_it() -> None:
+    balls = [ball(0.5, centre) for centre in np.random.default_rng(2).uniform(-3, 3, (40, 3))]
+    subject = subject_from_parts("balls", [(f"ball {i}", *triangles[1:]) for i, triangles in enumerate(balls)])
+    crossed = 0
+    for ray in upward_rays():
+        about = parts_about(subject, np.array([0.1, 0.2, 3.0]), ray)
+        met = [part for part in subject.parts if hit_distances_cm(part, np.array([0.1, 0.2, 3.0]), ray).size]
+        assert {part.name for part in met} <= {part.name for part in about}
+        assert len(about) < 20
+        crossed += len(met)
+    assert crossed > 20

@@ -18,7 +18,7 @@ def window_about(mask: Mask, margin: int) -> Window:
 
     Empty of an empty mask.
     """
-    rows, columns = (_extent(mask.any(axis=axis), margin) for axis in (1, 0))
+    rows, columns = (_extent(np.asarray(mask.any(axis=axis)), margin) for axis in (1, 0))
     return rows, columns
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import Any, Literal, TypeAlias
 
 import numpy as np
@@ -18,7 +18,7 @@ from scenes.mesh.colour_map import ColourMap
 from scenes.mesh.opacity_map import OpacityMap
 from scenes.setups.placed import PlacedSetup
 from scenes.subject.part_finishes import PartFinishes
-from scenes.subject.subject import Part
+from scenes.subject.subject import Part, Subject
 from scenes.units import metres
 
 from .surface_finish import WashLayer, surface_finish
@@ -61,6 +61,17 @@ class Surface:
         """Whether light goes straight through it, if only in places."""
         return self.finish.kind == "clear" or self.opacity_map is not None
 
+    @cached_property
+    def mesh_fingerprint(self) -> str:
+        """A hash of its triangles, and of whether it is see-through."""
+        return fingerprint((self.vertices, self.normals, self.faces, self.is_see_through))
+
+    @cached_property
+    def fingerprint(self) -> str:
+        """A hash of everything about it."""
+        optics = (self.finish, self.colour_map, self.wash, self.opacity_map)
+        return fingerprint((self.name, self.kind, self.mesh_fingerprint, optics))
+
 
 @dataclass(frozen=True, eq=False)
 class Camera:
@@ -87,13 +98,12 @@ class Geometry:
     @cached_property
     def mesh_fingerprint(self) -> str:
         """A hash of the triangles, and of which are see-through: the same for any other finishes."""
-        return fingerprint(tuple((s.vertices, s.normals, s.faces, s.is_see_through) for s in self.surfaces))
+        return fingerprint(tuple(surface.mesh_fingerprint for surface in self.surfaces))
 
     @cached_property
     def fingerprint(self) -> str:
         """A hash of everything that a lamp image of it depends on, except the lamp."""
-        finishes = tuple((s.name, s.kind, s.finish, s.colour_map, s.wash, s.opacity_map) for s in self.surfaces)
-        return fingerprint((self.mesh_fingerprint, finishes, self.camera))
+        return fingerprint((tuple(surface.fingerprint for surface in self.surfaces), self.camera))
 
 
 @dataclass(frozen=True, eq=False)
@@ -119,22 +129,32 @@ def setup_geometry(setup: PlacedSetup, finishes: PartFinishes, width: int, heigh
     """Return the geometry of a placed setup, its camera with a film of `width` x `height` pixels."""
     view = setup.view
     camera = Camera(metres(view.at_cm), view.axes, view.tan_half_height, width, height)
-    surfaces = [part_surface(part) for part in (setup.subject.parts if setup.subject else ())]
+    surfaces = list(subject_surfaces(setup.subject, finishes)) if setup.subject else []
     if setup.sweep is not None:
         vertices, normals, faces = setup.sweep.mesh()
         surfaces.append(Surface("sweep", "backdrop", _f32(metres(vertices)), normals, faces, setup.backdrop))
     surfaces.extend(_card_surface(card) for card in setup.cards)
-    return with_finishes(Geometry(tuple(surfaces), camera), setup, finishes)
+    return Geometry(tuple(surfaces), camera)
 
 
 def with_finishes(geometry: Geometry, setup: PlacedSetup, finishes: PartFinishes) -> Geometry:
     """Return the geometry of a placed setup with other finishes on its subject; the arrays of its meshes are shared."""
-    parts = setup.subject.parts if setup.subject else ()
-    finished = [
-        replace(surface, **vars(surface_finish(part, finishes)))
-        for surface, part in zip(geometry.surfaces, parts, strict=False)
-    ]
+    finished = subject_surfaces(setup.subject, finishes) if setup.subject else ()
     return replace(geometry, surfaces=(*finished, *geometry.surfaces[len(finished) :]))
+
+
+@lru_cache(maxsize=16)
+def subject_surfaces(subject: Subject, finishes: PartFinishes) -> tuple[Surface, ...]:
+    """Return the surfaces of a subject's parts: setups that turn it alike share them, and all finishes its meshes."""
+    return tuple(
+        replace(mesh, **vars(surface_finish(part, finishes)))
+        for mesh, part in zip(_meshes(subject), subject.parts, strict=True)
+    )
+
+
+@lru_cache(maxsize=4)
+def _meshes(subject: Subject) -> tuple[Surface, ...]:
+    return tuple(part_surface(part) for part in subject.parts)
 
 
 def meter_at(at_cm: Any, facing: Any, size_cm: tuple[float, float] | None = None) -> Meter:

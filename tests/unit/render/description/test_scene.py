@@ -165,11 +165,21 @@ def test_a_lamps_power_and_colour_leave_its_fingerprint() -> None:
 
 
 def test_another_finish_shares_the_triangles() -> None:
-    plain = geometry()
-    glossy = with_finishes(plain, placed(), finishes(topcoat=80))
+    setup = placed()
+    plain = setup_geometry(setup, finishes(), 60, 80)
+    glossy = with_finishes(plain, setup, finishes(topcoat=80))
     assert glossy.fingerprint != plain.fingerprint
     assert glossy.mesh_fingerprint == plain.mesh_fingerprint
     for before, after in zip(plain.surfaces, glossy.surfaces, strict=True):
         assert after.vertices is before.vertices
         assert after.faces is before.faces
     assert glossy.fingerprint == geometry(finished=finishes(topcoat=80)).fingerprint
+
+
+def test_setups_that_share_a_subject_and_its_finishes_share_its_surfaces() -> None:
+    setup, plain = placed(), finishes()
+    one, other = (setup_geometry(setup, plain, width, 80) for width in (60, 90))
+    assert [a is b for a, b in zip(one.surfaces, other.surfaces, strict=True)] == [
+        s.kind == "subject" for s in one.surfaces
+    ]
+    assert one.fingerprint != other.fingerprint

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from itertools import groupby
 from pathlib import Path
 
@@ -41,9 +42,11 @@ def write_sheet(
     folder: Path, title: str, subtitle: str, frames: Sequence[Frame], left_out: Sequence[LeftOut] = ()
 ) -> None:
     """Write sheet.png, sheet.json and frames/SETUP--FINISH.png under a folder, each whole or not at all."""
-    for frame in frames:
-        write_picture(folder / "frames" / frame_name(frame), frame.rgb)
-    write_picture(folder / "sheet.png", compose_sheet(title, subtitle, frames, left_out))
+    with ThreadPoolExecutor() as threads:
+        writing = [threads.submit(write_picture, folder / "frames" / frame_name(f), f.rgb) for f in frames]
+        write_picture(folder / "sheet.png", compose_sheet(title, subtitle, frames, left_out))
+        for written in writing:
+            written.result()
     write_facts(folder / "sheet.json", sheet_facts(title, frames, left_out))
 
 

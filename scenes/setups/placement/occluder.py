@@ -42,13 +42,14 @@ class Occluder:
     def _about(self, low: Vector, high: Vector) -> Occluder:
         """Return the triangles whose bounds overlap those from `low` to `high`, both (2,)."""
         below, above = self.bounds
-        near = np.flatnonzero(((above >= low) & (below <= high)).all(axis=1))
+        near = np.flatnonzero(np.logical_and.reduce([*(above >= low[:, None]), *(below <= high[:, None])]))
         return Occluder(self.view, self.corners[near], self.nearness[near])
 
     @cached_property
     def bounds(self) -> tuple[Vector, Vector]:
-        """Lowest and highest corners (n, 2) round each."""
-        return self.corners.min(axis=1), self.corners.max(axis=1)
+        """Lowest and highest corners (2, n) round each."""
+        corners = self.corners.transpose(1, 2, 0)
+        return np.minimum.reduce([*corners]), np.maximum.reduce([*corners])
 
     def _covers(self, at: Vector, nearness: float) -> bool:
         """Return whether a triangle is before a point (2,), by the edge functions of those about it."""
@@ -69,10 +70,11 @@ def occluder_of(subject: Subject, view: Viewpoint, clear: Collection[str] = ()) 
     Those are the ones with an opacity map, and those named in `clear`.
     """
     opaque = [part for part in subject.parts if part.opacity_map is None and part.name not in clear]
-    triangles = np.concatenate([np.zeros((0, 3, 3)), *(part.vertices_cm[part.faces] for part in opaque)])
-    at, nearness = _seen(view, triangles.reshape(-1, 3))
-    corners = at.reshape(-1, 3, 2)
-    return Occluder(view, corners, nearness.reshape(-1, 3))
+    seen = [(*_seen(view, part.vertices_cm), part.faces) for part in opaque]
+    corners = np.concatenate([np.zeros((0, 3, 2)), *(at[faces] for at, _, faces in seen)])
+    return Occluder(
+        view, corners, np.concatenate([np.zeros((0, 3)), *(nearness[faces] for _, nearness, faces in seen)])
+    )
 
 
 def _seen(view: Viewpoint, points_cm: Vector) -> tuple[Vector, Vector]:

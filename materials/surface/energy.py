@@ -26,8 +26,12 @@ MIN_ALPHA: Final = 1e-3
 """GGX alpha; a smoother surface counts as this."""
 COSINES: Final = frozen(np.linspace(0.0, 1.0, 128))
 """The cosines to the normal at which albedos and coupling factors are tabulated."""
-_AZIMUTHS: Final = 24
-_HEIGHTS: Final = 200
+_AZIMUTH: Final = (np.arange(24) + 0.5) / 24 * np.pi  # the other half is its mirror image
+_COS_AZIMUTH, _SIN_AZIMUTH = np.cos(_AZIMUTH), np.sin(_AZIMUTH)
+_ROOT: Final = (np.arange(200) + 0.5) / 200
+# dense about height 1, where facets are steep: smooth surfaces have few of them, and those lose the most
+_HEIGHT: Final = 1 - _ROOT**3
+_WEIGHTS: Final = 3 * _ROOT**2 / (_ROOT.size * _AZIMUTH.size)
 _ROUNDS: Final = 200
 
 
@@ -176,18 +180,12 @@ class _Reflections(NamedTuple):
 
 def _reflections(cosine: float, alpha: float) -> _Reflections:
     """Return the reflections of light from the angle of `cosine`, over a regular grid of visible normals."""
-    azimuth = (np.arange(_AZIMUTHS) + 0.5) / _AZIMUTHS * np.pi  # the other half is its mirror image
-    root = (np.arange(_HEIGHTS) + 0.5) / _HEIGHTS
-    # dense about height 1, where facets are steep: smooth surfaces have few of them, and those lose the most
-    height, weights = 1 - root**3, 3 * root**2 / _HEIGHTS
-    incoming = np.array([np.sqrt(1 - cosine**2), 0.0, cosine])
-    stretched = incoming * [alpha, alpha, 1.0]
-    stretched /= np.linalg.norm(stretched)
-    z = (1 - height) * (1 + stretched[2]) - stretched[2]
-    sine = np.sqrt(np.maximum(1 - z**2, 0.0))
-    sphere = np.broadcast_arrays(np.outer(np.cos(azimuth), sine), np.outer(np.sin(azimuth), sine), z)
-    normal = (np.stack(sphere, axis=-1) + stretched) * [alpha, alpha, 1.0]
-    normal /= np.linalg.norm(normal, axis=-1, keepdims=True)
-    at_facet = normal @ incoming
-    outgoing = 2 * at_facet * normal[..., 2] - cosine
-    return _Reflections(outgoing, at_facet, smith_g1(outgoing, alpha) * weights / _AZIMUTHS)
+    sine = np.sqrt(1 - cosine**2)
+    across, up = np.array([alpha * sine, cosine]) / np.hypot(alpha * sine, cosine)  # stretched to a smooth hemisphere
+    z = (1 - _HEIGHT) * (1 + up) - up
+    level = np.sqrt(np.maximum(1 - z**2, 0.0))
+    x, y, z = alpha * (np.outer(_COS_AZIMUTH, level) + across), alpha * np.outer(_SIN_AZIMUTH, level), z + up
+    length = np.sqrt(x * x + y * y + z * z)
+    at_facet = (sine * x + cosine * z) / length
+    outgoing = 2 * at_facet * z / length - cosine
+    return _Reflections(outgoing, at_facet, smith_g1(outgoing, alpha) * _WEIGHTS)

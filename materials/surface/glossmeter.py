@@ -117,12 +117,10 @@ def specular_fraction(
     angle = float(np.radians(angle_deg))
     half_plane, half_across = np.radians(source) / 2
     nodes, weights = _gauss(_SOURCE_NODES)
-    return sum(
-        float(u * v) / 2 * _ray_fraction(roughness, index, (angle, half_plane * x, half_across * y), receptor)
-        for x, u in zip(nodes, weights, strict=True)
-        for y, v in zip(nodes, weights, strict=True)
-        if y > 0
-    )
+    right = nodes > 0
+    in_plane, across = np.meshgrid(half_plane * nodes, half_across * nodes[right], indexing="ij")
+    fractions = _ray_fractions(roughness, index, angle, np.stack([in_plane.ravel(), across.ravel()]), receptor)
+    return float(np.outer(weights, weights[right]).ravel() @ fractions / 2)
 
 
 def _standard(angle_deg: float) -> float:
@@ -158,22 +156,23 @@ def _solve_roughness(gloss: float, index: float) -> float:
     return float(np.exp(brentq(excess, np.log(_MIN_ALPHA), 0.0, xtol=1e-12, rtol=1e-14)))
 
 
-def _ray_fraction(roughness: float, index: float, ray: tuple[float, float, float], receptor: Aperture) -> float:
-    """Return the fraction of a ray's light that is reflected into the receptor.
+def _ray_fractions(roughness: float, index: float, angle: float, rays: Array, receptor: Aperture) -> Array:
+    """Return the fraction of the light of each of several rays that is reflected into the receptor, (rays,).
 
-    `ray` is the angle of the beam and how far the ray is off it, in the plane and across, all in radians. The
-    grid is dense about the ray's own mirror direction: the lobe can be far narrower than the receptor.
+    `rays` (2, rays) are how far each is off the beam, in the plane of incidence and across it, and `angle` is the
+    beam's, all in radians. The grid is dense about the ray's own mirror direction: the lobe can be far narrower than
+    the receptor.
     """
-    angle, in_plane, across = ray
-    incoming = _direction(angle + in_plane, np.array(across)) * np.array([-1.0, -1.0, 1.0])
+    in_plane, across = rays
+    incoming = _direction(angle + in_plane, across) * np.array([-1.0, -1.0, 1.0])
     if roughness < _MIN_ALPHA:
-        return float(fresnel(incoming[2], index))
+        return fresnel(incoming[:, 2], index)
     half_plane, half_across = np.radians(receptor) / 2
-    x, x_weights = _peaked_nodes(in_plane, half_plane, 2 * roughness)
-    y, y_weights = _peaked_nodes(across, half_across, 2 * roughness * np.cos(angle))
-    lobe = _scattered_lobe(incoming, _direction((angle + x)[:, None], y[None, :]), roughness, index)
-    mirrored = float(fresnel(incoming[2], index) * coherent_fraction(incoming[2], roughness))
-    return mirrored + float(x_weights @ (lobe * np.cos(y)) @ y_weights)
+    x, x_weights = _peaked_nodes(in_plane[:, None], half_plane, 2 * roughness)
+    y, y_weights = _peaked_nodes(across[:, None], half_across, 2 * roughness * np.cos(angle))
+    lobe = _scattered_lobe(incoming[:, None, None], _direction(angle + x[:, :, None], y[:, None]), roughness, index)
+    mirrored = fresnel(incoming[:, 2], index) * coherent_fraction(incoming[:, 2], roughness)
+    return np.asarray(mirrored + np.einsum("ri,rij,rj->r", x_weights, lobe, np.cos(y) * y_weights))
 
 
 @cache
@@ -183,8 +182,8 @@ def _gauss(count: int) -> tuple[Array, Array]:
     return frozen(nodes), frozen(weights)
 
 
-def _peaked_nodes(peak: float, half_width: float, scale: float) -> tuple[Array, Array]:
-    """Return Gauss-Legendre nodes and weights over +-half_width, spread as peak + scale sinh(t)."""
+def _peaked_nodes(peak: Array, half_width: float, scale: float) -> tuple[Array, Array]:
+    """Return Gauss-Legendre nodes and weights (n, nodes) over +-half_width, spread as peak (n, 1) + scale sinh(t)."""
     nodes, weights = _gauss(_RECEPTOR_NODES)
     low, high = np.arcsinh((-half_width - peak) / scale), np.arcsinh((half_width - peak) / scale)
     t = low + (high - low) * (nodes + 1) / 2
@@ -193,8 +192,8 @@ def _peaked_nodes(peak: float, half_width: float, scale: float) -> tuple[Array, 
 
 def _direction(polar: ArrayLike, across: Array) -> Array:
     """Return unit vectors (..., 3): `polar` rad from the normal in the plane, `across` rad out of it."""
-    polar, across = np.broadcast_arrays(np.asarray(polar, dtype=np.float64), across)
-    return np.stack([np.sin(polar) * np.cos(across), np.sin(across), np.cos(polar) * np.cos(across)], axis=-1)
+    level = np.cos(across)
+    return np.stack(np.broadcast_arrays(np.sin(polar) * level, np.sin(across), np.cos(polar) * level), axis=-1)
 
 
 def _scattered_lobe(incoming: Array, outgoing: Array, roughness: float, index: float) -> Array:
@@ -203,7 +202,8 @@ def _scattered_lobe(incoming: Array, outgoing: Array, roughness: float, index: f
     half /= np.linalg.norm(half, axis=-1, keepdims=True)
     shadowing = smith_g1(incoming[..., 2], roughness) * smith_g1(outgoing[..., 2], roughness)
     fraction = scattered_fraction(incoming[..., 2], outgoing[..., 2], roughness)
-    reflected: Array = fresnel(half @ incoming, index) * ggx_distribution(half, roughness) * shadowing * fraction
+    reflectance = fresnel(np.vecdot(half, incoming), index)
+    reflected: Array = reflectance * ggx_distribution(half, roughness) * shadowing * fraction
     return reflected / (4 * incoming[..., 2])
 
 

@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Collection
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from materials.arrays import Vector
 from scenes.stage.viewpoint import Viewpoint
@@ -77,7 +79,7 @@ def occluder_of(subject: Subject, view: Viewpoint, clear: Collection[str] = ()) 
     )
 
 
-def _seen(view: Viewpoint, points_cm: Vector) -> tuple[Vector, Vector]:
+def _seen(view: Viewpoint, points_cm: NDArray[Any]) -> tuple[Vector, Vector]:
     """Return where (n, 2) points (n, 3) appear, and the reciprocals of their depths (n,), 1/cm."""
     across, up, depth = ((points_cm - np.asarray(view.at_cm)) @ view.axes).T
     return np.column_stack([across, up]) / depth[:, None], 1 / depth

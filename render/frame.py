@@ -14,6 +14,7 @@ from render.camera.dither import encode_dithered
 from render.camera.exposure import Exposure
 from render.camera.lamp_bodies import camera_rays
 from render.camera.locked_exposure import LockedExposure
+from render.camera.row_bands import row_bands
 from render.camera.visibility import visible_mask
 from render.hero_light import CARD
 from render.images.tracing import Tracing
@@ -96,10 +97,13 @@ def _beyond_table(light: ShotLight) -> Mask:
     """Return the pixels of points beyond the flat part of the backdrop: on its curve or its wall."""
     sweep, camera = light.shot.setup.sweep, light.shot.geometry.camera
     depth = light.features.depth
+    beyond = np.zeros(depth.shape, bool)
     if sweep is None:
-        return np.zeros(depth.shape, bool)
-    y: NDArray[np.float64] = camera.at[1] + camera_rays(camera)[..., 1] * depth
-    return y > float(metres(sweep.wall_cm - sweep.radius_cm))
+        return beyond
+    for rows in row_bands(camera.height):
+        y = camera.at[1] + camera_rays(camera, (rows, slice(None)))[..., 1] * depth[rows]
+        beyond[rows] = y > float(metres(sweep.wall_cm - sweep.radius_cm))
+    return beyond
 
 
 def _texture_mask(light: ShotLight) -> Mask:

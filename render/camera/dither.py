@@ -10,6 +10,8 @@ from numpy.typing import NDArray
 from materials.arrays import Array, frozen
 from materials.colour.srgb import srgb_encode
 
+from .row_bands import row_bands
+
 MARGIN = 1 / 256
 """Of a level, at either end of the thresholds: what is a whole level but for rounding stays that level."""
 
@@ -31,6 +33,8 @@ def encode_dithered(linear: NDArray[np.float32]) -> NDArray[np.uint8]:
 
     The channels of a pixel share a threshold, so that what is neutral stays neutral.
     """
-    levels = 255.0 * srgb_encode(np.clip(linear, 0.0, 1.0))
-    dithered: NDArray[np.uint8] = np.floor(levels + 1.0 - thresholds(*linear.shape[:2])[..., None]).astype(np.uint8)
+    dithered, rounds_up_from = np.empty(linear.shape, np.uint8), thresholds(*linear.shape[:2])
+    for rows in row_bands(len(linear)):
+        levels = 255.0 * srgb_encode(np.clip(linear[rows], 0.0, 1.0))
+        dithered[rows] = np.floor(levels + 1.0 - rounds_up_from[rows][..., None])
     return dithered

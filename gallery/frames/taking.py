@@ -12,8 +12,9 @@ from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, T
 
 from render.camera.locked_exposure import LockedExposure, shortest_exposure
 from render.frame import Frame
+from render.images.image_tracing import TraceStatistics
 from render.images.jobs import PASSES, metered_exposures, passes_to_trace, take_frames
-from render.images.tracing import TraceStatistics, Tracing
+from render.images.tracing import Tracing
 from render.shot import Shot
 from scenes.text import printable
 

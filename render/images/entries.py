@@ -11,7 +11,7 @@ from typing import Any, Final
 from scenes.text import printable
 
 from .container import DamagedError, open_regular, read_header
-from .eviction import is_unfinished
+from .eviction import is_lease, is_unfinished
 
 NAME_LENGTH: Final = 100
 MOST_SETUPS: Final = 32
@@ -26,6 +26,7 @@ KINDS: Final = {
 """By the word that a key begins with; any other is its own kind."""
 DAMAGED: Final = "damaged"
 UNFINISHED: Final = "unfinished file"
+LEASE: Final = "lease"
 
 
 @dataclass(frozen=True)
@@ -86,8 +87,8 @@ class Entry:
 
 def read_entry(path: Path, size: int, used_at: float, current: str | None) -> Entry:
     """Return the entry in a file without reading its arrays; `current` is the provenance that is read here."""
-    if is_unfinished(path.name):
-        return Entry(path, UNFINISHED, size, used_at)
+    if is_unfinished(path.name) or is_lease(path.name):
+        return Entry(path, LEASE if is_lease(path.name) else UNFINISHED, size, used_at)
     try:
         with open_regular(path) as file:
             header = read_header(file)

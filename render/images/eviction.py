@@ -13,8 +13,9 @@ from typing import Final, NamedTuple
 SUFFIX: Final = ".arrays"
 SUFFIXES: Final = (SUFFIX, ".npz")
 """Files of earlier versions (.npz) count towards the cap and are evicted, but are not read."""
+LEASE_SUFFIX: Final = ".lease"
 ABANDONED_S: Final = 3600.0
-"""Age in seconds from which an unfinished file is taken to be left by a killed run."""
+"""Age in seconds from which an unfinished file or a lease is taken to be left by a killed run."""
 ORPHANED_S: Final = 60.0
 """The same where no process of the number in its name is running; of another machine's it cannot be known."""
 
@@ -49,6 +50,11 @@ def is_unfinished(name: str) -> bool:
     return re.fullmatch(r"\..+\.(arrays|npz)\.(\d+\.)?\w{8}", name) is not None
 
 
+def is_lease(name: str) -> bool:
+    """Return whether a name is that of a lease (`leases`)."""
+    return name.startswith(".") and name.endswith(LEASE_SUFFIX)
+
+
 def trim(folder: Path, cap_bytes: int, in_use: Container[str]) -> int:
     """Remove leftovers, and the least recently used entries beyond the cap but those in use; return the bytes left.
 
@@ -58,6 +64,9 @@ def trim(folder: Path, cap_bytes: int, in_use: Container[str]) -> int:
     for file in cache_files(folder, is_unfinished):
         if not (_is_left_over(file, now) and remove(file.path)):
             left += file.size
+    for file in cache_files(folder, is_lease):  # nothing depends on one that is used all the same
+        if now - file.used_at > ABANDONED_S:
+            remove(file.path)
     for file in sorted(cache_files(folder, is_entry), reverse=True):
         if left + file.size <= cap_bytes or file.path.name in in_use or not remove(file.path):
             left += file.size

@@ -13,7 +13,8 @@ from render.shot_light import shot_light
 from scenes.fingerprint import fingerprint
 from scenes.lamps.emitter_shape import EmitterShape
 
-from .tracing import Tracing, lamp_image_bytes
+from .sealing import sealed_bytes
+from .tracing import Tracing
 
 PASSES = {"draft": 2, "fine": 16, "overnight": 128}
 """By quality. A pass is 16 samples a pixel, 8 where there is only backdrop."""
@@ -28,7 +29,7 @@ def passes_to_trace(shots: Sequence[Shot], tracing: Tracing, passes: int) -> int
     """Return the number of passes to trace for all shots together; a lamp that several share counts once."""
     wanted = {(s.geometry.fingerprint, lamp): s.geometry for s in shots for lamp in s.emitter_shapes}
     stored = [tracing.stored_passes(geometry, lamp) for (_, lamp), geometry in wanted.items()]
-    return sum(max(0, passes - (found[0] if found else 0)) for found in stored)
+    return sum(max(0, passes - (found.passes if found else 0)) for found in stored)
 
 
 def take_frames(
@@ -61,7 +62,7 @@ def _traced(shots: Sequence[Shot], tracing: Tracing, passes: int, tick: Callable
         Before anything is traced.
     """
     load_denoiser()
-    tracing.name_setups(shots)
+    tracing.descriptions.add(shots)
     measure_receptors(shots, tracing)
     for batch in _batches(shots):
         wanted = [shots[i] for i in batch]
@@ -120,7 +121,7 @@ def _batches(shots: Sequence[Shot]) -> Iterator[list[int]]:
     for i, shot in enumerate(shots):
         by_geometry.setdefault(shot.geometry.fingerprint, []).append(i)
     for indices in by_geometry.values():
-        limit = BATCH_BYTES // lamp_image_bytes(shots[indices[0]].geometry)
+        limit = BATCH_BYTES // sealed_bytes(shots[indices[0]].geometry.camera)
         batch: list[int] = []
         for i in indices:
             if batch and len({lamp for j in (*batch, i) for lamp in shots[j].emitter_shapes}) > limit:
@@ -133,4 +134,4 @@ def _batches(shots: Sequence[Shot]) -> Iterator[list[int]]:
 def _stored_groups(shots: Sequence[Shot], tracing: Tracing) -> dict[EmitterShape, int]:
     lamps = {lamp: shot.geometry for shot in shots for lamp in shot.emitter_shapes}
     stored = {lamp: tracing.stored_passes(geometry, lamp) for lamp, geometry in lamps.items()}
-    return {lamp: found[1] for lamp, found in stored.items() if found}
+    return {lamp: found.group for lamp, found in stored.items() if found}

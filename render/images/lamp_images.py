@@ -2,73 +2,45 @@
 
 from __future__ import annotations
 
+from abc import ABC, abstractmethod
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
 
 from materials.light.spectra import Spectrum, photometric_value
-from render.description.scene import Camera
 
-from .bands import BAND_COUNT, INDIRECT_PLANE, PLANE_COUNT, SPECULAR_PLANE, xyz_weights
+from .bands import BAND_COUNT, INDIRECT_PLANE, SPECULAR_PLANE, xyz_weights
 
-Sums: TypeAlias = NDArray[np.float32]
+Plane: TypeAlias = NDArray[np.float32]
 
 
-@dataclass(frozen=True, eq=False)
-class LampImage:
-    """The image of one lamp of flat unit radiance: sums over passes, in two independent halves.
+class LampImage(ABC):
+    """The image of one lamp of flat unit radiance, as the mean of its passes: while it is traced, or finished.
 
-    Parameters
-    ----------
-    even, odd : (planes, height, width)
-        Sums of the passes of even and of odd number: the bands, then the specular and the indirect part.
-    passes
-        Number of passes in both together.
-    group
-        Lamps of one group were traced by the same paths, so their noise is correlated.
+    Its planes are the bands, W/(m2 sr), then the specular and the indirect part, W/(m2 sr nm).
     """
 
-    even: Sums
-    odd: Sums
-    passes: int
-    group: int = 0
-
-    @classmethod
-    def empty(cls, camera: Camera, group: int) -> LampImage:
-        """Return an image without any pass."""
-        zeros = np.zeros((PLANE_COUNT, camera.height, camera.width), np.float32)
-        return cls(zeros, zeros, 0, group)
-
-    def with_passes(self, number: int, image: Sums, count: int = 1) -> LampImage:
-        """Return the lamp image with the sum of `count` passes of one half added, from pass `number` on."""
-        passes = self.passes + count
-        if number % 2:
-            return replace(self, odd=self.odd + image, passes=passes)
-        return replace(self, even=self.even + image, passes=passes)
+    @abstractmethod
+    def plane(self, number: int) -> Plane:
+        """Return a plane, (height, width)."""
 
     @property
-    def mean(self) -> Sums:
-        """The mean of all passes, (bands, height, width)."""
-        total = self.even[:BAND_COUNT] + self.odd[:BAND_COUNT]
-        total /= np.float32(self.passes)  # in place: it is large
-        return total
+    def mean(self) -> NDArray[np.float32]:
+        """The bands, (bands, height, width)."""
+        return np.stack([self.plane(number) for number in range(BAND_COUNT)])
 
     @property
-    def specular(self) -> Sums:
-        """The mean of the specular part, (height, width) W/(m2 sr nm): what facets of the first surface mirror."""
-        return self._mean_plane(SPECULAR_PLANE)
+    def specular(self) -> Plane:
+        """The specular part, (height, width) W/(m2 sr nm): what facets of the first surface mirror."""
+        return self.plane(SPECULAR_PLANE)
 
     @property
-    def indirect(self) -> Sums:
-        """The mean of the indirect part, (height, width) W/(m2 sr nm): light that was scattered at least twice."""
-        return self._mean_plane(INDIRECT_PLANE)
-
-    def _mean_plane(self, plane: int) -> Sums:
-        mean: Sums = (self.even[plane] + self.odd[plane]) / np.float32(self.passes)
-        return mean
+    def indirect(self) -> Plane:
+        """The indirect part, (height, width) W/(m2 sr nm): light that was scattered at least twice."""
+        return self.plane(INDIRECT_PLANE)
 
 
 @dataclass(frozen=True, eq=False)

@@ -21,7 +21,7 @@ from scenes.text import printable
 from .atomic_file import write_atomically
 from .container import ArraySpec, DamagedError, open_regular, read_arrays, write_arrays
 from .entries import NAME_LENGTH, Description, Entry, read_entry
-from .eviction import SUFFIX, cache_files, is_entry, is_unfinished, remove, trim
+from .eviction import SUFFIX, cache_files, is_entry, is_lease, is_unfinished, remove, trim
 
 CAP_BYTES: Final = 8 * 2**30
 UNTRIMMED: Final = 1 / 128
@@ -174,7 +174,7 @@ class Store:
 
 
 def _is_ours(name: str) -> bool:
-    return is_entry(name) or is_unfinished(name)
+    return is_entry(name) or is_unfinished(name) or is_lease(name)
 
 
 def _reason(error: OSError) -> str:

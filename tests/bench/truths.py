@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -84,6 +84,6 @@ def lamps_of(shots: Sequence[Shot]) -> dict[str, EmitterShape]:
     return {lamp.fingerprint: lamp for shot in shots for lamp in shot.emitter_shapes}
 
 
-def _light(linear: LinearFrame, by_lamp: dict[str, LampImage]) -> Picture:
+def _light(linear: LinearFrame, by_lamp: Mapping[str, LampImage]) -> Picture:
     pairs = zip(linear.frame.shot.emitter_shapes, linear.radiance, strict=True)
     return scene_xyz([lamp_xyz(LitLamp(by_lamp[lamp.fingerprint], radiance)) for lamp, radiance in pairs])

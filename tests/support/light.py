@@ -12,7 +12,7 @@ from materials.arrays import Array
 from materials.light.spectra import blackbody
 from materials.surface.finish import Finish
 from render.description.scene import Camera, Geometry, Meter, Surface
-from render.images.lamp_images import LampImage
+from render.images.pass_sums import PassSums
 from render.kernel.meters import irradiance
 from render.kernel.trace import Tracer
 from render.readings.metering import lux
@@ -43,9 +43,9 @@ class Reading:
         return self.direct + self.indirect
 
 
-def lamp_image(*passes: NDArray[np.float32]) -> LampImage:
+def lamp_image(*passes: NDArray[np.float32]) -> PassSums:
     """Return the lamp image of pass 0, 1 and so on, each (bands, height, width)."""
-    image = LampImage(np.zeros_like(passes[0]), np.zeros_like(passes[0]), 0)
+    image = PassSums(np.zeros_like(passes[0]), np.zeros_like(passes[0]))
     for number, traced in enumerate(passes):
         image = image.with_passes(number, traced)
     return image

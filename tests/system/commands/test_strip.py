@@ -17,7 +17,7 @@ from gallery.strip.strip import own_lines, take_strip
 from gallery.strip.variation import StripRequest, strip_of
 from render.frame import Frame
 from render.images.store import Store
-from render.images.tracing import TraceStatistics, Tracing
+from render.images.tracing import Tracing
 
 SIZE = (60, 80)
 LARGER = (120, 160)  # where the mirror image of a small lamp is some pixels large
@@ -86,7 +86,7 @@ def test_what_is_light_or_camera_alone_is_varied_without_a_render(folder: Path, 
     assert len(tracing.statistics.traced) == 4  # three lamps and the room, once each
     assert len(tracing.statistics.geometries) == 1
     for said, goes in FREE.items():
-        tracing.statistics = TraceStatistics()
+        tracing.statistics.traced.clear()
         frames = taken(said, folder, tracing)
         assert not tracing.statistics.traced, said
         levels = [mean(frame) for frame in frames]
@@ -127,7 +127,7 @@ def test_a_setup_without_a_key_has_no_ratio_to_it(folder: Path, tracing: Tracing
 
 def test_moving_a_lamp_traces_that_lamp_alone(folder: Path, tracing: Tracing) -> None:
     taken("lamps.key.dimmer=1,0.5", folder, tracing)
-    tracing.statistics = TraceStatistics()
+    tracing.statistics.traced.clear()
     taken("lamps.key.rise_deg=30,60", folder, tracing)
     assert len(tracing.statistics.traced) == 2
 

@@ -8,7 +8,8 @@ import numpy as np
 import pytest
 
 from materials.light.spectra import Spectrum, blackbody
-from render.images.lamp_images import LampImage, LitLamp, lamp_xyz, scene_xyz
+from render.images.lamp_images import LitLamp, lamp_xyz, scene_xyz
+from render.images.pass_sums import PassSums
 from render.kernel.trace import Tracer
 from scenes.lamps.emitter_shape import EmitterShape
 from tests.support.light import lamp_image
@@ -80,7 +81,7 @@ def test_lamps_traced_together_give_the_light_of_lamps_traced_one_at_a_time(trac
 def test_the_light_of_lamps_is_what_the_sum_of_their_images_gives(tracer: Tracer) -> None:
     lamps = lit(tracer, LIT, [blackbody(4000)] * len(LIT))
     even, odd = (np.sum([getattr(lamp.image, half) for lamp in lamps], axis=0) for half in ("even", "odd"))
-    summed = LampImage(even, odd, 3)
+    summed = PassSums(even, odd, 2, 1)
     of_sum = lamp_xyz(LitLamp(summed, blackbody(4000)))
     # both orders of the same sum round in single precision
     assert np.abs(scene_xyz([lamp_xyz(lamp) for lamp in lamps]) - of_sum).max() < 1e-6 * of_sum.max()

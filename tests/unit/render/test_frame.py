@@ -16,9 +16,12 @@ from render import frame as frames
 from render.description.scene import setup_geometry
 from render.frame import take_frame
 from render.images.bands import band_basis
+from render.images.descriptions import Descriptions
+from render.images.image_entries import ImageEntries
 from render.images.jobs import passes_to_trace
 from render.images.keys import result_key
-from render.images.lamp_images import LampImage
+from render.images.pass_sums import PassSums
+from render.images.sealing import seal
 from render.images.store import Store
 from render.images.tracing import RECEPTOR_SAMPLES, Tracing
 from render.kernel.features import Features
@@ -56,7 +59,7 @@ def grey_image(seed: int) -> NDArray[np.float32]:
 
 def remember(store: Store, traced: Shot) -> None:
     """Put into the store what the kernel would have traced for a shot."""
-    tracing = Tracing(store)
+    entries = ImageEntries(store, Descriptions())
     where = np.zeros((HEIGHT, WIDTH), np.float32)
     where[8:24, 6:18] = 1.0
     plain = np.full((HEIGHT, WIDTH, 3), 0.5, np.float32)
@@ -65,7 +68,7 @@ def remember(store: Store, traced: Shot) -> None:
     store.save(result_key("features", traced.geometry), **vars(seen))
     for number, lamp in enumerate(traced.emitter_shapes):
         half = grey_image(number)
-        tracing._save_image(traced.geometry, lamp, LampImage(half, half, 2))
+        entries.save_sealed(traced.geometry, lamp, seal(PassSums(half, half, 1, 1)))
         for receptor in traced.receptors:
             key = result_key(f"meter-{RECEPTOR_SAMPLES}", traced.bare_geometry, lamp, receptor)
             flat = band_basis().sum(axis=1) * [[0.2], [0.05]] * (1 + number)

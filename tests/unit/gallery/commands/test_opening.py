@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import time
 from pathlib import Path
+from unittest import mock
 
 import numpy as np
 import pytest
@@ -44,10 +45,12 @@ def test_what_is_being_read_is_shown_as_it_is_called_and_obeyed_by_no_terminal(
     assert status.shown[0] == r"reading [red]\x1b]0;mine\x07.stl"
 
 
-def test_an_interruption_says_how_much_of_the_work_is_kept(tmp_path: Path) -> None:
+def test_an_interruption_says_how_much_of_the_work_is_kept(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     tracing = Tracing(Store(tmp_path))
+    unsaved = mock.PropertyMock(return_value=None)
+    monkeypatch.setattr(Tracing, "unsaved_since", unsaved)
     assert kept_words(tracing) == "what was traced is kept, and the same command goes on from there"
-    tracing.unsaved_since = time.monotonic() - 22.5
+    unsaved.return_value = time.monotonic() - 22.5
     assert kept_words(tracing) == (
         "what was traced is kept but for the last 23 s, and the same command goes on from there"
     )

@@ -11,7 +11,7 @@ import pytest
 from render.description.scene import Geometry, meter_at
 from render.images import jobs
 from render.images.jobs import group_lamps
-from render.images.tracing import lamp_image_bytes
+from render.images.sealing import sealed_bytes
 from render.shot import Shot
 from scenes.lamps.emitter_shape import EmitterShape
 from tests.support.light import CAMERA
@@ -59,7 +59,7 @@ def test_shots_of_one_geometry_are_taken_together_as_far_as_memory_holds_their_i
     shots = [Lit(A, geometry=first), Lit(B, geometry=second), Lit(B, A, geometry=first), Lit(C, D, geometry=first)]
     batches = jobs._batches(cast(list[Shot], shots))
     assert list(batches) == [[0, 2, 3], [1]]
-    monkeypatch.setattr(jobs, "BATCH_BYTES", 2 * lamp_image_bytes(first))
+    monkeypatch.setattr(jobs, "BATCH_BYTES", 2 * sealed_bytes(CAMERA))
     assert list(jobs._batches(cast(list[Shot], shots))) == [[0, 2], [3], [1]]
 
 

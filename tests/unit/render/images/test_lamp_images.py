@@ -8,7 +8,8 @@ from numpy.typing import NDArray
 
 from materials.light.spectra import blackbody, xyz
 from render.images.bands import BAND_COUNT, INDIRECT_PLANE, PLANE_COUNT, SPECULAR_PLANE, band_basis
-from render.images.lamp_images import LampImage, LitLamp, lamp_xyz, scene_xyz
+from render.images.lamp_images import LitLamp, lamp_xyz, scene_xyz
+from render.images.pass_sums import PassSums
 from tests.support.light import lamp_image
 
 SHAPE = (BAND_COUNT, 5, 7)
@@ -18,7 +19,7 @@ def traced(number: int) -> NDArray[np.float32]:
     return np.random.default_rng(number).random(SHAPE, dtype=np.float32)
 
 
-def image(first: int, passes: int = 4) -> LampImage:
+def image(first: int, passes: int = 4) -> PassSums:
     return lamp_image(*(traced(number) for number in range(first, first + passes)))
 
 

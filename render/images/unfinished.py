@@ -1,0 +1,110 @@
+"""Lamp images while they are traced: which passes come next, and how often they are saved."""
+
+from __future__ import annotations
+
+import logging
+import threading
+import time
+from collections.abc import Callable, Iterator
+from typing import TYPE_CHECKING, Final
+
+from render.description.scene import Geometry
+from scenes.lamps.emitter_shape import EmitterShape
+
+from .image_entries import ImageEntries, image_key
+from .pass_sums import PassSums
+from .sealing import SealedImage, seal
+
+if TYPE_CHECKING:
+    from render.kernel.trace import Tracer
+
+SHORTEST_INTERVAL_S, LONGEST_INTERVAL_S = 20.0, 60.0
+"""Between two savings: by what they take, so that it is a twentieth of the time, and at least once a minute."""
+WRITING_SHARE: Final = 0.05
+QUIET_BYTES = 2**29
+"""What an interruption saves without a word: about two seconds' worth."""
+
+_log = logging.getLogger(__name__)
+
+
+class UnfinishedImages:
+    """The images of lamps that are traced together, on their way to a number of passes.
+
+    Parameters
+    ----------
+    images
+        The sums of each lamp; replaced, never changed, so that they can be saved at any moment.
+    kept
+        The passes of each image that are on disk, by key: what is saved is noted there.
+    """
+
+    def __init__(
+        self, entries: ImageEntries, geometry: Geometry, images: dict[EmitterShape, PassSums], kept: dict[str, int]
+    ) -> None:
+        self.images = images
+        self._entries = entries
+        self._geometry = geometry
+        self._kept = kept
+        self.unsaved_since: float | None = None
+        """Since when passes are traced that are not saved, by `time.monotonic`; None where all are saved."""
+        self._saved = {lamp: image.passes for lamp, image in images.items()}
+        self._saved_at = time.monotonic()
+        self._launched_at: float | None = None
+        self._writing_s = 0.0
+        self._saving = threading.RLock()
+
+    def trace(self, tracer: Tracer, passes: int, tick: Callable[[int], None]) -> None:
+        """Bring every image to `passes` passes; `tick` is called with the number of passes that each launch added."""
+        launch_s = 0.0
+        while behind := {lamp: image for lamp, image in self.images.items() if image.passes < passes}:
+            self._save_if_due(launch_s)
+            steps = {lamp: image.next_passes(passes, tracer.workload.passes) for lamp, image in behind.items()}
+            first = min(behind, key=lambda lamp: steps[lamp].start)
+            step, group = steps[first], behind[first].group
+            lamps = [lamp for lamp, image in behind.items() if (steps[lamp], image.group) == (step, group)]
+            self._launched_at = time.monotonic()
+            self.unsaved_since = self.unsaved_since or self._launched_at
+            traced = tracer.planes(lamps, step.start, group, len(step))
+            behind.clear()
+            for lamp, new in zip(lamps, traced, strict=True):  # one by one, so that each old image is freed
+                self.images[lamp] = self.images[lamp].with_passes(step.start, new, len(step))
+            del traced, new
+            launch_s, self._launched_at = time.monotonic() - self._launched_at, None
+            tick(len(lamps) * len(step))
+
+    def seal(self) -> Iterator[tuple[EmitterShape, SealedImage]]:
+        """Yield each image sealed, once it is stored; its sums are given up."""
+        for lamp in list(self.images):
+            image = seal(self.images[lamp])
+            if self._entries.save_sealed(self._geometry, lamp, image):
+                self._kept[image_key(self._geometry, lamp)] = image.passes
+            del self.images[lamp]
+            yield lamp, image
+
+    def save(self) -> None:
+        """Save the sums that have passes which are not saved yet; from any thread."""
+        with self._saving:
+            started = time.monotonic()
+            launched_at = self._launched_at
+            for lamp, image in list(self.images.items()):
+                if image.passes > self._saved[lamp]:
+                    if self._entries.save_sums(self._geometry, lamp, image):
+                        self._kept[image_key(self._geometry, lamp)] = image.passes
+                    self._saved[lamp] = image.passes
+            self.unsaved_since = launched_at
+            self._saved_at = time.monotonic()
+            self._writing_s = self._saved_at - started
+
+    def save_interrupted(self) -> None:
+        """Save what there is, and tell if that is going to take longer than a person waits for."""
+        unsaved = [image for lamp, image in list(self.images.items()) if image.passes > self._saved[lamp]]
+        size = sum(image.even.nbytes + image.odd.nbytes for image in unsaved)
+        if size > QUIET_BYTES:
+            _log.warning("spruelight: saving %.1f GB of what was traced", size / 1e9)
+        self.save()
+
+    def _save_if_due(self, launch_s: float) -> None:
+        """Save if the next launch, which takes as long as the last, would end after the interval."""
+        interval = max(SHORTEST_INTERVAL_S, min(self._writing_s / WRITING_SHARE, LONGEST_INTERVAL_S))
+        if time.monotonic() + launch_s - self._saved_at > interval:
+            self.save()

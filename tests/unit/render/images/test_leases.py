@@ -1,0 +1,182 @@
+"""Two runs at once share the work: leases, and lamp images that another run is tracing."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+import threading
+import time
+from pathlib import Path
+
+import filelock
+import pytest
+
+from render.images import image_tracing
+from render.images.eviction import ABANDONED_S
+from render.images.image_entries import image_key
+from render.images.leases import STALE_S, Lease, lease
+from render.images.store import Store
+from render.images.tracing import Tracing
+from tests.unit.render.images.test_tracing import FIRST, GEOMETRY, LAMPS, SECOND, Kernel
+
+HOLDER = """
+import sys, time
+from pathlib import Path
+from render.images.leases import lease
+taken = lease(Path(sys.argv[1]), sys.argv[2])
+print("taken", flush=True)
+time.sleep(60)
+"""
+
+
+def holding(folder: Path, key: str) -> subprocess.Popen[str]:
+    """Return another process that has the lease of a key."""
+    holder = subprocess.Popen([sys.executable, "-c", HOLDER, str(folder), key], stdout=subprocess.PIPE, text=True)
+    assert holder.stdout
+    assert holder.stdout.readline() == "taken\n"
+    return holder
+
+
+def taken(folder: Path, key: str = "a") -> Lease:
+    found = lease(folder, key)
+    assert found is not None
+    return found
+
+
+def test_a_lease_is_given_once_until_it_is_released_and_leaves_no_file(tmp_path: Path) -> None:
+    first = taken(tmp_path)
+    assert lease(tmp_path, "a") is None
+    taken(tmp_path, "b").release()
+    first.release()
+    taken(tmp_path).release()
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_the_lease_of_a_killed_process_is_free(tmp_path: Path) -> None:
+    holder = holding(tmp_path, "a")
+    assert lease(tmp_path, "a") is None
+    holder.kill()
+    holder.communicate()
+    taken(tmp_path).release()
+
+
+def test_a_run_that_does_not_go_on_is_not_waited_for(tmp_path: Path) -> None:
+    first = taken(tmp_path)
+    (file,) = tmp_path.iterdir()
+    os.utime(file, (time.time() - 2 * STALE_S,) * 2)
+    taken(tmp_path).release()
+    first.beat()
+    assert lease(tmp_path, "a") is None
+    first.release()
+
+
+@pytest.mark.parametrize("error", [NotImplementedError, PermissionError, OSError])
+def test_where_files_cannot_be_locked_every_run_gets_the_lease(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, error: type[Exception]
+) -> None:
+    def refuse(*_: object, **__: object) -> None:
+        raise error("locks are not supported")
+
+    monkeypatch.setattr(filelock.FileLock, "acquire", refuse)
+    for again in (taken(tmp_path), taken(tmp_path)):
+        again.beat()
+        again.release()
+
+
+def test_where_nothing_can_be_written_every_run_gets_the_lease(tmp_path: Path) -> None:
+    (tmp_path / "file").touch()
+    taken(tmp_path / "file").release()
+
+
+def test_leases_that_nobody_has_released_leave_after_an_hour(tmp_path: Path) -> None:
+    file = tmp_path / ".image-0f3a.lease"
+    for age, is_kept in ((ABANDONED_S - 60, True), (ABANDONED_S + 60, False)):
+        file.touch()
+        os.utime(file, (time.time() - age,) * 2)
+        Store(tmp_path).save("a")
+        assert file.exists() == is_kept
+    file.touch()
+    assert "lease" in {entry.kind for entry in Store(tmp_path).entries()}
+
+
+class Runs:
+    """Runs in threads, each with a kernel of its own, on one cache."""
+
+    def __init__(self, folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+        self.folder = folder
+        self.kernels: dict[Tracing, Kernel] = {}
+        monkeypatch.setattr(Tracing, "_tracer_of", lambda tracing, _: self.kernels[tracing])
+        monkeypatch.setattr(image_tracing, "WAITING_S", 0.01)
+
+    def run(self, kernel: Kernel) -> Tracing:
+        tracing = Tracing(Store(self.folder))
+        self.kernels[tracing] = kernel
+        return tracing
+
+
+@pytest.fixture
+def runs(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Runs:
+    return Runs(tmp_path / "cache", monkeypatch)
+
+
+def test_what_another_run_is_tracing_is_waited_for_with_a_line_and_not_traced_again(
+    runs: Runs, caplog: pytest.LogCaptureFixture
+) -> None:
+    begun, waited = threading.Event(), threading.Event()
+
+    def slow(_: int) -> None:
+        begun.set()
+        assert waited.wait(10)
+
+    first = runs.run(Kernel(slow))
+    thread = threading.Thread(target=first.trace, args=(GEOMETRY, {FIRST: 0}, 2))
+    thread.start()
+    assert begun.wait(10)
+    kernel = Kernel(lambda _: waited.set())  # the other lamp is traced meanwhile
+    second = runs.run(kernel)
+    ticks: list[int] = []
+    second.trace(GEOMETRY, LAMPS, 2, ticks.append)
+    thread.join()
+    assert [lamps for lamps, _, _ in kernel.launches] == [1, 1]
+    assert second.statistics.reused == {image_key(GEOMETRY, FIRST)}
+    assert second.statistics.traced == {image_key(GEOMETRY, SECOND)}
+    assert second.image(GEOMETRY, FIRST, 2).passes == 2
+    assert sum(ticks) == 4
+    assert len(caplog.messages) <= 1
+    assert list(runs.folder.glob(".*")) == []
+
+
+def test_a_run_that_waits_says_so_once(runs: Runs, caplog: pytest.LogCaptureFixture) -> None:
+    holder = holding(runs.folder, image_key(GEOMETRY, FIRST))
+    kernel = Kernel()
+    tracing = runs.run(kernel)
+    thread = threading.Thread(target=tracing.trace, args=(GEOMETRY, LAMPS, 2))
+    thread.start()
+    while not caplog.messages:
+        time.sleep(0.01)
+    time.sleep(0.1)
+    assert {lamps for lamps, _, _ in kernel.launches} == {1}  # the lamp that is free
+    holder.kill()
+    holder.communicate()
+    thread.join(10)
+    assert tracing.image(GEOMETRY, FIRST, 2).passes == 2
+    (told,) = caplog.messages
+    assert "another run is tracing a lamp image that this one needs" in told
+
+
+def test_runs_that_need_the_same_lamps_in_other_orders_do_not_wait_for_each_other_for_ever(runs: Runs) -> None:
+    kernels = [Kernel(lambda _: time.sleep(0.002)) for _ in range(4)]
+    tracings = [runs.run(kernel) for kernel in kernels]
+    orders = [{FIRST: 0, SECOND: 1}, {SECOND: 1, FIRST: 0}, {FIRST: 1, SECOND: 0}, {SECOND: 0, FIRST: 1}]
+    threads = [
+        threading.Thread(target=tracing.trace, args=(GEOMETRY, order, 6), daemon=True)
+        for tracing, order in zip(tracings, orders, strict=True)
+    ]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join(20)
+        assert not thread.is_alive()
+    assert sum(lamps * count for kernel in kernels for lamps, _, count in kernel.launches) == 2 * 6
+    assert all(tracing.image(GEOMETRY, lamp, 6).passes == 6 for tracing in tracings for lamp in LAMPS)

@@ -2,21 +2,24 @@
 
 from __future__ import annotations
 
+import zlib
 from pathlib import Path
-from typing import Final, TypeAlias
+from typing import Any, Final, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
 
 from render.images.atomic_file import write_atomically
 
-from .png import encode_png
-
 Picture: TypeAlias = NDArray[np.uint8] | NDArray[np.uint16]
 """(height, width) of grey or (height, width, 3) of colour."""
 
 _JPEG: Final = {"plugin": "pillow", "quality": 78, "optimize": True}  # of the README's sheet, 400 KB
 _TIFF: Final = {"plugin": "tifffile", "compression": "zlib"}
+_ENCODERS: Final[dict[str, dict[str, Any]]] = {
+    ".png": {"plugin": "pillow", "compress_type": zlib.Z_RLE},  # 5 % larger than by the default, in 2/3 of the time
+    ".jpg": _JPEG, ".jpeg": _JPEG, ".tif": _TIFF, ".tiff": _TIFF,
+}  # fmt: skip
 
 
 def write_picture(path: Path, picture: Picture) -> None:
@@ -29,7 +32,10 @@ def write_picture(path: Path, picture: Picture) -> None:
     OSError
         Where it cannot be written.
     """
-    packed = _encode(picture, path.suffix.lower())
+    import imageio.v3 as imageio
+
+    ending = path.suffix.lower()
+    packed = imageio.imwrite("<bytes>", picture, extension=ending, **_ENCODERS[ending])
     write_atomically(path, lambda file: file.write(packed))
 
 
@@ -43,14 +49,5 @@ def read_picture(path: Path) -> Picture:
     """
     import imageio.v3 as imageio
 
-    plugin = "tifffile" if path.suffix.lower() in (".tif", ".tiff") else "pillow"
-    picture: Picture = imageio.imread(path, plugin=plugin)
+    picture: Picture = imageio.imread(path, plugin=_ENCODERS[path.suffix.lower()]["plugin"])
     return picture
-
-
-def _encode(picture: Picture, ending: str) -> bytes:
-    if ending == ".png":
-        return encode_png(picture)
-    import imageio.v3 as imageio
-
-    return imageio.imwrite("<bytes>", picture, extension=ending, **(_TIFF if ending.startswith(".tif") else _JPEG))

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from concurrent.futures import ThreadPoolExecutor
 from itertools import groupby
 from pathlib import Path
 
@@ -42,11 +41,9 @@ def write_sheet(
     folder: Path, title: str, subtitle: str, frames: Sequence[Frame], left_out: Sequence[LeftOut] = ()
 ) -> None:
     """Write sheet.png, sheet.json and frames/SETUP--FINISH.png under a folder, each whole or not at all."""
-    with ThreadPoolExecutor() as threads:
-        writing = [threads.submit(write_picture, folder / "frames" / frame_name(f), f.rgb) for f in frames]
-        write_picture(folder / "sheet.png", compose_sheet(title, subtitle, frames, left_out))
-        for written in writing:
-            written.result()
+    for frame in frames:
+        write_picture(folder / "frames" / frame_name(frame), frame.rgb)
+    write_picture(folder / "sheet.png", compose_sheet(title, subtitle, frames, left_out))
     write_facts(folder / "sheet.json", sheet_facts(title, frames, left_out))
 
 

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import zlib
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pytest
@@ -62,17 +64,11 @@ def test_equal_pictures_give_equal_files(name: str, tmp_path: Path) -> None:
     assert contents[0] == contents[1]
 
 
-def test_pillow_encodes_the_jpegs_that_imageio_writes(tmp_path: Path) -> None:
+@pytest.mark.parametrize(
+    ("name", "settings"), [("a.png", {"compress_type": zlib.Z_RLE}), ("a.jpg", {"quality": 78, "optimize": True})]
+)
+def test_pillow_encodes_what_imageio_writes(name: str, settings: dict[str, Any], tmp_path: Path) -> None:
     written = picture("colour", 8)
-    write_picture(tmp_path / "a.jpg", written)
-    Image.fromarray(written).save(tmp_path / "by-pillow.jpg", quality=78, optimize=True)
-    assert (tmp_path / "a.jpg").read_bytes() == (tmp_path / "by-pillow.jpg").read_bytes()
-
-
-def test_a_png_of_rendered_light_is_as_small_as_by_a_filter_for_each_row(tmp_path: Path) -> None:
-    across, down = np.meshgrid(np.linspace(0, 3, 240), np.linspace(0, 2, 320))
-    light = 90 + 60 * np.sin(across) * np.cos(down) + np.random.default_rng(1).uniform(-1, 1, across.shape)
-    shades = (light[..., None] * (1.0, 0.9, 0.8)).astype(np.uint8)
-    write_picture(tmp_path / "a.png", shades)
-    Image.fromarray(shades).save(tmp_path / "by-pillow.png", compress_level=3)
-    assert (tmp_path / "a.png").stat().st_size < 1.1 * (tmp_path / "by-pillow.png").stat().st_size
+    write_picture(tmp_path / name, written)
+    Image.fromarray(written).save(tmp_path / f"by-pillow-{name}", **settings)
+    assert (tmp_path / name).read_bytes() == (tmp_path / f"by-pillow-{name}").read_bytes()

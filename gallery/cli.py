@@ -9,6 +9,7 @@ from typing import Annotated
 import typer
 
 from gallery.commands.ask import ask
+from gallery.commands.cache import cache
 from gallery.commands.check import check
 from gallery.commands.doctor import doctor
 from gallery.commands.export import export
@@ -30,7 +31,7 @@ app = typer.Typer(
 for command in (sheet, proof, strip, export, meter, new, check):
     app.command()(command)
 app.command("list")(list_)
-for command in (schema, doctor):
+for command in (schema, doctor, cache):
     app.command()(command)
 app.add_typer(ask, name="ask")
 

@@ -42,7 +42,7 @@ def installation_facts() -> dict[str, str]:
         "llvm": _llvm(),
         "denoiser": _denoiser(),
         "cache": f"{store.folder}, {store.size_bytes() / GIB:.2f} of {CAP_BYTES / GIB:.0f} GiB, "
-        f"{free / GIB:.0f} GiB free on the disk",
+        f"{free / GIB:.0f} GiB free on the disk (spruelight cache says what is in it)",
     }
 
 

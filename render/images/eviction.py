@@ -11,9 +11,11 @@ from pathlib import Path
 from typing import Final, NamedTuple
 
 SUFFIX: Final = ".arrays"
-SUFFIXES: Final = (SUFFIX, ".npz")
-"""Files of earlier versions (.npz) count towards the cap and are evicted, but are not read."""
+EARLIER_SUFFIX: Final = ".npz"
+"""Of files of earlier versions, which count towards the cap and are evicted, but are not read."""
 LEASE_SUFFIX: Final = ".lease"
+HASHED: Final = r".+-[0-9a-f]{32}"
+"""A key. Of common suffixes only files with such a name are the cache's, whose folder may be named by mistake."""
 ABANDONED_S: Final = 3600.0
 """Age in seconds from which an unfinished file or a lease is taken to be left by a killed run."""
 ORPHANED_S: Final = 60.0
@@ -42,17 +44,18 @@ def cache_files(folder: Path, is_wanted: Callable[[str], bool]) -> list[CacheFil
 
 def is_entry(name: str) -> bool:
     """Return whether a name is that of a whole entry."""
-    return name.endswith(SUFFIXES)
+    return name.endswith(SUFFIX) or re.fullmatch(rf"{HASHED}\{EARLIER_SUFFIX}", name) is not None
 
 
 def is_unfinished(name: str) -> bool:
     """Return whether a name is that of a temporary file of `write_atomically` for an entry."""
-    return re.fullmatch(r"\..+\.(arrays|npz)\.(\d+\.)?\w{8}", name) is not None
+    entry = re.fullmatch(r"\.(.+?)\.(\d+\.)?\w{8}", name)
+    return entry is not None and is_entry(entry[1])
 
 
 def is_lease(name: str) -> bool:
     """Return whether a name is that of a lease (`leases`)."""
-    return name.startswith(".") and name.endswith(LEASE_SUFFIX)
+    return re.fullmatch(rf"\.{HASHED}\{LEASE_SUFFIX}", name) is not None
 
 
 def trim(folder: Path, cap_bytes: int, in_use: Container[str]) -> int:
@@ -62,10 +65,10 @@ def trim(folder: Path, cap_bytes: int, in_use: Container[str]) -> int:
     """
     left, now = 0, time.time()
     for file in cache_files(folder, is_unfinished):
-        if not (_is_left_over(file, now) and remove(file.path)):
+        if not (is_left_over(file, now) and remove(file.path)):
             left += file.size
     for file in cache_files(folder, is_lease):  # nothing depends on one that is used all the same
-        if now - file.used_at > ABANDONED_S:
+        if is_left_over(file, now):
             remove(file.path)
     for file in sorted(cache_files(folder, is_entry), reverse=True):
         if left + file.size <= cap_bytes or file.path.name in in_use or not remove(file.path):
@@ -82,7 +85,8 @@ def remove(path: Path) -> bool:
     return True
 
 
-def _is_left_over(file: CacheFile, now: float) -> bool:
+def is_left_over(file: CacheFile, now: float) -> bool:
+    """Return whether an unfinished file or a lease is left by a run that was killed, and of none that is running."""
     age = now - file.used_at
     return age > ABANDONED_S or (age > ORPHANED_S and not _writer_runs(file.path.name))
 

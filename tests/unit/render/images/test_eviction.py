@@ -167,7 +167,7 @@ def test_what_is_being_written_takes_its_share_of_the_cap(tmp_path: Path) -> Non
     assert [key for key in "ab" if loaded(earlier, key) is not None] == ["b"]
 
 
-@pytest.mark.parametrize("name", ["notes.txt", ".profile", "arrays", ".arrays.txt", ".my.arrays.txt"])
+@pytest.mark.parametrize("name", ["notes.txt", "data.npz", ".profile", "arrays", ".arrays.txt", ".my.arrays.txt"])
 def test_other_files_in_the_folder_are_neither_counted_nor_removed(store: Store, name: str) -> None:
     store.save("a", **ARRAYS)
     one = store.size_bytes()

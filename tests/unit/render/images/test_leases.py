@@ -90,7 +90,7 @@ def test_where_nothing_can_be_written_every_run_gets_the_lease(tmp_path: Path) -
 
 
 def test_leases_that_nobody_has_released_leave_after_an_hour(tmp_path: Path) -> None:
-    file = tmp_path / ".image-0f3a.lease"
+    file = tmp_path / f".image-{'0f3a' * 8}.lease"
     for age, is_kept in ((ABANDONED_S - 60, True), (ABANDONED_S + 60, False)):
         file.touch()
         os.utime(file, (time.time() - age,) * 2)

@@ -2,8 +2,9 @@
 
 A Python signal handler runs between two bytecodes of the main thread, and a launch of the renderer is one bytecode
 that takes a second or more. So the number of a signal also goes down a pipe, to a thread that waits for it. The handler
-unwinds the main thread, and what was traced is saved on the way. If that takes longer than `GRACE_S`, or at a second
-signal, the thread ends the process in the middle of its work: what was saved before is kept, unfinished files removed.
+unwinds the main thread, and what was traced is saved on the way. If that takes longer than `GRACE_S`, the thread saves
+what there is itself and ends the process in the middle of its work, and at a second signal without saving: what was
+saved before is kept, unfinished files removed.
 """
 
 from __future__ import annotations
@@ -26,10 +27,12 @@ SHOW_CURSOR: Final = "\x1b[?25h\n"
 class Interruption:
     """The end of a process at a signal, with exit status 128 and the signal's number; a process has one.
 
-    `describe_kept` returns what is kept of the work, as the second half of a sentence. It is called in any thread.
+    `save_work` saves what there is of it, `describe_kept` then returns what is kept, as the second half of a sentence.
+    Both are called in any thread.
     """
 
     def __init__(self) -> None:
+        self.save_work: Callable[[], None] = lambda: None
         self.describe_kept: Callable[[], str] = lambda: "there was nothing to keep"
         self._number: int | None = None
         self._ends_once = threading.Lock()
@@ -63,11 +66,18 @@ class Interruption:
 
     def _watch(self, reader: int) -> None:
         number = os.read(reader, 1)[0]
-        timer = threading.Timer(GRACE_S, self._end, (number,))
+        timer = threading.Timer(GRACE_S, self._save_and_end, (number,))
         timer.daemon = True
         timer.start()
         os.read(reader, 1)
         self._end(number)
+
+    def _save_and_end(self, number: int) -> None:
+        """End the process while its main thread is at work."""
+        try:
+            self.save_work()
+        finally:
+            self._end(number)
 
     def _end(self, number: int) -> None:
         """End the process, from whichever thread comes first."""

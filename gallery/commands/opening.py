@@ -41,12 +41,13 @@ def open_arrangement(file: Path | None, sizing: Sizing) -> ResolvedArrangement:
 def open_tracing(arrangement: ResolvedArrangement) -> Tracing:
     """Return the way to lamp images, with the person's own cache, which notes what they were traced for.
 
-    An interruption then says what that keeps.
+    An interruption then saves what is unfinished, and says what that keeps.
     """
     from render.images.store import Store
     from render.images.tracing import Tracing
 
     tracing = Tracing(Store(title=arrangement.title))
+    INTERRUPTION.save_work = tracing.save_unfinished
     INTERRUPTION.describe_kept = partial(kept_words, tracing)
     return tracing
 

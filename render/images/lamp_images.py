@@ -54,8 +54,8 @@ class LitLamp:
 def lamp_xyz(lit: LitLamp) -> NDArray[np.float32]:
     """Return the picture by one lamp, (height, width, 3) XYZ, Y in cd/m2."""
     weights = xyz_weights(lit.radiance).astype(np.float32)
-    xyz: NDArray[np.float32] = np.tensordot(lit.image.mean, weights, axes=(0, 1))
-    return xyz
+    xyz = np.tensordot(weights, lit.image.mean, axes=1)  # in this order nothing large is copied
+    return np.ascontiguousarray(np.moveaxis(xyz, 0, -1))
 
 
 def specular_luminance(lit: LitLamp) -> NDArray[np.float32]:

@@ -15,8 +15,10 @@ pytestmark = pytest.mark.skipif(os.name == "nt", reason="a process on Windows ca
 KEPT = b"spruelight: stopped; all is kept\n"
 LONG_CALL = "hashlib.pbkdf2_hmac('sha256', b'', b'', 10**9)"
 """Minutes in which no Python handler runs."""
+IN_LONG_CALL = f"threading.Timer(0.5, ready).start(); {LONG_CALL}"
+"""Ready once the call has begun."""
 PROCESS = """
-import hashlib, signal, sys, time
+import hashlib, signal, sys, threading, time
 from pathlib import Path
 from gallery.interruption import INTERRUPTION
 from render.images.atomic_file import write_atomically
@@ -64,6 +66,23 @@ def test_a_signal_unwinds_the_work_and_ends_with_a_line(name: str, status: int, 
 
 def test_a_long_call_does_not_keep_the_process_alive() -> None:
     process = started(f"ready(); {LONG_CALL}")
+    process.send_signal(signal.SIGINT)
+    assert end(process) == (130, KEPT)
+
+
+def test_while_a_long_call_goes_on_another_thread_saves_what_there_is(tmp_path: Path) -> None:
+    saved = tmp_path / "saved"
+    process = started(f"INTERRUPTION.save_work = Path(sys.argv[1]).touch; {IN_LONG_CALL}", str(saved))
+    process.send_signal(signal.SIGINT)
+    assert end(process) == (130, KEPT)
+    assert saved.exists()
+
+
+def test_a_second_signal_waits_for_no_saving() -> None:
+    process = started(f"INTERRUPTION.save_work = lambda: (ready(), time.sleep(60)); {IN_LONG_CALL}")
+    process.send_signal(signal.SIGINT)
+    assert process.stdout is not None
+    assert process.stdout.readline() == b"ready\n"
     process.send_signal(signal.SIGINT)
     assert end(process) == (130, KEPT)
 

@@ -20,6 +20,7 @@ from .opaque import opaque_integer
 from .sampler import Sampler, sequence_seed
 from .scene import Scene
 from .surface_point import RaySegment, SurfacePoint
+from .tables import float_table
 
 FEATURE_SAMPLES = 16
 MAX_DEPTH_M = 1e3
@@ -81,7 +82,7 @@ class _Seen:
         self.scene = scene
         self.bsdfs = bsdfs
         rows = [_surface_values(surface) for surface in surfaces] or [[0.0] * 8]
-        self._table = mitsuba().Float(np.array(rows, dtype=np.float32).ravel())
+        self._table = float_table(rows)
 
     def at(self, point: SurfacePoint, segment: RaySegment) -> list[Any]:
         """Return the values at a point that a ray hits, or of one that hits nothing."""

@@ -21,6 +21,7 @@ from .opaque import opaque_integer
 from .path_state import LastScattering, PathState
 from .sampler import Sampler, sequence_seed
 from .surface_point import RaySegment, SurfacePoint
+from .tables import float_table, integer_table
 from .trace import Tracer, add_bands
 from .wavelengths import BandValues, SampledWavelengths
 
@@ -64,7 +65,7 @@ def _irradiance(
     cell = lane // opaque_integer(cell_lanes)
     first = lane % opaque_integer(cell_lanes) * lane_samples
     batch, meter = cell // opaque_integer(len(meters)), cell % opaque_integer(len(meters))
-    sequence = sequence_seed(batch, dr.gather(mi.UInt32, mi.UInt32(seeds), meter))
+    sequence = sequence_seed(batch, dr.gather(mi.UInt32, integer_table(seeds), meter))
     plates = _Plates(meters, meter)
 
     def add_sample(i: Any, direct: list[Any], *sums: list[BandValues]) -> tuple[Any, ...]:
@@ -187,7 +188,7 @@ def _by_lane(vectors: list[NDArray[np.float64]], index: Any) -> Any:
     import drjit as dr
 
     mi = mitsuba()
-    return dr.gather(mi.Vector3f, mi.Float(np.array(vectors, dtype=np.float32).ravel()), index)
+    return dr.gather(mi.Vector3f, float_table(vectors), index)
 
 
 def _band_widths() -> NDArray[np.float64]:

@@ -8,7 +8,7 @@ import numpy as np
 
 from render.description.scene import Geometry
 
-from .backend import mitsuba
+from .tables import integer_table
 from .triangle_mesh import TriangleMesh
 
 
@@ -23,6 +23,6 @@ class Scene:
         self.mesh_fingerprint = geometry.mesh_fingerprint
         surfaces = geometry.surfaces
         indices = np.repeat(np.arange(len(surfaces), dtype=np.uint32), [len(surface.faces) for surface in surfaces])
-        self.surface_of_triangle: Any = mitsuba().UInt32(indices if len(indices) else np.zeros(1, np.uint32))
+        self.surface_of_triangle: Any = integer_table(indices if len(indices) else [0])
         self.all_surfaces = TriangleMesh(surfaces)
         self.has_see_through = any(surface.is_see_through for surface in surfaces)

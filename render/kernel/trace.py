@@ -24,6 +24,7 @@ from .opaque import opaque_integer
 from .path_state import LastScattering, PathState, Radiance
 from .sampler import Sampler, sequence_seed
 from .scene import Scene
+from .tables import integer_table
 from .wavelengths import BandValues, SampledWavelengths
 
 PASS_SAMPLES = 16
@@ -69,7 +70,7 @@ class Tracer:
     def _samples(self) -> Any:
         """The samples that each lane takes in a pass."""
         more = self._film.lanes_near(self.features.backdrop < 1.0)
-        return mitsuba().UInt32(np.where(more, PASS_SAMPLES, BACKDROP_PASS_SAMPLES).astype(np.uint32))
+        return integer_table(np.where(more, PASS_SAMPLES, BACKDROP_PASS_SAMPLES))
 
     def images(self, lamps: Sequence[EmitterShape], number: int, group: int = 0, count: int = 1) -> NDArray[np.float32]:
         """Return the bands of `planes` alone: (lamps, bands, height, width)."""
@@ -99,10 +100,11 @@ class Tracer:
         import drjit as dr
 
         mi = mitsuba()
+        samples = self._samples  # first: what is traced for them in between would make another program
         integrator = PathIntegrator(self.scene, self.bsdfs, emitters_of(lamps))
         column, row, inside = self._film.lane_pixels()
         seed = sequence_seed(self._film.pixel_index(column, row), opaque_integer(2 * group + number % 2))
-        first = opaque_integer(number // 2) * self._samples
+        first = opaque_integer(number // 2) * samples
         primary_ray = self._film.ray_generator()
 
         def add_sample(i: Any, sums: list[BandValues]) -> tuple[Any, list[BandValues]]:
@@ -114,7 +116,7 @@ class Tracer:
             return i + 1, _add_planes(sums, wavelengths, radiance)
 
         zeros = [[dr.zeros(mi.Float, self._film.lane_count) for _ in range(PLANE_COUNT)] for _ in integrator.emitters]
-        count = opaque_integer(passes) * self._samples
+        count = opaque_integer(passes) * samples
         _, sums = while_loop((mi.UInt32(0), zeros), lambda i, _: i < count, add_sample, label="samples")
         return list(sums)
 

@@ -14,6 +14,7 @@ from materials.light.spectra import Spectrum
 from render.images.bands import BAND_COUNT, CENTRES_NM, RANGE_NM
 
 from .backend import mitsuba
+from .tables import float_table
 
 STEPS = 768  # of the range: finer than the 1 nm grid, and a multiple of every number of strata
 STEP_NM = (RANGE_NM[1] - RANGE_NM[0]) / STEPS
@@ -57,7 +58,7 @@ class SpectrumTable:
     def __init__(self, rows: Sequence[Sequence[Spectrum]], wavelengths: int) -> None:
         values = np.concatenate([_by_step(column, wavelengths) for column in zip(*rows, strict=True)], axis=-1)
         self._groups = values.shape[-1] // 4
-        self._values = mitsuba().Float(values.ravel())
+        self._values = float_table(values)
 
     def lookup(
         self, row: Any, wavelengths: SampledWavelengths, active: Any = True, spectra: int = 1

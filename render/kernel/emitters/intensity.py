@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from render.kernel.backend import mitsuba
 from render.kernel.opaque import opaque_float
+from render.kernel.tables import float_table
 
 
 class IntensityTable:
@@ -18,7 +19,7 @@ class IntensityTable:
         closed = np.broadcast_to(table, (len(table), max(2, table.shape[1])))
         rows, columns = closed.shape
         neighbours = np.stack([closed[:, :-1], closed[:, 1:]], axis=-1)
-        self._values = mitsuba().Float(np.ascontiguousarray(neighbours, dtype=np.float32).ravel())
+        self._values = float_table(neighbours)
         self._rows, self._columns = opaque_float(rows - 1), opaque_float(columns - 1)
 
     def lookup(self, leaving: Any) -> Any:

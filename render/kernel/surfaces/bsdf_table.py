@@ -12,6 +12,7 @@ from materials.surface.finish import Finish
 from render.description.scene import Surface
 from render.kernel.backend import mitsuba
 from render.kernel.surface_point import ShadingFrame, SurfacePoint
+from render.kernel.tables import float_table, integer_table
 from render.kernel.wavelengths import SampledWavelengths, SpectrumTable
 
 from .bsdf import CLEAR, DIFFUSER, KINDS, METAL, PLASTIC, Bsdf
@@ -28,16 +29,14 @@ class BsdfTable:
     """The BSDFs of a scene's surfaces, a row for each distinct finish; tints are at `wavelengths` a path."""
 
     def __init__(self, surfaces: Sequence[Surface], wavelengths: int) -> None:
-        mi = mitsuba()
         finishes = [surface.finish for surface in surfaces]
         washes = [surface.wash.finish if surface.wash else surface.finish for surface in surfaces]
         distinct = list(dict.fromkeys([*finishes, *washes])) or [Finish.board(0.0)]
         rows, wash_rows = ([distinct.index(finish) for finish in column] or [0] for column in (finishes, washes))
-        self._row_of_surface = mi.UInt32(np.array(rows, dtype=np.uint32))
-        self._wash_row_of_surface = mi.UInt32(np.array(wash_rows, dtype=np.uint32)) if washes != finishes else None
+        self._row_of_surface = integer_table(rows)
+        self._wash_row_of_surface = integer_table(wash_rows) if washes != finishes else None
         self._tints = SpectrumTable([(finish.base, finish.secondary_tint) for finish in distinct], wavelengths)
-        parameters = np.array([_parameters(finish) for finish in distinct], dtype=np.float32)
-        self._parameters = mi.Float(parameters.ravel())
+        self._parameters = float_table([_parameters(finish) for finish in distinct])
         self._transmission = InterfaceTransmission(distinct)
         self.textures = Textures.of(surfaces, wavelengths)
         self.opacities = Opacities.of(surfaces)

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from render.kernel.backend import mitsuba
 from render.kernel.surface_point import SurfacePoint
+from render.kernel.tables import float_table, integer_table
 
 
 @dataclass
@@ -33,8 +34,7 @@ class CornerTable:
     """
 
     def __init__(self, rows: NDArray[np.uint32], corners: NDArray[np.float32]) -> None:
-        mi = mitsuba()
-        self._rows, self._corners = mi.UInt32(rows.ravel()), mi.Float(corners.ravel())
+        self._rows, self._corners = integer_table(rows), float_table(corners)
 
     def lookup(self, point: SurfacePoint, surface: Any, active: Any) -> CornerValues:
         """Return the values at points of surfaces; triangles count in the whole scene."""

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from materials.surface.energy import COSINES, body_coupling, diffuse_coupling, directional_albedo
 from materials.surface.finish import Finish
 from render.kernel.backend import mitsuba
+from render.kernel.tables import float_table
 
 
 class InterfaceTransmission:
@@ -23,7 +24,7 @@ class InterfaceTransmission:
     def __init__(self, finishes: Sequence[Finish]) -> None:
         values = np.array([_transmission(finish) for finish in finishes])
         neighbours = np.stack([values[:, :-1], values[:, 1:]], axis=-1)
-        self._values = mitsuba().Float(neighbours.astype(np.float32).ravel())
+        self._values = float_table(neighbours)
 
     def lookup(self, row: Any, cosine: Any) -> Any:
         """Return T of the finish in a row, linear between the tabulated cosines."""

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from render.description.scene import Surface
 from render.kernel.backend import mitsuba
 from render.kernel.surface_point import SurfacePoint
+from render.kernel.tables import float_table, integer_table
 
 from .corner_values import CornerTable
 from .texels import bilinear_texels
@@ -24,12 +25,11 @@ class Opacities:
     """The opacity maps of surfaces, as tables that lanes look up."""
 
     def __init__(self, surfaces: Sequence[Surface]) -> None:
-        mi = mitsuba()
         words, first_texel = _words(surfaces)
         rows, corners = _rows_and_corners(surfaces, first_texel)
-        self._words, self._corners = mi.UInt32(words), CornerTable(rows, corners)
+        self._words, self._corners = integer_table(words), CornerTable(rows, corners)
         cutoffs = [BLENDED if s.opacity_map is None else s.opacity_map.cutoff for s in surfaces]
-        self._cutoffs = mi.Float(np.array([BLENDED if c is None else c for c in cutoffs], dtype=np.float32))
+        self._cutoffs = float_table([BLENDED if c is None else c for c in cutoffs])
 
     @classmethod
     def of(cls, surfaces: Sequence[Surface]) -> Opacities | None:

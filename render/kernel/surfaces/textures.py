@@ -14,6 +14,7 @@ from materials.surface.saunderson import wetted
 from render.description.scene import Surface
 from render.kernel.backend import mitsuba
 from render.kernel.surface_point import SurfacePoint
+from render.kernel.tables import float_table, integer_table
 from render.kernel.wavelengths import SampledWavelengths
 
 from .corner_values import CornerTable
@@ -39,18 +40,17 @@ class Textures:
     """The vertex colours, bitmaps and washes of surfaces, as tables that lanes look up."""
 
     def __init__(self, surfaces: Sequence[Surface], wavelengths: int) -> None:
-        mi = mitsuba()
         texels, first_texel = texel_data(surfaces)
         rows, corners = corner_data(surfaces, first_texel)
-        self._texels, self._corners = mi.UInt32(texels), CornerTable(rows, corners)
-        self._decoded = mi.Float(srgb_decode(np.arange(256) / 255).astype(np.float32))
+        self._texels, self._corners = integer_table(texels), CornerTable(rows, corners)
+        self._decoded = float_table(srgb_decode(np.arange(256) / 255))
         self._upsampling = Upsampling(wavelengths)
         inside = [0.0 if s.colour_map is None else s.colour_map.internal_reflectance for s in surfaces]
-        self._internal_reflectances = mi.Float(np.array(inside, dtype=np.float32)) if any(inside) else None
+        self._internal_reflectances = float_table(inside) if any(inside) else None
         black = np.zeros(WAVELENGTHS_NM.size)
         washes = [black if s.wash is None else s.wash.finish.base for s in surfaces]
         wash_colours = [[*linear_srgb_under_d65(wash), 0.0] for wash in washes]
-        self._wash_colours = mi.Float(np.array(wash_colours, dtype=np.float32).ravel())
+        self._wash_colours = float_table(wash_colours)
 
     @classmethod
     def of(cls, surfaces: Sequence[Surface], wavelengths: int) -> Textures | None:

@@ -7,7 +7,7 @@ TEST_READY = .venv/test-ready
 WORKERS ?= 2
 PYTEST = $(BIN)/python -m pytest -n $(WORKERS)
 
-.PHONY: sheet test quick test-all lint bench pictures demo-model clean
+.PHONY: sheet test quick test-all test-faults lint bench pictures demo-model clean
 
 sheet: $(READY)  ## the contact sheet of the demo model, in sheet/
 	$(BIN)/spruelight sheet --out sheet
@@ -19,7 +19,10 @@ quick: $(TEST_READY)
 	$(PYTEST) -m "not slow"
 
 test-all: test  ## `make test`, then what it leaves out: slow tests, and many drawn examples in place of few
-	$(PYTEST) -m "slow or hypothesis" --hypothesis-profile many
+	$(PYTEST) -m "slow or hypothesis" --hypothesis-profile many --ignore tests/faults
+
+test-faults: $(TEST_READY)  ## kills, signals, damaged caches, full disks: a table of what is lost and said; half an hour
+	$(BIN)/python -m pytest tests/faults
 
 lint: $(TEST_READY)
 	$(BIN)/ruff check .

@@ -74,14 +74,15 @@ def require_writable_file(path: Path) -> None:
     require_writable(path.parent)
 
 
-def require_writable(folder: Path) -> None:
-    """Refuse an output folder that cannot be written to, before anything is traced.
+def require_writable(out: Path, folder_in_it: str = "") -> None:
+    """Refuse an output folder that cannot be written to, or a folder in it, before anything is traced.
 
     Raises
     ------
     InputError
         Where it cannot.
     """
+    folder = out / folder_in_it
     try:
         folder.mkdir(parents=True, exist_ok=True)
         with tempfile.TemporaryFile(dir=folder):

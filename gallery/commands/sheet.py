@@ -38,7 +38,7 @@ def sheet(
 
     arrangement = open_arrangement(file, sizing)
     shots, left_out = shots_with_room(arrangement, setup or [], finish or [], pixels(size), detail)
-    require_writable(out)
+    require_writable(out, "frames")
     for setup_without_room in left_out:
         print_note(setup_without_room.sentence)
     tracing = open_tracing(arrangement)

@@ -30,7 +30,7 @@ def strip(
     varied = read_field(field)
     arrangement = open_arrangement(file, sizing)
     shots = strip_of(StripRequest(arrangement, setup, pixels(size), detail), varied)
-    require_writable(out)
+    require_writable(out, "frames")
     tracing = open_tracing(arrangement)
     frames = take_strip(shots, tracing, quality.value)
     write_strip(out, arrangement.title, size_line(arrangement), varied, frames)

@@ -8,6 +8,7 @@ from __future__ import annotations
 import errno
 import logging
 import os
+import tempfile
 from collections.abc import Iterable, Mapping
 from contextlib import suppress
 from pathlib import Path
@@ -34,9 +35,17 @@ _log = logging.getLogger(__name__)
 
 
 def default_folder() -> Path:
-    """Return the cache folder: the value of SPRUELIGHT_CACHE, or the platform's cache folder of the user."""
+    """Return the cache folder: the value of SPRUELIGHT_CACHE, or the platform's cache folder of the user.
+
+    A user without a home, as in some containers, has one among the temporary files.
+    """
     named = os.environ.get(FOLDER_VARIABLE)
-    return Path(named) if named else user_cache_path("spruelight", appauthor=False)
+    if named:
+        return Path(named)
+    try:
+        return user_cache_path("spruelight", appauthor=False)
+    except RuntimeError:
+        return Path(tempfile.gettempdir(), "spruelight")
 
 
 class Store:

@@ -35,14 +35,15 @@ def run(folder: Path, *words: str, cache: Path | None = None) -> Ran:
     return Ran(list(words), status, printed.getvalue(), told.getvalue())
 
 
-def start(folder: Path, *words: str, cache: Path | None = None) -> subprocess.Popen[str]:
+def start(folder: Path, *words: str, cache: Path | None = None, setting: str = "pass") -> subprocess.Popen[str]:
     """Start `spruelight WORDS` in a folder as a process of its own.
 
-    It heeds an interrupt, which a shell's background jobs, these tests perhaps among them, ignore.
+    It heeds an interrupt, which a shell's background jobs, these tests perhaps among them, ignore. `setting` is
+    Python that is run first.
     """
-    heeding = "from signal import *; signal(SIGINT, SIG_DFL); from gallery.__main__ import main; main()"
+    heeding = "from signal import *; signal(SIGINT, SIG_DFL); from gallery.__main__ import main"
     return subprocess.Popen(
-        [sys.executable, "-c", heeding, *words],
+        [sys.executable, "-c", f"{heeding}; {setting}; main()", *words],
         cwd=folder, env={**os.environ, **({} if cache is None else {FOLDER_VARIABLE: str(cache)})},
         stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
     )  # fmt: skip

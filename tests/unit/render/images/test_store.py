@@ -6,6 +6,7 @@ import errno
 import logging
 import os
 import shutil
+import tempfile
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -230,3 +231,12 @@ def test_the_folder_is_the_one_that_the_environment_names(tmp_path: Path, monkey
     assert Store().folder == tmp_path
     monkeypatch.delenv(FOLDER_VARIABLE)
     assert default_folder().name == "spruelight"
+
+
+def test_a_user_without_a_home_has_a_folder_among_the_temporary_files(monkeypatch: pytest.MonkeyPatch) -> None:
+    def homeless(*_: object, **__: object) -> Path:
+        raise RuntimeError("Could not determine the home directory")
+
+    monkeypatch.delenv(FOLDER_VARIABLE, raising=False)
+    monkeypatch.setattr("render.images.store.user_cache_path", homeless)
+    assert default_folder() == Path(tempfile.gettempdir(), "spruelight")

@@ -1,0 +1,49 @@
+"""Several runs on one cache, and a cache that is removed under a run."""
+
+from __future__ import annotations
+
+import re
+import shutil
+from pathlib import Path
+
+import pytest
+
+from tests.faults.job import SAVE_ALWAYS, Job, finish, outputs, run
+from tests.faults.table import note_fault
+from tests.support.command import start
+
+pytestmark = pytest.mark.slow
+
+REMOVALS = 6
+
+
+@pytest.mark.parametrize("runs", [2, 4])
+def test_runs_at_once_on_one_cache_write_what_one_alone_writes(runs: int, tmp_path: Path, fine: Job) -> None:
+    cache = tmp_path / "cache"
+    places = [tmp_path / str(i) for i in range(runs)]
+    for place in places:
+        place.mkdir()
+    processes = [start(place, *fine.words, cache=cache) for place in places]
+    ended = [finish(process) for process in processes]
+    assert [(end.status, end.sentences) for end in ended] == [(0, [])] * runs
+    assert [outputs(place) for place in places] == [fine.outputs] * runs
+    traced = [int(found[1]) for end in ended if (found := re.search(r"traced (\d+) lamp images", end.said))]
+    note_fault(f"{runs} runs at once", runs, f"{sum(traced)} lamp images traced, of 4", "nothing")
+
+
+def test_a_cache_that_is_removed_under_a_run_is_made_again(tmp_path: Path, fine: Job) -> None:
+    cache, removed = tmp_path / "cache", 0
+    process = start(tmp_path, *fine.words, cache=cache, setting=SAVE_ALWAYS)
+    try:
+        while process.poll() is None and removed < REMOVALS:
+            if list(cache.glob("*.arrays")):
+                shutil.rmtree(cache, ignore_errors=True)
+                removed += 1
+    finally:
+        ended = finish(process)
+    assert (ended.status, ended.sentences) == (0, [])
+    assert outputs(tmp_path) == fine.outputs
+    shutil.rmtree(tmp_path / "out")
+    assert run(tmp_path, cache, fine.words).status == 0
+    assert outputs(tmp_path) == fine.outputs
+    note_fault("the cache removed under a run", removed, "what it held", "nothing")

@@ -1,10 +1,9 @@
 """Ctrl-C, SIGTERM and a closed terminal: work stops within two seconds, and a line says what is kept.
 
 A Python signal handler runs between two bytecodes of the main thread, and a launch of the renderer is one bytecode
-that takes a second or more. So the number of a signal also goes down a pipe, to a thread that waits for it. The handler
-unwinds the main thread, and what was traced is saved on the way. If that takes longer than `GRACE_S`, the thread saves
-what there is itself and ends the process in the middle of its work, and at a second signal without saving: what was
-saved before is kept, unfinished files removed.
+that takes a second or more. So the number of a signal also goes down a pipe, to a thread that waits for it and saves
+what was traced before the launch. The handler unwinds the main thread. If that takes longer than `GRACE_S`, or at a
+second signal, the process ends in the middle of its work: what was saved is kept, unfinished files are removed.
 """
 
 from __future__ import annotations
@@ -13,6 +12,7 @@ import os
 import signal
 import sys
 import threading
+import time
 from collections.abc import Callable
 from contextlib import suppress
 from types import FrameType
@@ -27,8 +27,8 @@ SHOW_CURSOR: Final = "\x1b[?25h\n"
 class Interruption:
     """The end of a process at a signal, with exit status 128 and the signal's number; a process has one.
 
-    `save_work` saves what there is of it, `describe_kept` then returns what is kept, as the second half of a sentence.
-    Both are called in any thread.
+    `save_work` saves what there is of the work; `describe_kept` returns what is kept of it, as the second half of a
+    sentence. Both are called in any thread.
     """
 
     def __init__(self) -> None:
@@ -66,18 +66,17 @@ class Interruption:
 
     def _watch(self, reader: int) -> None:
         number = os.read(reader, 1)[0]
-        timer = threading.Timer(GRACE_S, self._save_and_end, (number,))
-        timer.daemon = True
-        timer.start()
+        threading.Thread(target=self._save_and_end, args=(number,), daemon=True).start()
         os.read(reader, 1)
         self._end(number)
 
     def _save_and_end(self, number: int) -> None:
-        """End the process while its main thread is at work."""
-        try:
+        """Save, however long that takes, and end the process if the main thread has not done so within `GRACE_S`."""
+        grace_ends = time.monotonic() + GRACE_S
+        with suppress(Exception):  # the process is about to end either way
             self.save_work()
-        finally:
-            self._end(number)
+        time.sleep(max(0.0, grace_ends - time.monotonic()))
+        self._end(number)
 
     def _end(self, number: int) -> None:
         """End the process, from whichever thread comes first."""

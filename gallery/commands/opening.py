@@ -41,7 +41,7 @@ def open_arrangement(file: Path | None, sizing: Sizing) -> ResolvedArrangement:
 def open_tracing(arrangement: ResolvedArrangement) -> Tracing:
     """Return the way to lamp images, with the person's own cache, which notes what they were traced for.
 
-    An interruption then saves what is unfinished, and says what that keeps.
+    An interruption then saves what is being traced, and says what is kept.
     """
     from render.images.store import Store
     from render.images.tracing import Tracing
@@ -82,11 +82,11 @@ def require_writable(out: Path, folder_in_it: str = "") -> None:
     InputError
         Where it cannot.
     """
-    folder = out / folder_in_it
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-        with tempfile.TemporaryFile(dir=folder):
-            pass
-    except OSError as error:
-        reason = (error.strerror or "unknown").lower()
-        raise InputError(f"--out {folder}: cannot be written to ({reason}); name another folder") from None
+    for folder in dict.fromkeys((out, out / folder_in_it)):
+        try:
+            folder.mkdir(parents=True, exist_ok=True)
+            with tempfile.TemporaryFile(dir=folder):
+                pass
+        except OSError as error:
+            reason = (error.strerror or "unknown").lower()
+            raise InputError(f"--out {folder}: cannot be written to ({reason}); name another folder") from None

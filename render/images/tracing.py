@@ -27,7 +27,6 @@ if TYPE_CHECKING:
     from render.kernel.features import Features
     from render.kernel.trace import Tracer
 
-SAVE_INTERVAL_S = 20.0
 RECEPTOR_SAMPLES = 2**14
 
 

@@ -29,8 +29,12 @@ def small_disk(folder: Path, kib: int) -> Iterator[Callable[[], None]]:
     mount = ("mount", "-t", "tmpfs", "-o", f"size={kib}k", "tmpfs", str(folder))
     if subprocess.run(mount, check=False, capture_output=True).returncode != 0:
         pytest.skip("nothing can be mounted here")
+
+    def make_read_only() -> None:
+        subprocess.run(("mount", "-o", "remount,ro", str(folder)), check=True)
+
     try:
-        yield lambda: subprocess.run(("mount", "-o", "remount,ro", str(folder)), check=True) and None
+        yield make_read_only
     finally:
         subprocess.run(("umount", "--lazy", str(folder)), check=True)
 

@@ -10,13 +10,14 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 from numpy.typing import NDArray
 
-from render.description.scene import Camera, Geometry, Meter
+from render.description.scene import Geometry, Meter
 from scenes.lamps.emitter_shape import EmitterShape
 
 from .bands import BAND_COUNT
 from .container import ArraySpec
 from .descriptions import Descriptions
 from .entries import Description
+from .feature_entries import FeatureEntries
 from .image_entries import ImageEntries, Progress, image_key
 from .image_tracing import ImageTracing, TraceStatistics
 from .keys import result_key
@@ -41,6 +42,7 @@ class Tracing:
         self.descriptions = Descriptions()
         self._tracer: Tracer | None = None
         self._images = ImageTracing(ImageEntries(store, self.descriptions), self._tracer_of)
+        self._features = FeatureEntries(store, self.descriptions)
         self._small: dict[str, dict[str, NDArray[Any]]] = {}
 
     @property
@@ -88,15 +90,7 @@ class Tracing:
 
     def features(self, geometry: Geometry) -> Features:
         """Return the feature images of a geometry: what its camera sees without any light."""
-        from render.kernel.features import Features
-
-        key = result_key("features", geometry)
-        stored = self.store.load(key, _feature_specs(geometry.camera))
-        if stored is not None:
-            return Features(**stored)
-        features = self._tracer_of(geometry).features
-        self.store.save(key, self.descriptions.of(geometry), **vars(features))
-        return features
+        return self._features.load(geometry) or self._features.save(geometry, self._tracer_of(geometry).features)
 
     def irradiance(
         self,
@@ -171,16 +165,3 @@ class Tracing:
             self._tracer = None  # frees its memory before the next one is made
             self._tracer = Tracer(geometry, scene)
         return self._tracer
-
-
-def _feature_specs(camera: Camera) -> dict[str, ArraySpec]:
-    size = (camera.height, camera.width)
-    vectors, scalars = ArraySpec("float32", (*size, 3)), ArraySpec("float32", size)
-    return {
-        "albedo": vectors,
-        "normal": vectors,
-        "depth": scalars,
-        "subject": scalars,
-        "backdrop": scalars,
-        "body_depth": scalars,
-    }

@@ -64,14 +64,17 @@ def test_sheet_writes_picture_facts_and_frames(folder: Path) -> None:
     assert not [p for p in folder.rglob(".*") if p.is_file()]
 
 
-def test_a_sheet_says_what_it_traced_and_what_it_reused(folder: Path) -> None:
+def test_a_sheet_says_what_it_traced_and_what_it_reused_and_is_the_same_of_both(folder: Path) -> None:
     words = ("sheet", "pill.stl", "--height-cm", "9", *SIZE, "--setup", "butterfly", "--setup", "rim")
 
     def tally(*more: str) -> str:
         return _ran(folder, *words, *more, cache=folder / "cache")[1]
 
     assert tally() == "traced 3 lamp images on 2 geometries, reused none\n"  # rim has a black sheet
+    pictures = {path: path.read_bytes() for path in (folder / "sheet").rglob("*.png")}
     assert tally() == "traced nothing, reused 3 lamp images\n"
+    assert len(pictures) == 3
+    assert all(path.read_bytes() == before for path, before in pictures.items())
     assert tally("--setup", "rim-fill") == "traced 1 lamp image on 1 geometry, reused 3\n"
     assert tally("--finish", "matt").startswith("traced 3 lamp images on 2 geometries")
 
@@ -205,6 +208,20 @@ def test_doctor_fits_in_a_bug_report_and_finds_our_packages(folder: Path) -> Non
     facts = json.loads(_run(folder, "doctor", "--json"))
     assert facts["packages"].startswith("materials, scenes, render, gallery: all from")
     assert "_ad_spectral" in facts["backend"]
+
+
+@pytest.mark.slow
+def test_without_a_cache_a_sheet_is_the_same_and_a_line_says_that_nothing_is_kept(
+    folder: Path, caplog: pytest.LogCaptureFixture
+) -> None:
+    (folder / "file").touch()
+    words = ("sheet", "pill.stl", "--height-cm", "9", *SIZE, "--setup", "loop", "--finish", "matt", "--finish", "gloss")
+    for name in ("cache", "file"):
+        _, told = _ran(folder, *words, "--out", f"out-{name}", cache=folder / name)
+        assert told == "traced 2 lamp images on 2 geometries, reused none\n"
+    (line,) = caplog.messages
+    assert f"the cache folder {folder / 'file'} cannot be written to" in line
+    assert (folder / "out-file/sheet.png").read_bytes() == (folder / "out-cache/sheet.png").read_bytes()
 
 
 @pytest.mark.slow

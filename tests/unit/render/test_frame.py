@@ -17,6 +17,7 @@ from render.description.scene import setup_geometry
 from render.frame import take_frame
 from render.images.bands import band_basis
 from render.images.descriptions import Descriptions
+from render.images.feature_entries import FeatureEntries
 from render.images.image_entries import ImageEntries
 from render.images.jobs import passes_to_trace
 from render.images.keys import result_key
@@ -65,7 +66,7 @@ def remember(store: Store, traced: Shot) -> None:
     plain = np.full((HEIGHT, WIDTH, 3), 0.5, np.float32)
     depth = where + 0.5
     seen = Features(albedo=plain, normal=plain, depth=depth, subject=where, backdrop=1 - where, body_depth=depth)
-    store.save(result_key("features", traced.geometry), **vars(seen))
+    FeatureEntries(store, Descriptions()).save(traced.geometry, seen)
     for number, lamp in enumerate(traced.emitter_shapes):
         half = grey_image(number)
         entries.save_sealed(traced.geometry, lamp, seal(PassSums(half, half, 1, 1)))

@@ -59,8 +59,10 @@ class PassSums(LampImage):
     def with_passes(self, number: int, image: Sums, count: int = 1) -> PassSums:
         """Return the sums with the sum of `count` passes of one half added, from pass `number` on."""
         if number % 2:
-            return replace(self, odd=self.odd + image, odd_passes=self.odd_passes + count)
-        return replace(self, even=self.even + image, even_passes=self.even_passes + count)
+            odd = self.odd + image if self.odd_passes else image  # no copy of what begins a half: it is large
+            return replace(self, odd=odd, odd_passes=self.odd_passes + count)
+        even = self.even + image if self.even_passes else image
+        return replace(self, even=even, even_passes=self.even_passes + count)
 
     def next_passes(self, passes: int, together: int) -> range:
         """Return the numbers of the passes of one half to trace next, towards `passes` passes in all.

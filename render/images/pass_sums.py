@@ -57,11 +57,14 @@ class PassSums(LampImage):
         return self.earlier_passes + self.even_passes + self.odd_passes
 
     def with_passes(self, number: int, image: Sums, count: int = 1) -> PassSums:
-        """Return the sums with the sum of `count` passes of one half added, from pass `number` on."""
+        """Return the sums with the sum of `count` passes of one half added, from pass `number` on.
+
+        The array of `image` is taken over, and may be written to: it is large.
+        """
         if number % 2:
-            odd = self.odd + image if self.odd_passes else image  # no copy of what begins a half: it is large
+            odd = np.add(self.odd, image, out=image) if self.odd_passes else image
             return replace(self, odd=odd, odd_passes=self.odd_passes + count)
-        even = self.even + image if self.even_passes else image
+        even = np.add(self.even, image, out=image) if self.even_passes else image
         return replace(self, even=even, even_passes=self.even_passes + count)
 
     def next_passes(self, passes: int, together: int) -> range:

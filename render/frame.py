@@ -8,7 +8,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from materials.arrays import Image, Mask
-from render.camera.denoise import denoise
 from render.camera.development import develop
 from render.camera.dither import encode_dithered
 from render.camera.exposure import Exposure
@@ -16,6 +15,7 @@ from render.camera.lamp_bodies import camera_rays
 from render.camera.locked_exposure import LockedExposure
 from render.camera.row_bands import row_bands
 from render.camera.visibility import visible_mask
+from render.clean_picture import clean_xyz
 from render.hero_light import CARD
 from render.images.tracing import Tracing
 from render.readings import highlights, metering
@@ -59,17 +59,16 @@ def take_frame(shot: Shot, tracing: Tracing, passes: int, locked: LockedExposure
     """
     light = shot_light(shot, tracing, passes)
     locked = locked or light.metered_exposure
-    clean = developed(light, locked)
+    clean = developed(light, locked, tracing, passes)
     readings = _readings(light, clean, locked.exposure)
     lacks = (locked.remedy,) if locked.remedy else ()
     setup = replace(light.setup, shortfalls=(*light.setup.shortfalls, *lacks))
     return Frame(shot, setup, encode_dithered(clean), locked.exposure, locked.white.kelvin, light.basis, readings)
 
 
-def developed(light: ShotLight, locked: LockedExposure) -> Image:
+def developed(light: ShotLight, locked: LockedExposure, tracing: Tracing, passes: int) -> Image:
     """Return the denoised linear sRGB of a shot's light, 1 at the frame's white, (height, width, 3)."""
-    linear = develop(light.xyz, locked.exposure, locked.white.xyz)
-    return denoise(linear, light.features.albedo, light.features.normal)
+    return develop(clean_xyz(light, tracing, passes), locked.exposure, locked.white.xyz)
 
 
 def _readings(light: ShotLight, linear: Image, exposure: Exposure) -> Readings:

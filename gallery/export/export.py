@@ -65,7 +65,7 @@ def write_export(export: Export, light: ShotLight, tracing: Tracing, passes: int
         Where it cannot be written.
     """
     if export.kind is Kind.tiff:
-        write_picture(export.path, encode_16_bits(developed(light, light.metered_exposure)))
+        write_picture(export.path, encode_16_bits(developed(light, light.metered_exposure, tracing, passes)))
         return "the frame in sRGB, 16 bits a channel"
     if export.kind is Kind.xyz:
         channels = {name: light.xyz[..., i] for i, name in enumerate("RGB")}

@@ -18,11 +18,10 @@ from gallery.files.pictures import write_picture
 from gallery.frames.taking import take_with_progress
 from gallery.sheet.contact_sheet import finish_heading, frame_caption, lamp_notes
 from gallery.sheet.page import INK, NAME_PX, SOFT_INK, Cell, Row, TextLine, compose
-from render.camera.denoise import load_denoiser
 from render.camera.locked_exposure import LockedExposure
 from render.frame import Frame
 from render.hero_light import hero_light
-from render.images.jobs import PASSES
+from render.images.jobs import PASSES, prepare_denoiser
 from render.images.tracing import Tracing
 from render.shot_light import shot_light
 from scenes.setups.placement_words.lamp import spot_words
@@ -41,7 +40,7 @@ def take_strip(strip: Strip, tracing: Tracing, quality: str) -> list[Frame]:
     frames', so that none is brighter than under its own: where their light is the same, it is that of each. The white
     balance is that of the arrangement unchanged or, where that would have to be traced, the middle frame's.
     """
-    load_denoiser()  # before lux are traced
+    prepare_denoiser(strip.shots, tracing, PASSES[quality])  # before lux are traced
     lamps = strip.base.setup.lamps
     if any(lamp.stops_under_key is not None or lamp.sheet_over_white is not None for lamp in lamps):
         strip = lock_dimmers(strip, hero_light(strip.base, tracing).setup)

@@ -11,17 +11,12 @@ from materials.arrays import Array, frozen
 from materials.light.observer import COLOUR_MATCHING, D65, D65_XYZ
 from materials.light.spectra import Spectrum
 
+from .rgb_space import xyz_to_linear_rgb
 
-def _xyz_to_linear_srgb(white: Array) -> Array:
-    """Return the matrix, (3, 3), from the primaries of IEC 61966-2-1 and a white of Y = 1 (SMPTE RP 177)."""
-    x = np.array([0.64, 0.30, 0.15])
-    y = np.array([0.33, 0.60, 0.06])
-    primaries = np.array([x / y, np.ones(3), (1 - x - y) / y])
-    return np.linalg.inv(primaries * np.linalg.solve(primaries, white))
-
-
-XYZ_TO_LINEAR_SRGB: Final = frozen(_xyz_to_linear_srgb(D65_XYZ))
-"""(3, 3) from XYZ, white D65 at Y = 1, to linear sRGB; the white of this grid becomes (1, 1, 1) exactly."""
+XYZ_TO_LINEAR_SRGB: Final = frozen(xyz_to_linear_rgb([(0.64, 0.33), (0.30, 0.60), (0.15, 0.06)], white=D65_XYZ))
+"""(3, 3) from XYZ, white D65 at Y = 1, to linear sRGB; the white of this grid becomes (1, 1, 1) exactly. Primaries of
+IEC 61966-2-1.
+"""
 LUMINANCE_WEIGHTS: Final = frozen(np.array([0.2126, 0.7152, 0.0722]))
 """(3,) from linear sRGB to relative luminance, as rounded in IEC 61966-2-1."""
 REFLECTANCE_TO_LINEAR_SRGB: Final = frozen(XYZ_TO_LINEAR_SRGB @ (COLOUR_MATCHING * D65 / (COLOUR_MATCHING[1] @ D65)))

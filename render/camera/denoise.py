@@ -1,18 +1,16 @@
-"""Open Image Denoise on developed pictures; stored lamp images stay noisy."""
+"""Open Image Denoise on linear pictures, loaded when it is first needed."""
 
 from __future__ import annotations
 
+import importlib.metadata
 from functools import cache
-from typing import Any, Final
+from typing import Any
 
 import numpy as np
 
 from materials.arrays import Image
 
 from .denoising_filter import run_filter
-
-CEILING: Final = 1.5
-"""Of frame white. Far brighter pixels spoil the denoiser: some at 28 times white made a frame worse than raw."""
 
 
 class NoDenoiserError(RuntimeError):
@@ -39,16 +37,23 @@ def load_denoiser() -> Any:
     return mitsuba_oidn
 
 
-def denoise(linear: Image, albedo: Image, normal: Image) -> Image:
+@cache
+def denoiser_version() -> str:
+    """Return the version of the denoiser without loading it; empty where it is not installed."""
+    try:
+        return importlib.metadata.version("mitsuba-oidn")
+    except importlib.metadata.PackageNotFoundError:
+        return ""
+
+
+def denoise(linear: Image, albedo: Image, normal: Image, ceiling: float) -> Image:
     """Return a linear picture denoised, guided by albedo and unit normals; all (height, width, 3).
 
-    The picture is relative to frame white. What is over `CEILING` of it is added back as it is: it is white either way.
+    What lies outside 0 to `ceiling` is added back as it is: some pixels at 28 times white made a frame worse than raw.
     """
+    bounded = np.clip(linear, 0.0, ceiling)
     clean = run_filter(
-        load_denoiser(),
-        color=np.clip(linear, 0.0, CEILING),
-        albedo=np.clip(albedo, 0.0, 1.0),
-        normal=np.clip(normal, -1.0, 1.0),
+        load_denoiser(), color=bounded, albedo=np.clip(albedo, 0.0, 1.0), normal=np.clip(normal, -1.0, 1.0)
     )
-    clean += np.maximum(linear - CEILING, 0.0)
+    clean += linear - bounded
     return clean

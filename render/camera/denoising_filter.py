@@ -44,7 +44,7 @@ def _filter(oidn: Any) -> Any:
     denoising = oidn.Device().new_filter("RT")
     denoising.hdr = True
     denoising.clean_aux = True  # the guides average many rays and are nearly noise-free
-    denoising.quality = oidn.Quality.Balanced  # with clean guides: the error of High with noisy ones, in less time
+    denoising.quality = oidn.Quality.Fast  # in half the time of Balanced, for a twelfth more error
     denoising.set_int("maxMemoryMB", MEMORY_MB)
     atexit.register(_filter.cache_clear)  # its threads end before modules are torn down
     return denoising

@@ -18,6 +18,7 @@ MOST_SETUPS: Final = 32
 KINDS: Final = {
     "image": "lamp image",
     "passes": "unfinished lamp image",
+    "gain": "denoised light",
     "features": "feature images",
     "meter": "irradiance",
     "small": "small images",

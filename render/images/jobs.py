@@ -32,6 +32,18 @@ def passes_to_trace(shots: Sequence[Shot], tracing: Tracing, passes: int) -> int
     return sum(max(0, passes - (found.passes if found else 0)) for found in stored)
 
 
+def prepare_denoiser(shots: Sequence[Shot], tracing: Tracing, passes: int) -> None:
+    """Load the denoiser, unless the light of all shots is stored denoised.
+
+    Raises
+    ------
+    NoDenoiserError
+        If it does not load.
+    """
+    if not all(tracing.is_denoised(shot.geometry, lamp, passes) for shot in shots for lamp in shot.emitter_shapes):
+        load_denoiser()
+
+
 def take_frames(
     shots: Sequence[Shot], tracing: Tracing, passes: int, tick: Callable[[int], None] = lambda _: None,
     locked: Sequence[LockedExposure] | None = None,
@@ -61,7 +73,7 @@ def _traced(shots: Sequence[Shot], tracing: Tracing, passes: int, tick: Callable
     NoDenoiserError
         Before anything is traced.
     """
-    load_denoiser()
+    prepare_denoiser(shots, tracing, passes)
     tracing.descriptions.add(shots)
     measure_receptors(shots, tracing)
     for batch in _batches(shots):

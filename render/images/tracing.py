@@ -15,9 +15,11 @@ from scenes.lamps.emitter_shape import EmitterShape
 
 from .bands import BAND_COUNT
 from .container import ArraySpec
+from .denoising_gain import DenoisingGain
 from .descriptions import Descriptions
 from .entries import Description
 from .feature_entries import FeatureEntries
+from .gain_entries import GainEntries
 from .image_entries import ImageEntries, Progress, image_key
 from .image_tracing import ImageTracing, TraceStatistics
 from .keys import result_key
@@ -43,6 +45,7 @@ class Tracing:
         self._tracer: Tracer | None = None
         self._images = ImageTracing(ImageEntries(store, self.descriptions), self._tracer_of)
         self._features = FeatureEntries(store, self.descriptions)
+        self._gains = GainEntries(store, self.descriptions)
         self._small: dict[str, dict[str, NDArray[Any]]] = {}
 
     @property
@@ -83,6 +86,22 @@ class Tracing:
         if (image is None or image.passes < passes) and not self._images.find(geometry, lamp, passes):
             self.trace(geometry, {lamp: 0}, passes)
         return self._images.finished[key]
+
+    def gain(self, geometry: Geometry, lamp: EmitterShape, passes: int) -> DenoisingGain:
+        """Return the denoising gain of a lamp's image of at least `passes` passes.
+
+        Raises
+        ------
+        NoDenoiserError
+            If it is not stored, and the denoiser does not load.
+        """
+        image = self.image(geometry, lamp, passes)
+        return self._gains.gain(geometry, lamp, image, lambda: self.features(geometry))
+
+    def is_denoised(self, geometry: Geometry, lamp: EmitterShape, passes: int) -> bool:
+        """Return whether the gain of a lamp's image of at least `passes` passes is stored."""
+        progress = self.stored_passes(geometry, lamp)
+        return progress is not None and progress.passes >= passes and self._gains.has(geometry, lamp, *progress)
 
     def stored_passes(self, geometry: Geometry, lamp: EmitterShape) -> Progress | None:
         """Return the number of passes of a lamp's image in the store and its group; None without one."""

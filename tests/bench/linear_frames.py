@@ -1,4 +1,4 @@
-"""Our frames before they become 8 bits: what the product hands its denoiser, and what comes out, in linear light."""
+"""Our frames before they become 8 bits, in linear light: as traced, and as the product denoises them."""
 
 from __future__ import annotations
 
@@ -14,18 +14,22 @@ import numpy as np
 from numpy.typing import NDArray
 
 from materials.light.spectra import Spectrum
-from render import frame as frames
 from render.camera.denoise import denoise
 from render.camera.development import develop
 from render.camera.exposure import Exposure
 from render.description.lit_emitter import lit_emitters
-from render.frame import Frame
+from render.frame import Frame, developed
+from render.images import denoising_gain
 from render.images.jobs import take_frames
 from render.images.store import Store
 from render.images.tracing import Tracing
 from render.shot import Shot
+from render.shot_light import shot_light
 
 from .errors import Picture
+
+CEILING = 1.5
+"""Of frame white, of a picture that is denoised as a whole."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -45,8 +49,8 @@ class LinearFrame:
         return develop(xyz, self.exposure, self.white_xyz)
 
     def denoise(self, linear: Picture) -> Picture:
-        """Return another developed picture of the setup denoised as this frame was."""
-        return denoise(linear, self.albedo, self.normal)
+        """Return another developed picture of the setup denoised, as a whole."""
+        return denoise(linear, self.albedo, self.normal, CEILING)
 
     @property
     def radiance(self) -> tuple[Spectrum, ...]:
@@ -69,34 +73,36 @@ class Sheet:
 
 def take_linear(shots: Sequence[Shot], passes: int, denoiser: Callable[..., Picture] = denoise) -> Sheet:
     """Return the frames of all shots, taken on an empty store."""
-    developing, denoising = _Noted(develop), _Noted(denoiser)
-    with (
-        tempfile.TemporaryDirectory() as folder,
-        mock.patch.object(frames, "develop", developing),
-        mock.patch.object(frames, "denoise", denoising),
-    ):
+    denoising = _Noted(denoiser)
+    with tempfile.TemporaryDirectory() as folder, mock.patch.object(denoising_gain, "denoise", denoising):
+        tracing = Tracing(Store(Path(folder)))
         started = time.perf_counter()
-        taken = list(take_frames(shots, Tracing(Store(Path(folder))), passes))
-        seconds = time.perf_counter() - started
-    if not len(taken) == len(developing.calls) == len(denoising.calls):
-        raise RuntimeError("a frame is no longer developed and denoised once: measure what the product does now")
-    linear: dict[int, LinearFrame] = {}
-    for (i, frame), (how, raw), (guided, clean) in zip(taken, developing.calls, denoising.calls, strict=True):
-        linear[i] = LinearFrame(frame, raw, clean, *how[1:], *guided[1:])
-    return Sheet([linear[i] for i in range(len(shots))], seconds, denoising.seconds)
+        taken = dict(take_frames(shots, tracing, passes))
+        seconds, denoising_seconds = time.perf_counter() - started, denoising.seconds
+        frames = [_linear(taken[i], tracing, passes) for i in range(len(shots))]
+    if not denoising_seconds:
+        raise RuntimeError("nothing was denoised: measure what the product does now")
+    return Sheet(frames, seconds, denoising_seconds)
+
+
+def _linear(frame: Frame, tracing: Tracing, passes: int) -> LinearFrame:
+    """Return a frame that was just taken in linear light."""
+    light = shot_light(frame.shot, tracing, passes)
+    locked, features = light.metered_exposure, light.features
+    raw = develop(light.xyz, locked.exposure, locked.white.xyz)
+    clean = developed(light, locked, tracing, passes)
+    return LinearFrame(frame, raw, clean, locked.exposure, locked.white.xyz, features.albedo, features.normal)
 
 
 class _Noted:
-    """A function whose arguments, results and time are kept."""
+    """A function whose time is kept."""
 
     def __init__(self, function: Callable[..., Any]) -> None:
         self.function = function
-        self.calls: list[tuple[tuple[Any, ...], Any]] = []
         self.seconds = 0.0
 
     def __call__(self, *arguments: Any) -> Any:
         started = time.perf_counter()
         result = self.function(*arguments)
         self.seconds += time.perf_counter() - started
-        self.calls.append((arguments, result))
         return result

@@ -12,9 +12,9 @@ import pytest
 from numpy.typing import NDArray
 
 from materials.colour.srgb import srgb_decode
-from render import frame as frames
 from render.description.scene import setup_geometry
 from render.frame import take_frame
+from render.images import denoising_gain
 from render.images.bands import band_basis
 from render.images.descriptions import Descriptions
 from render.images.feature_entries import FeatureEntries
@@ -87,7 +87,7 @@ def tracing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Tracing:
     remember(store, shot())
     remember(store, shot(room={"lux": 40}))
     monkeypatch.setattr(Tracing, "_tracer_of", refuse)
-    monkeypatch.setattr(frames, "denoise", lambda linear, *_: linear)
+    monkeypatch.setattr(denoising_gain, "denoise", lambda linear, *_: linear)
     return Tracing(store)
 
 
@@ -172,7 +172,7 @@ def test_with_every_lamp_off_the_frame_is_black(tracing: Tracing) -> None:
 
 ALONE = """
 import sys
-sys.modules["mitsuba"] = None  # importing it fails
+sys.modules["mitsuba"] = sys.modules["mitsuba_oidn"] = None  # importing them fails
 from pathlib import Path
 from render.frame import take_frame
 from render.images.store import Store
@@ -183,10 +183,22 @@ assert frame.rgb.any()
 """
 
 
-def test_relighting_works_where_there_is_no_renderer(tmp_path: Path) -> None:
+def test_relighting_works_where_there_is_neither_renderer_nor_denoiser(tmp_path: Path) -> None:
     remember(Store(tmp_path), shot())
+    take_frame(shot(), Tracing(Store(tmp_path)), 2)
     done = subprocess.run([sys.executable, "-c", ALONE, str(tmp_path)], capture_output=True, text=True, check=False)
     assert (done.returncode, done.stderr) == (0, "")
+
+
+def test_a_frame_does_not_depend_on_what_was_denoised_before(tmp_path: Path) -> None:
+    remember(Store(tmp_path), shot())
+    warm, cold = shot({"kelvin": 2700}, {"dimmer": 0.3}), shot({"kelvin": 6500}, {})
+    first = take_frame(warm, running := Tracing(Store(tmp_path)), 2)
+    take_frame(cold, running, 2)
+    for tracing in (running, Tracing(Store(tmp_path))):
+        np.testing.assert_array_equal(take_frame(warm, tracing, 2).rgb, first.rgb)
+    remember(Store(tmp_path / "anew"), shot())
+    np.testing.assert_array_equal(take_frame(warm, Tracing(Store(tmp_path / "anew")), 2).rgb, first.rgb)
 
 
 def test_a_lamp_in_frame_shows_its_own_luminance_and_nothing_of_what_is_behind_it(
@@ -197,7 +209,7 @@ def test_a_lamp_in_frame_shows_its_own_luminance_and_nothing_of_what_is_behind_i
     fixed = {"shutter_s": 1 / 2000, "iso": 8}
     seen = shot({"at_cm": at, "aim_cm": aim, "lumens": 200}, {"lumens": 5000}, camera=fixed)
     remember(Store(tmp_path), seen)
-    monkeypatch.setattr(frames, "denoise", lambda linear, *_: linear)
+    monkeypatch.setattr(denoising_gain, "denoise", lambda linear, *_: linear)
     frame = take_frame(seen, Tracing(Store(tmp_path)), 2)
     luminance = 200 / (np.pi * 0.20 * 0.14)  # flux / (pi area)
     middle = frame.rgb[HEIGHT // 2 - 2 : HEIGHT // 2 + 3, WIDTH // 2 - 2 : WIDTH // 2 + 3]

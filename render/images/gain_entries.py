@@ -1,0 +1,75 @@
+"""Denoising gains by lamp image: in memory, in the store, or measured once and stored."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Final
+
+import numpy as np
+
+from render.camera.denoise import denoiser_version
+from render.description.scene import Geometry
+from scenes.lamps.emitter_shape import EmitterShape
+
+from .container import ArraySpec
+from .denoising_gain import DenoisingGain, measure_gain
+from .descriptions import Descriptions
+from .keys import result_key
+from .sealing import SealedImage
+from .store import Store
+
+if TYPE_CHECKING:
+    from render.kernel.features import Features
+
+GAIN_VERSION: Final = 1
+"""Part of every gain's key: change it when the same lamp image would be denoised differently."""
+MEMORY_BYTES: Final = 2**27
+"""For the gains last used: those of 70 lamps at 480x640."""
+
+
+class GainEntries:
+    """The denoising gains of a store; those last used are in memory."""
+
+    def __init__(self, store: Store, descriptions: Descriptions) -> None:
+        self.store = store
+        self.descriptions = descriptions
+        self._recent: dict[str, DenoisingGain] = {}
+
+    def has(self, geometry: Geometry, lamp: EmitterShape, passes: int, group: int) -> bool:
+        """Return whether the gain of a lamp image is in memory or in the store."""
+        key = _gain_key(geometry, lamp, passes, group)
+        return key in self._recent or self.store.load(key, {"little": _LITTLE}) is not None
+
+    def gain(
+        self, geometry: Geometry, lamp: EmitterShape, image: SealedImage, features: Callable[[], Features]
+    ) -> DenoisingGain:
+        """Return the gain of a lamp image; `features` gives what its camera sees, if it has to be measured.
+
+        Raises
+        ------
+        NoDenoiserError
+            If it has to be measured, and the denoiser does not load.
+        """
+        key = _gain_key(geometry, lamp, image.passes, image.group)
+        gain = self._recent.pop(key, None) or self._load(key, geometry)
+        if gain is None:
+            gain = measure_gain(image, features())
+            description = self.descriptions.of(geometry, lamp, image.passes)
+            self.store.save(key, description, gain=gain.gain, little=np.asarray(gain.little))
+        self._recent[key] = gain
+        while len(self._recent) > 1 and sum(recent.gain.nbytes for recent in self._recent.values()) > MEMORY_BYTES:
+            del self._recent[next(iter(self._recent))]
+        return gain
+
+    def _load(self, key: str, geometry: Geometry) -> DenoisingGain | None:
+        size = (geometry.camera.height, geometry.camera.width, 3)
+        stored = self.store.load(key, {"gain": ArraySpec("float16", size), "little": _LITTLE})
+        return DenoisingGain(stored["gain"], float(stored["little"])) if stored else None
+
+
+_LITTLE: Final = ArraySpec("float64", ())
+
+
+def _gain_key(geometry: Geometry, lamp: EmitterShape, passes: int, group: int) -> str:
+    """Return the key of a gain: of one noise, which is that of a group and its first passes."""
+    return result_key("gain", geometry, lamp, passes, group, GAIN_VERSION, denoiser_version())

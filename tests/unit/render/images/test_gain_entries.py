@@ -1,0 +1,105 @@
+"""A lamp image is denoised once: what is stored, and what it is stored for."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from materials.arrays import Image
+from render.description.scene import Geometry
+from render.images import denoising_gain, gain_entries
+from render.images.denoising_gain import DenoisingGain
+from render.images.descriptions import Descriptions
+from render.images.gain_entries import GainEntries
+from render.images.sealing import SealedImage
+from render.images.store import Store
+from scenes.lamps.emitter_shape import EmitterShape
+from tests.unit.render.images.test_denoising_gain import HEIGHT, WIDTH, features, noisy
+from tests.unit.render.test_frame import shot
+
+
+@pytest.fixture
+def denoised(monkeypatch: pytest.MonkeyPatch) -> list[Image]:
+    """Collect what is handed to the denoiser, which halves it."""
+    calls: list[Image] = []
+
+    def denoise(linear: Image, *_: object) -> Image:
+        calls.append(linear)
+        return linear / np.float32(2)
+
+    monkeypatch.setattr(denoising_gain, "denoise", denoise)
+    return calls
+
+
+def entries(folder: Path) -> GainEntries:
+    return GainEntries(Store(folder), Descriptions())
+
+
+def scene() -> tuple[Geometry, EmitterShape]:
+    """Return a geometry whose pictures are of the size of `noisy`, and a lamp."""
+    geometry = shot().geometry
+    return replace(geometry, camera=replace(geometry.camera, width=WIDTH, height=HEIGHT)), shot().emitter_shapes[0]
+
+
+def gain_of(gains: GainEntries, image: SealedImage) -> DenoisingGain:
+    return gains.gain(*scene(), image, features)
+
+
+def test_what_comes_from_memory_and_from_the_store_is_what_was_measured_to_the_bit(
+    tmp_path: Path, denoised: list[Image]
+) -> None:
+    gains = entries(tmp_path)
+    measured, recalled, stored = gain_of(gains, noisy()), gain_of(gains, noisy()), gain_of(entries(tmp_path), noisy())
+    assert len(denoised) == 2  # direct and indirect light, once
+    for other in (recalled, stored):
+        np.testing.assert_array_equal(other.gain, measured.gain)
+        assert other.little == measured.little
+
+
+@pytest.mark.parametrize("other", [replace(noisy(), group=1), replace(noisy(), passes=4)], ids=["group", "passes"])
+def test_another_noise_is_another_gain(other: SealedImage, tmp_path: Path, denoised: list[Image]) -> None:
+    gains = entries(tmp_path)
+    gain_of(gains, noisy())
+    gain_of(gains, other)
+    assert len(denoised) == 4
+
+
+@pytest.mark.parametrize("changed", ["GAIN_VERSION", "denoiser_version"])
+def test_another_denoiser_is_another_gain(
+    changed: str, tmp_path: Path, denoised: list[Image], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    gain_of(entries(tmp_path), noisy())
+    monkeypatch.setattr(gain_entries, changed, 99 if changed.isupper() else lambda: "99")
+    assert not entries(tmp_path).has(*scene(), 2, 0)
+    gain_of(entries(tmp_path), noisy())
+    assert len(denoised) == 4
+
+
+def test_it_is_known_whether_a_gain_is_stored_without_reading_it(tmp_path: Path, denoised: list[Image]) -> None:
+    gains = entries(tmp_path)
+    assert not gains.has(*scene(), 2, 0)
+    gain_of(gains, noisy())
+    assert denoised
+    for known in (gains, entries(tmp_path)):
+        assert known.has(*scene(), 2, 0)
+        assert not known.has(*scene(), 2, 1)
+
+
+def test_memory_has_the_gains_last_used_alone(
+    tmp_path: Path, denoised: list[Image], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    images = [replace(noisy(), group=group) for group in range(3)]
+    monkeypatch.setattr(gain_entries, "MEMORY_BYTES", 2 * images[0].bands[:3].nbytes)
+    gains = entries(tmp_path)
+    for image in (images[0], images[1], images[0], images[2]):
+        gain_of(gains, image)
+    assert len(denoised) == 6
+    (tmp_path / "gone").mkdir()
+    gains.store = Store(tmp_path / "gone")
+    gain_of(gains, images[0])
+    assert len(denoised) == 6
+    gain_of(gains, images[1])
+    assert len(denoised) == 8

@@ -93,7 +93,10 @@ class ImageEntries:
         arrays = {name: value for name, value in vars(image).items() if name != "earlier"}
         description = self.descriptions.of(geometry, lamp, image.passes)
         key = _sums_key(geometry, lamp)
-        return self.store.save(key, description, **_arrays({**arrays, "earlier_passes": image.earlier_passes}))
+        is_kept = self.store.save(key, description, **_arrays({**arrays, "earlier_passes": image.earlier_passes}))
+        if not is_kept:
+            self.store.forget(key)  # these are in memory as long as they are traced, and large
+        return is_kept
 
 
 def image_key(geometry: Geometry, lamp: EmitterShape) -> str:

@@ -115,9 +115,13 @@ class Store:
             self._trim()
         return True
 
+    def forget(self, key: str) -> None:
+        """Give up what is kept in memory of an entry that could not be written."""
+        self._in_memory.pop(key, None)
+
     def discard(self, key: str) -> None:
         """Remove the entry of a key, if there is one."""
-        self._in_memory.pop(key, None)
+        self.forget(key)
         if self._is_writable:
             remove(self._path(key))
 

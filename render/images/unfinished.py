@@ -76,9 +76,10 @@ class UnfinishedImages:
         """Yield each image sealed, once it is stored; its sums are given up."""
         for lamp in list(self.images):
             image = seal(self.images[lamp])
-            if self._entries.save_sealed(self._geometry, lamp, image):
-                self._kept[image_key(self._geometry, lamp)] = image.passes
-            del self.images[lamp]
+            with self._saving:  # no other thread saves the sums once they are given up
+                if self._entries.save_sealed(self._geometry, lamp, image):
+                    self._kept[image_key(self._geometry, lamp)] = image.passes
+                del self.images[lamp]
             yield lamp, image
 
     def save(self) -> None:
@@ -86,12 +87,15 @@ class UnfinishedImages:
         with self._saving:
             started = time.monotonic()
             launched_at = self._launched_at
+            are_kept = True
             for lamp, image in list(self.images.items()):
                 if image.passes > self._saved[lamp]:
                     if self._entries.save_sums(self._geometry, lamp, image):
-                        self._kept[image_key(self._geometry, lamp)] = image.passes
-                    self._saved[lamp] = image.passes
-            self.unsaved_since = launched_at
+                        self._saved[lamp] = self._kept[image_key(self._geometry, lamp)] = image.passes
+                    else:
+                        are_kept = False
+            if are_kept:
+                self.unsaved_since = launched_at
             self._saved_at = time.monotonic()
             self._writing_s = self._saved_at - started
 

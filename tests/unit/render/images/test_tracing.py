@@ -325,6 +325,23 @@ def test_where_nothing_can_be_written_what_was_traced_is_not_traced_again_in_the
     assert len(caplog.messages) == 1
 
 
+def test_where_nothing_can_be_written_sums_are_neither_called_kept_nor_in_memory_twice(traced: Traced) -> None:
+    traced.folder.write_text("in the way")
+    tracing = traced.run()
+    seen: list[float | None] = []
+
+    def look(_: int) -> None:
+        tracing.save_unfinished()
+        seen.append(tracing.unsaved_since)
+        assert tracing.store.is_on_disk  # nothing else was traced so far
+
+    traced.by(Kernel(look))
+    tracing.trace(GEOMETRY, LAMPS, 3)
+    assert len(set(seen)) == 1
+    assert seen[0] is not None
+    assert not tracing.store.is_on_disk
+
+
 def test_sums_are_plain_data_of_the_passes(traced: Traced) -> None:
     """What is stored of an unfinished image gives the sums of its halves exactly."""
     traced.by(Kernel(_stop_at(3)))

@@ -26,3 +26,9 @@ def draft(tmp_path_factory: pytest.TempPathFactory) -> Job:
 def fine(tmp_path_factory: pytest.TempPathFactory) -> Job:
     """Give the fine sheet."""
     return measured(tmp_path_factory.mktemp("fine"), FINE)
+
+
+@pytest.fixture(scope="session")
+def finer(tmp_path_factory: pytest.TempPathFactory) -> Job:
+    """Give the fine sheet made from a draft, whose images are rounded to half-floats."""
+    return measured(tmp_path_factory.mktemp("finer"), FINE, DRAFT)

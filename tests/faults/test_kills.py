@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.faults.job import SAVE_ALWAYS, Job, finish, outputs, run, unfinished
+from tests.faults.job import DRAFT, SAVE_ALWAYS, Job, finish, outputs, run, unfinished
 from tests.faults.table import note_fault
 from tests.support.command import start
 
@@ -36,7 +36,7 @@ def kill(folder: Path, cache: Path, job: Job, moment: float, setting: str) -> fl
 
 
 def note_kills(
-    fault: str, folder: Path, job: Job, seed: int, *, setting: str = "pass", before: Job | None = None
+    fault: str, folder: Path, job: Job, seed: int, *, setting: str = "pass", before: tuple[str, ...] = ()
 ) -> None:
     """Kill a job many times, see that it comes to its right end each time, and note what that has cost."""
     moments, lost, left, tries = random.Random(seed), list[float](), 0, 0
@@ -45,8 +45,8 @@ def note_kills(
         place = folder / str(tries)
         cache = place / "cache"
         place.mkdir()
-        if before is not None:
-            run(place, cache, before.words)
+        if before:
+            run(place, cache, before)
         for _ in range(KILLS_IN_A_ROW):
             since = kill(place, cache, job, moments.uniform(0.0, job.seconds), setting)
             lost += [] if since is None else [since]
@@ -67,5 +67,5 @@ def test_a_fine_sheet_that_is_killed_goes_on_from_what_was_saved(tmp_path: Path,
     note_kills("fine, saved after each pass", tmp_path, fine, 2, setting=SAVE_ALWAYS)
 
 
-def test_a_draft_made_fine_that_is_killed_goes_on_from_what_was_saved(tmp_path: Path, draft: Job, fine: Job) -> None:
-    note_kills("fine on a draft, saved after each pass", tmp_path, fine, 3, setting=SAVE_ALWAYS, before=draft)
+def test_a_draft_made_fine_that_is_killed_goes_on_from_what_was_saved(tmp_path: Path, finer: Job) -> None:
+    note_kills("fine on a draft, saved after each pass", tmp_path, finer, 3, setting=SAVE_ALWAYS, before=DRAFT)

@@ -91,6 +91,15 @@ class Store:
                 os.utime(path)
         return arrays
 
+    def try_writing(self) -> None:
+        """Find out before anything is traced if the folder cannot be written to; that is logged as a warning, once."""
+        try:
+            self.folder.mkdir(parents=True, exist_ok=True)
+            with tempfile.TemporaryFile(dir=self.folder):
+                pass
+        except OSError as error:
+            self._fail(error)
+
     def save(self, key: str, description: Description | None = None, /, **arrays: NDArray[Any]) -> bool:
         """Store arrays under a key, evict entries beyond the cap, and return whether the arrays are on disk.
 
@@ -99,12 +108,7 @@ class Store:
         path = self._path(key)
         error = self._write(path, key, description or Description(), arrays) if self._is_writable else None
         if error is not None:
-            self._is_writable = error.errno in MAY_PASS
-            self._warn(
-                self.folder,
-                f"the cache folder {self.folder} cannot be written to ({_reason(error)}), so what is traced is "
-                f"kept for this run alone; name another in the environment as {FOLDER_VARIABLE}",
-            )
+            self._fail(error)
         if error is not None or not self._is_writable:
             self._in_memory[key] = arrays
             return False
@@ -167,6 +171,15 @@ class Store:
             else:
                 break
         return None
+
+    def _fail(self, error: OSError) -> None:
+        """Note and tell that the folder cannot be written to."""
+        self._is_writable = error.errno in MAY_PASS
+        self._warn(
+            self.folder,
+            f"the cache folder {self.folder} cannot be written to ({_reason(error)}), so what is traced is kept for "
+            f"this run alone; name another in the environment as {FOLDER_VARIABLE}",
+        )
 
     def _trim(self) -> None:
         """Evict entries, and tell if those of this run alone are more than the cap."""

@@ -178,6 +178,7 @@ class Tracing:
         from render.kernel.trace import Tracer
 
         if self._tracer is None or self._tracer.geometry.fingerprint != geometry.fingerprint:
+            self.store.try_writing()
             scene = self._tracer.scene if self._tracer else None
             if scene is not None and scene.mesh_fingerprint != geometry.mesh_fingerprint:
                 scene = None

@@ -111,9 +111,9 @@ def test_a_sheet_ends_with_a_line_at_every_stage_and_goes_on_to_its_right_end(
 @pytest.mark.parametrize(
     "words",
     [
-        ("list", "setups"), ("schema",), ("doctor",), ("check", *SPOON), ("check", *SPOON, "--picture"),
+        ("list", "setups"), ("schema",), ("doctor",), ("cache",), ("check", *SPOON), ("check", *SPOON, "--picture"),
         ("meter", "meters.toml"), ("ask", "exposure", "loop", *SPOON), ("ask", "lumens", "loop", *SPOON),
-        ("proof", "loop", *SPOON, "--size", "48x64"),
+        ("proof", "loop", *SPOON, "--size", "48x64"), ("export", "loop", *SPOON, "--size", "48x64", "--out", "a.exr"),
         ("strip", "camera.iso=50,100", "--setup", "loop", *SPOON, "--size", "48x64"),
     ],
     ids=lambda words: " ".join(words[:2]),

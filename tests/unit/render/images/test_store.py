@@ -240,3 +240,20 @@ def test_a_user_without_a_home_has_a_folder_among_the_temporary_files(monkeypatc
     monkeypatch.delenv(FOLDER_VARIABLE, raising=False)
     monkeypatch.setattr("render.images.store.user_cache_path", homeless)
     assert default_folder() == Path(tempfile.gettempdir(), "spruelight")
+
+
+def test_a_folder_that_cannot_be_written_to_is_told_before_anything_is_saved(
+    tmp_path: Path, caplog: pytest.LogCaptureFixture
+) -> None:
+    (tmp_path / "cache").touch()
+    store = Store(tmp_path / "cache")
+    store.try_writing()
+    assert not store.save("a", **ARRAYS)
+    (told,) = caplog.messages
+    assert f"the cache folder {store.folder} cannot be written to" in told
+
+
+def test_trying_to_write_leaves_nothing_behind(tmp_path: Path) -> None:
+    store = Store(tmp_path / "cache")
+    store.try_writing()
+    assert list(store.folder.iterdir()) == []

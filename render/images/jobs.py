@@ -19,7 +19,7 @@ from .tracing import Tracing
 PASSES = {"draft": 2, "fine": 16, "overnight": 128}
 """By quality. A pass is 16 samples a pixel, 8 where there is only backdrop."""
 
-BATCH_BYTES = 2**31
+BATCH_BYTES = 2**30
 """Memory for the lamp images of a batch of shots."""
 LAMPS_TOGETHER = 8
 """Lamps whose receptors are measured in one go."""

@@ -54,7 +54,11 @@ class LitLamp:
 def lamp_xyz(lit: LitLamp) -> NDArray[np.float32]:
     """Return the picture by one lamp, (height, width, 3) XYZ, Y in cd/m2."""
     weights = xyz_weights(lit.radiance).astype(np.float32)
-    xyz = np.tensordot(weights, lit.image.mean, axes=1)  # in this order nothing large is copied
+    xyz = np.multiply.outer(weights[:, 0], lit.image.plane(0))
+    for band in range(1, BAND_COUNT):  # one by one: all bands together are large
+        plane = lit.image.plane(band)
+        for total, weight in zip(xyz, weights[:, band], strict=True):
+            total += weight * plane
     return np.ascontiguousarray(np.moveaxis(xyz, 0, -1))
 
 

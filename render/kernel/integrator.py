@@ -18,6 +18,7 @@ from render.kernel.surfaces.transmittance import Transmittance
 
 from . import specular_part
 from .backend import mitsuba
+from .footprint import with_footprint
 from .indirect_part import with_indirect_part
 from .loops import while_loop
 from .mis import bsdf_sampling_weight, emitter_sampling_weight
@@ -79,7 +80,7 @@ class PathIntegrator:
         is_washed, lobe = self.bsdfs.choose_washed(path.point, surface, lobe, path.active)
         bsdf = self.bsdfs.bsdf(path.point, surface, outgoing, path.wavelengths, path.active, is_washed=is_washed)
         if specular_part.is_carried(path):
-            bsdf = specular_part.with_specular_part(bsdf, path)
+            bsdf = specular_part.with_specular_part(with_footprint(bsdf, path), path)
         radiance = self._add_direct_light(_reaching(path, opacity), frame, bsdf)
         incident = bsdf.sample(lobe, *path.sampler.sample_2d(path.first_pair + 2))
         value = bsdf.evaluate(incident)

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from unittest import mock
 
 import numpy as np
 
 from render.description.scene import Geometry
 from render.images.bands import BAND_COUNT
+from render.kernel import footprint
 from render.kernel.trace import PASS_SAMPLES, Tracer
 from scenes.lamps.emitter_shape import EmitterShape
 
@@ -16,10 +18,13 @@ from .summaries import Batches
 GROUPS = 8
 
 
-def kernel_pictures(geometry: Geometry, lamps: Sequence[EmitterShape], samples: int = 512) -> Batches:
+def kernel_pictures(
+    geometry: Geometry, lamps: Sequence[EmitterShape], samples: int = 512, *, widening: float = 0.0
+) -> Batches:
     """Return (lamps, 16, bands, height, width), of `samples` in all, 512 or a multiple.
 
-    A batch is the even or the odd passes of a group, since those of one parity go on with one sequence.
+    A batch is the even or the odd passes of a group, since those of one parity go on with one sequence. Without a
+    `widening` of roughness they are what pictures converge to (`tests/system/kernel/test_widened_roughness.py`).
     """
     tracer, batches = Tracer(geometry), 2 * GROUPS
     passes = samples // PASS_SAMPLES // batches
@@ -27,5 +32,6 @@ def kernel_pictures(geometry: Geometry, lamps: Sequence[EmitterShape], samples: 
     for batch in range(batches):
         group, parity = divmod(batch, 2)
         for number in range(parity, 2 * passes, 2):
-            pictures[batch] += tracer.images(lamps, number, group)
+            with mock.patch.object(footprint, "WIDENING", widening):
+                pictures[batch] += tracer.images(lamps, number, group)
     return pictures.swapaxes(0, 1) / passes

@@ -78,6 +78,8 @@ class Bsdf:
         GGX roughness of the metal facets or flakes; the fraction of a plastic's body that is flakes.
     facet_probability
         Probability that sampling otherwise chooses metal facets or flakes, and not a Lambertian lobe.
+    mirror_alpha
+        GGX roughness of the mirror image.
     """
 
     transmission_table: InterfaceTransmission
@@ -95,6 +97,7 @@ class Bsdf:
     body_alpha: Any
     flakes: Any
     facet_probability: Any
+    mirror_alpha: Any = MIN_ALPHA
 
     @property
     def is_clear(self) -> Any:
@@ -135,11 +138,13 @@ class Bsdf:
         """Return the specular lobe of a dielectric surface, and the density (1/sr) with which it is sampled."""
         import drjit as dr
 
-        rough_pdf, mirror_pdf = (reflection_pdf(self.outgoing, half, alpha) for alpha in (self.alpha, MIN_ALPHA))
+        rough_pdf, mirror_pdf = (
+            reflection_pdf(self.outgoing, half, alpha) for alpha in (self.alpha, self.mirror_alpha)
+        )
         coherent = coherent_fraction(incident.z, self.alpha)
         # geometric means of the fractions at both directions, so that the lobes are reciprocal
         rough = rough_pdf * smith_g1(incident, self.alpha) * dr.sqrt((1.0 - self.coherent) * (1.0 - coherent))
-        mirror = mirror_pdf * smith_g1(incident, MIN_ALPHA) * dr.sqrt(self.coherent * coherent)
+        mirror = mirror_pdf * smith_g1(incident, self.mirror_alpha) * dr.sqrt(self.coherent * coherent)
         fresnel = fresnel_dielectric(dr.dot(incident, half), self.index)
         return fresnel * (rough + mirror), dr.lerp(rough_pdf, mirror_pdf, self.coherent)
 
@@ -152,7 +157,7 @@ class Bsdf:
         on_interface = lobe < self.interface_probability
         on_facets = (lobe - self.interface_probability) < self.facet_probability * (1.0 - self.interface_probability)
         on_mirror = lobe < self.interface_probability * self.coherent
-        alpha = dr.select(on_interface, dr.select(on_mirror, MIN_ALPHA, self.alpha), self.body_alpha)
+        alpha = dr.select(on_interface, dr.select(on_mirror, self.mirror_alpha, self.alpha), self.body_alpha)
         half = sample_visible_normal(self.outgoing, u, v, alpha)
         mirrored = half * (2.0 * dr.dot(self.outgoing, half)) - self.outgoing
         is_diffuser = self.kind == DIFFUSER

@@ -57,8 +57,8 @@ def lamp_xyz(lit: LitLamp) -> NDArray[np.float32]:
     xyz = np.multiply.outer(weights[:, 0], lit.image.plane(0))
     for band in range(1, BAND_COUNT):  # one by one: all bands together are large
         plane = lit.image.plane(band)
-        for total, weight in zip(xyz, weights[:, band], strict=True):
-            total += weight * plane
+        for channel in range(3):
+            xyz[channel] += weights[channel, band] * plane
     return np.ascontiguousarray(np.moveaxis(xyz, 0, -1))
 
 

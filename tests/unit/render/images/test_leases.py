@@ -18,7 +18,7 @@ from render.images.image_entries import image_key
 from render.images.leases import STALE_S, Lease, lease
 from render.images.store import Store
 from render.images.tracing import Tracing
-from tests.unit.render.images.test_tracing import FIRST, GEOMETRY, LAMPS, SECOND, Kernel
+from tests.support.stub_kernel import FIRST, GEOMETRY, LAMPS, SECOND, Kernel
 
 HOLDER = """
 import sys, time

@@ -17,7 +17,7 @@ from render.camera.locked_exposure import LockedExposure, WhitePoint, white_poin
 from render.camera.scene_meter import scene_luminance
 from render.description.lit_emitter import LitEmitter
 from render.hero_light import HeroLight, hero_light
-from render.images.lamp_images import LitLamp, lamp_xyz, scene_xyz, specular_luminance
+from render.images.lamp_images import scene_xyz
 from render.images.tracing import Tracing
 from render.readings.coverage import most_covered, wholly_covered
 from render.shot import Shot
@@ -96,9 +96,11 @@ def shot_light(shot: Shot, tracing: Tracing, passes: int) -> ShotLight:
     """Return the light of a shot; traces what is not stored of its lamp images."""
     features, hero = tracing.features(shot.geometry), hero_light(shot, tracing)
     emitters = hero.emitters
-    images = [tracing.image(shot.geometry, emitter.shape, passes) for emitter in emitters]
-    lit = [LitLamp(image, emitter.dimmed_radiance) for image, emitter in zip(images, emitters, strict=True)]
-    lamps, specular = [lamp_xyz(lamp) for lamp in lit], np.add.reduce([specular_luminance(lamp) for lamp in lit])
+    lamps, specular = [], np.zeros(features.depth.shape, np.float32)
+    for emitter in emitters:
+        lit = tracing.lit_image(shot.geometry, emitter.shape, emitter.radiance, passes)
+        lamps.append(lit.xyz * np.float32(emitter.dimmer))
+        specular += lit.specular * np.float32(emitter.dimmer)
     bodies = _composite_bodies(shot, features, lamps, emitters)
     subject = most_covered(features.subject) & ~bodies
     weights = [float(image[subject, 1].sum()) for image in lamps]

@@ -24,7 +24,7 @@ from materials.light.spectra import Spectrum, blackbody, xyz
 from render.camera.denoise import denoise
 from render.readings.coverage import wholly_covered
 
-from .bands import xyz_weights
+from .lamp_images import LitLamp, lamp_xyz
 from .sealing import SealedImage
 
 if TYPE_CHECKING:
@@ -104,11 +104,9 @@ def _bright_level(luminance: Image, features: Features) -> float:
 
 def _reference_light(image: SealedImage) -> tuple[Image, Image]:
     """Return XYZ under the reference spectrum, (height, width, 3), and the share of it that is indirect."""
-    bands = image.mean
-    noisy: Image = np.tensordot(bands, xyz_weights(_REFERENCE).astype(np.float32), axes=(0, 1))
     level = image.level
     share = np.divide(image.indirect, level, out=np.zeros_like(level), where=level > 0)
-    return noisy, np.clip(share, 0.0, 1.0)
+    return lamp_xyz(LitLamp(image, _REFERENCE)), np.clip(share, 0.0, 1.0)
 
 
 def _ratio(clean: Image, noisy: Image, little: float) -> NDArray[np.float16]:

@@ -1,4 +1,4 @@
-"""Denoising gains by lamp image: in memory, in the store, or measured once and stored."""
+"""Denoising gains by lamp image: found in the store, or measured once and stored."""
 
 from __future__ import annotations
 
@@ -23,22 +23,18 @@ if TYPE_CHECKING:
 
 GAIN_VERSION: Final = 1
 """Part of every gain's key: change it when the same lamp image would be denoised differently."""
-MEMORY_BYTES: Final = 2**27
-"""For the gains last used: those of 70 lamps at 480x640."""
 
 
 class GainEntries:
-    """The denoising gains of a store; those last used are in memory."""
+    """The denoising gains of a store: 6 bytes a pixel."""
 
     def __init__(self, store: Store, descriptions: Descriptions) -> None:
         self.store = store
         self.descriptions = descriptions
-        self._recent: dict[str, DenoisingGain] = {}
 
     def has(self, geometry: Geometry, lamp: EmitterShape, passes: int, group: int) -> bool:
-        """Return whether the gain of a lamp image is in memory or in the store."""
-        key = _gain_key(geometry, lamp, passes, group)
-        return key in self._recent or self.store.load(key, {"little": _LITTLE}) is not None
+        """Return whether the gain of a lamp image is in the store, without reading it."""
+        return self.store.load(_gain_key(geometry, lamp, passes, group), {"little": _LITTLE}) is not None
 
     def gain(
         self, geometry: Geometry, lamp: EmitterShape, image: SealedImage, features: Callable[[], Features]
@@ -51,14 +47,11 @@ class GainEntries:
             If it has to be measured, and the denoiser does not load.
         """
         key = _gain_key(geometry, lamp, image.passes, image.group)
-        gain = self._recent.pop(key, None) or self._load(key, geometry)
+        gain = self._load(key, geometry)
         if gain is None:
             gain = measure_gain(image, features())
             description = self.descriptions.of(geometry, lamp, image.passes)
             self.store.save(key, description, gain=gain.gain, little=np.asarray(gain.little))
-        self._recent[key] = gain
-        while len(self._recent) > 1 and sum(recent.gain.nbytes for recent in self._recent.values()) > MEMORY_BYTES:
-            del self._recent[next(iter(self._recent))]
         return gain
 
     def _load(self, key: str, geometry: Geometry) -> DenoisingGain | None:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 from numpy.typing import NDArray
 
+from materials.light.spectra import Spectrum
 from render.description.scene import Geometry, Meter
 from scenes.lamps.emitter_shape import EmitterShape
 
@@ -23,6 +24,9 @@ from .gain_entries import GainEntries
 from .image_entries import ImageEntries, Progress, image_key
 from .image_tracing import ImageTracing, TraceStatistics
 from .keys import result_key
+from .lamp_images import LitLamp, lamp_xyz, specular_luminance
+from .lit_image import LitImage
+from .recent import Recent
 from .sealing import SealedImage
 from .store import Store
 
@@ -31,6 +35,8 @@ if TYPE_CHECKING:
     from render.kernel.trace import Tracer
 
 RECEPTOR_SAMPLES = 2**14
+PICTURES_BYTES, FEATURES_BYTES = 2**27, 2**25
+"""Memory for what was used last: pictures of 15 lamps and features of 2 geometries at 480x640, none at 2400x3200."""
 
 
 class Tracing:
@@ -46,6 +52,8 @@ class Tracing:
         self._images = ImageTracing(ImageEntries(store, self.descriptions), self._tracer_of)
         self._features = FeatureEntries(store, self.descriptions)
         self._gains = GainEntries(store, self.descriptions)
+        self._lit_images: Recent[LitImage] = Recent(PICTURES_BYTES, lambda image: image.nbytes)
+        self._recent_features: Recent[Features] = Recent(FEATURES_BYTES, lambda seen: seen.nbytes)
         self._small: dict[str, dict[str, NDArray[Any]]] = {}
 
     @property
@@ -87,16 +95,20 @@ class Tracing:
             self.trace(geometry, {lamp: 0}, passes)
         return self._images.finished[key]
 
-    def gain(self, geometry: Geometry, lamp: EmitterShape, passes: int) -> DenoisingGain:
-        """Return the denoising gain of a lamp's image of at least `passes` passes.
-
-        Raises
-        ------
-        NoDenoiserError
-            If it is not stored, and the denoiser does not load.
-        """
+    def lit_image(self, geometry: Geometry, lamp: EmitterShape, radiance: Spectrum, passes: int) -> LitImage:
+        """Return the picture by a lamp of `radiance`, of a lamp image of at least `passes` passes."""
         image = self.image(geometry, lamp, passes)
-        return self._gains.gain(geometry, lamp, image, lambda: self.features(geometry))
+
+        def make() -> LitImage:
+            lit = LitLamp(image, radiance)
+            return LitImage(radiance, lamp_xyz(lit), specular_luminance(lit), measure_gain)
+
+        def measure_gain() -> DenoisingGain:
+            finished = self.image(geometry, lamp, passes)
+            return self._gains.gain(geometry, lamp, finished, lambda: self.features(geometry))
+
+        key = (image_key(geometry, lamp), image.passes, image.group, radiance.tobytes())
+        return self._lit_images.get(key, make)
 
     def is_denoised(self, geometry: Geometry, lamp: EmitterShape, passes: int) -> bool:
         """Return whether the gain of a lamp's image of at least `passes` passes is stored."""
@@ -109,7 +121,11 @@ class Tracing:
 
     def features(self, geometry: Geometry) -> Features:
         """Return the feature images of a geometry: what its camera sees without any light."""
-        return self._features.load(geometry) or self._features.save(geometry, self._tracer_of(geometry).features)
+
+        def make() -> Features:
+            return self._features.load(geometry) or self._features.save(geometry, self._tracer_of(geometry).features)
+
+        return self._recent_features.get(geometry.fingerprint, make)
 
     def irradiance(
         self,

@@ -44,6 +44,11 @@ class Features:
     backdrop: Image
     body_depth: Image
 
+    @property
+    def nbytes(self) -> int:
+        """The memory that the images take."""
+        return sum(image.nbytes for image in vars(self).values())
+
 
 def trace_features(surfaces: Sequence[Surface], scene: Scene, bsdfs: BsdfTable, film: Film) -> Features:
     """Return the feature images of a scene: see `Features`.

@@ -48,15 +48,11 @@ def gain_of(gains: GainEntries, image: SealedImage) -> DenoisingGain:
     return gains.gain(*scene(), image, features)
 
 
-def test_what_comes_from_memory_and_from_the_store_is_what_was_measured_to_the_bit(
-    tmp_path: Path, denoised: list[Image]
-) -> None:
-    gains = entries(tmp_path)
-    measured, recalled, stored = gain_of(gains, noisy()), gain_of(gains, noisy()), gain_of(entries(tmp_path), noisy())
+def test_what_is_stored_is_what_was_measured_to_the_bit(tmp_path: Path, denoised: list[Image]) -> None:
+    measured, stored = gain_of(entries(tmp_path), noisy()), gain_of(entries(tmp_path), noisy())
     assert len(denoised) == 2  # direct and indirect light, once
-    for other in (recalled, stored):
-        np.testing.assert_array_equal(other.gain, measured.gain)
-        assert other.little == measured.little
+    np.testing.assert_array_equal(stored.gain, measured.gain)
+    assert stored.little == measured.little
 
 
 @pytest.mark.parametrize("other", [replace(noisy(), group=1), replace(noisy(), passes=4)], ids=["group", "passes"])
@@ -83,23 +79,5 @@ def test_it_is_known_whether_a_gain_is_stored_without_reading_it(tmp_path: Path,
     assert not gains.has(*scene(), 2, 0)
     gain_of(gains, noisy())
     assert denoised
-    for known in (gains, entries(tmp_path)):
-        assert known.has(*scene(), 2, 0)
-        assert not known.has(*scene(), 2, 1)
-
-
-def test_memory_has_the_gains_last_used_alone(
-    tmp_path: Path, denoised: list[Image], monkeypatch: pytest.MonkeyPatch
-) -> None:
-    images = [replace(noisy(), group=group) for group in range(3)]
-    monkeypatch.setattr(gain_entries, "MEMORY_BYTES", 2 * images[0].bands[:3].nbytes)
-    gains = entries(tmp_path)
-    for image in (images[0], images[1], images[0], images[2]):
-        gain_of(gains, image)
-    assert len(denoised) == 6
-    (tmp_path / "gone").mkdir()
-    gains.store = Store(tmp_path / "gone")
-    gain_of(gains, images[0])
-    assert len(denoised) == 6
-    gain_of(gains, images[1])
-    assert len(denoised) == 8
+    assert gains.has(*scene(), 2, 0)
+    assert not gains.has(*scene(), 2, 1)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -23,6 +24,7 @@ from render.readings.metering import Readings
 from render.shot import Shot
 from render.shot_light import ShotLight, shot_light
 from scenes.setups.placed import PlacedSetup
+from scenes.subject.subject import Subject
 from scenes.units import metres
 
 
@@ -110,6 +112,11 @@ def _texture_mask(light: ShotLight) -> Mask:
     subject, pattern = light.setup.subject, light.shot.texture_of
     if subject is None or pattern is None:
         return np.ones(light.lamp_bodies.shape, bool)
-    parts = replace(subject, parts=subject.matching(pattern))
     camera, features = light.shot.geometry.camera, light.features
-    return visible_mask(parts, camera, features.depth, features.body_depth)
+    return visible_mask(_only(subject, pattern), camera, features.depth, features.body_depth)
+
+
+@lru_cache(maxsize=4)
+def _only(subject: Subject, pattern: str) -> Subject:
+    """Return the subject of the parts that match alone, which setups that turn it alike share."""
+    return replace(subject, parts=subject.matching(pattern))

@@ -19,7 +19,7 @@ RAYS: Final = 48
 """Over the upper hemisphere: an opening of more than a forty-eighth of it counts as open."""
 
 ROUNDING: Final = 1e-9
-"""Of a distance: a sphere that a line misses by less counts as met."""
+"""Of a distance: a box that a line misses by less counts as met."""
 
 
 def is_enclosed(point_cm: ArrayLike, subject: Subject) -> bool:
@@ -45,11 +45,18 @@ def upward_rays() -> Vector:
 
 
 def parts_about(subject: Subject, point_cm: Vector, ray: Vector) -> list[Part]:
-    """Return the parts whose bounding spheres meet the line along a unit `ray` (3,) through a point (3,), cm."""
-    centres, radii = subject.bounding_spheres_cm
-    away = centres - point_cm
-    beside = np.linalg.norm(away - (away @ ray)[:, None] * ray, axis=1)
-    return [subject.parts[i] for i in np.flatnonzero(beside <= radii + ROUNDING * np.linalg.norm(away, axis=1))]
+    """Return the parts whose boxes are met by the line along a unit `ray` (3,) through a point (3,), cm.
+
+    A line misses a box where it does along one of the cross products of its direction with the box's edges (separating
+    axes: Gottschalk, Lin and Manocha, "OBBTree", 1996).
+    """
+    low, high = subject.part_bounds_cm.transpose(1, 0, 2)
+    half, along = (high - low) / 2, np.abs(ray)
+    away = (low + high) / 2 - point_cm
+    beside = np.abs(np.cross(away, ray))
+    reach = half[:, [1, 2, 0]] * along[[2, 0, 1]] + half[:, [2, 0, 1]] * along[[1, 2, 0]]
+    rounding = ROUNDING * np.abs(away).max(axis=1, keepdims=True)
+    return [subject.parts[i] for i in np.flatnonzero((beside <= reach + rounding).all(axis=1))]
 
 
 def is_hit(part: Part, point_cm: Vector, ray: Vector) -> bool:

@@ -73,10 +73,9 @@ class Subject:
         return bounds(part.vertices_cm for part in self.parts)
 
     @cached_property
-    def bounding_spheres_cm(self) -> tuple[Vector, Vector]:
-        """Centre (parts, 3) and radius (parts,) of a sphere about each part, cm."""
-        boxes = np.array([bounds([part.vertices_cm]) for part in self.parts])
-        return boxes.mean(axis=1), np.linalg.norm(boxes[:, 1] - boxes[:, 0], axis=1) / 2
+    def part_bounds_cm(self) -> Vector:
+        """Lowest and highest corner of each part, (parts, 2, 3) cm."""
+        return np.array([bounds([part.vertices_cm]) for part in self.parts])
 
     @property
     def model_parts(self) -> tuple[Part, ...]:

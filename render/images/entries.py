@@ -80,11 +80,6 @@ class Entry:
     provenance: Mapping[str, str] = field(default_factory=dict)
     is_usable: bool = False
 
-    @property
-    def is_sealed(self) -> bool:
-        """Whether it is a finished lamp image."""
-        return self.kind == KINDS["image"]
-
 
 def read_entry(path: Path, size: int, used_at: float, current: str | None) -> Entry:
     """Return the entry in a file without reading its arrays; `current` is the provenance that is read here."""

@@ -80,13 +80,11 @@ class ImageEntries:
         even, odd, group = (int(stored[name]) for name in ("even_passes", "odd_passes", "group"))
         return PassSums(stored["even"], stored["odd"], even, odd, group, earlier)
 
-    def save_sealed(self, geometry: Geometry, lamp: EmitterShape, image: SealedImage) -> bool:
-        """Store a finished image in place of its sums, and return whether it is on disk."""
+    def save_sealed(self, geometry: Geometry, lamp: EmitterShape, image: SealedImage) -> None:
+        """Store a finished image in place of its sums, which stay where it cannot be written."""
         description = self.descriptions.of(geometry, lamp, image.passes)
-        is_kept = self.store.save(image_key(geometry, lamp), description, **_arrays(vars(image)))
-        if is_kept:
+        if self.store.save(image_key(geometry, lamp), description, **_arrays(vars(image))):
             self.store.discard(_sums_key(geometry, lamp))
-        return is_kept
 
     def save_sums(self, geometry: Geometry, lamp: EmitterShape, image: PassSums) -> bool:
         """Store sums beside the sealed image that they go on from, and return whether they are on disk."""

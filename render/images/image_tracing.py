@@ -34,14 +34,12 @@ _log = logging.getLogger(__name__)
 class TraceStatistics:
     """What was done: fingerprints of the geometries that were traced, and keys of lamp images.
 
-    `traced` are finished; `reused` were in the store, or another run has traced them meanwhile. `kept` has the passes
-    on disk of every image that this run has traced at, finished or not.
+    `traced` are finished; `reused` were in the store, or another run has traced them meanwhile.
     """
 
     geometries: set[str] = field(default_factory=set)
     traced: set[str] = field(default_factory=set)
     reused: set[str] = field(default_factory=set)
-    kept: dict[str, int] = field(default_factory=dict)
 
 
 class ImageTracing:
@@ -112,7 +110,7 @@ class ImageTracing:
 
         tracer = self._tracer_of(geometry)
         images = {lamp: self.entries.load_sums(geometry, lamp, group) for lamp, group in groups.items()}
-        self.unfinished = UnfinishedImages(self.entries, geometry, images, self.statistics.kept)
+        self.unfinished = UnfinishedImages(self.entries, geometry, images)
         try:
             self.unfinished.trace(tracer, passes, added)
             for lamp, image in self.unfinished.seal():

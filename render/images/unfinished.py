@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Final
 from render.description.scene import Geometry
 from scenes.lamps.emitter_shape import EmitterShape
 
-from .image_entries import ImageEntries, image_key
+from .image_entries import ImageEntries
 from .pass_sums import PassSums
 from .sealing import SealedImage, seal
 
@@ -34,17 +34,12 @@ class UnfinishedImages:
     ----------
     images
         The sums of each lamp; replaced, never changed, so that they can be saved at any moment.
-    kept
-        The passes of each image that are on disk, by key: what is saved is noted there.
     """
 
-    def __init__(
-        self, entries: ImageEntries, geometry: Geometry, images: dict[EmitterShape, PassSums], kept: dict[str, int]
-    ) -> None:
+    def __init__(self, entries: ImageEntries, geometry: Geometry, images: dict[EmitterShape, PassSums]) -> None:
         self.images = images
         self._entries = entries
         self._geometry = geometry
-        self._kept = kept
         self.unsaved_since: float | None = None
         """Since when passes are traced that are not saved, by `time.monotonic`; None where all are saved."""
         self._saved = {lamp: image.passes for lamp, image in images.items()}
@@ -77,8 +72,7 @@ class UnfinishedImages:
         for lamp in list(self.images):
             image = seal(self.images[lamp])
             with self._saving:  # no other thread saves the sums once they are given up
-                if self._entries.save_sealed(self._geometry, lamp, image):
-                    self._kept[image_key(self._geometry, lamp)] = image.passes
+                self._entries.save_sealed(self._geometry, lamp, image)
                 del self.images[lamp]
             yield lamp, image
 
@@ -91,7 +85,7 @@ class UnfinishedImages:
             for lamp, image in list(self.images.items()):
                 if image.passes > self._saved[lamp]:
                     if self._entries.save_sums(self._geometry, lamp, image):
-                        self._saved[lamp] = self._kept[image_key(self._geometry, lamp)] = image.passes
+                        self._saved[lamp] = image.passes
                     else:
                         are_kept = False
             if are_kept:

@@ -35,7 +35,6 @@ def test_an_entry_says_what_it_is_for_how_large_it_is_and_when_it_was_used(store
     store.save(result_key("image", 1.0), DIVER, sums=SUMS)
     entry = only(store)
     assert (entry.kind, entry.title, entry.description) == ("lamp image", "Diver", DIVER)
-    assert entry.is_sealed
     assert entry.bytes == store.size_bytes() == entry.path.stat().st_size
     assert started - 1 < entry.used_at < time.time() + 1
     assert entry.provenance == keys.provenance_facts()
@@ -50,7 +49,6 @@ def test_an_entry_says_what_it_is_for_how_large_it_is_and_when_it_was_used(store
 def test_a_kind_is_told_by_its_key(store: Store, kind: str, expected: str) -> None:
     store.save(result_key(kind, 1.0), sums=SUMS)
     assert only(store).kind == expected
-    assert not only(store).is_sealed
 
 
 def test_the_last_used_comes_first_and_what_is_removed_is_gone(store: Store) -> None:

@@ -132,7 +132,6 @@ def test_where_nothing_can_be_written_what_was_traced_is_not_traced_again_in_the
     tracing.trace(GEOMETRY, LAMPS, 2)
     assert [tracing.image(GEOMETRY, lamp, 2).passes for lamp in (*LAMPS, *others)] == [2, 2, 2]
     assert kernel.launches == []
-    assert tracing.statistics.kept == {}
     tracing.trace(GEOMETRY, LAMPS, 3)
     assert kernel.passes == [2]
     assert len(caplog.messages) == 1

@@ -57,7 +57,6 @@ def test_what_was_traced_before_an_interruption_is_kept_and_going_on_gives_the_s
         run.trace(GEOMETRY, LAMPS, 10, tick)
     kept = traced.run().stored_passes(GEOMETRY, FIRST)
     assert (kept.passes if kept else 0) == draft + len(stopping.passes)
-    assert set(run.statistics.kept.values()) <= {draft + len(stopping.passes)}
     assert not run.statistics.traced
     assert (run.unsaved_since is None) == (where == "after a launch")
     resumed = traced.by(Kernel(together=together))

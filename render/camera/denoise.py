@@ -51,9 +51,15 @@ def denoise(linear: Image, albedo: Image, normal: Image, ceiling: float) -> Imag
 
     What lies outside 0 to `ceiling` is added back as it is: some pixels at 28 times white made a frame worse than raw.
     """
-    bounded = np.clip(linear, 0.0, ceiling)
+    bounded = _within(linear, 0.0, ceiling)
     clean = run_filter(
-        load_denoiser(), color=bounded, albedo=np.clip(albedo, 0.0, 1.0), normal=np.clip(normal, -1.0, 1.0)
+        load_denoiser(), color=bounded, albedo=_within(albedo, 0.0, 1.0), normal=_within(normal, -1.0, 1.0)
     )
     clean += linear - bounded
     return clean
+
+
+def _within(image: Image, low: float, high: float) -> Image:
+    """Return an image with its values clipped; no copy of one that lies within the bounds, since it is large."""
+    inside = low <= float(image.min()) and float(image.max()) <= high
+    return image if inside else np.clip(image, low, high)

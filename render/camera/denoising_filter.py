@@ -9,8 +9,8 @@ from typing import Any, Final
 import numpy as np
 from numpy.typing import NDArray
 
-MEMORY_MB: Final = 1000
-"""1200x1600 pixels are filtered at once. 2400x3200 would take 4 GB; in tiles that overlap it takes a tenth longer."""
+MEMORY_MB: Final = 600
+"""1200x1600 pixels are filtered at once. 2400x3200 would take four times as much; in tiles, it takes a tenth longer."""
 
 
 def run_filter(oidn: Any, **images: NDArray[np.float32]) -> NDArray[np.float32]:

@@ -91,7 +91,10 @@ def measure_gain(image: SealedImage, features: Features) -> DenoisingGain:
     direct = noisy_xyz @ _TO_SRGB.T
     indirect = direct * indirect_share[..., None]
     direct -= indirect
-    clean: Image = denoised(indirect) + (direct if image.passes >= RAW_DIRECT_PASSES else denoised(direct))
+    clean: Image = denoised(indirect)
+    del indirect, indirect_share  # they are large
+    clean += direct if image.passes >= RAW_DIRECT_PASSES else denoised(direct)
+    del direct
     little = max(LITTLE * level, float(np.finfo(np.float32).tiny))
     return DenoisingGain(_ratio(clean @ _SRGB_TO_REC2020.T, noisy_xyz @ _TO_REC2020.T, little), little)
 

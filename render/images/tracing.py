@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from itertools import product
 from typing import TYPE_CHECKING, Any
+from weakref import WeakValueDictionary
 
 import numpy as np
 from numpy.typing import NDArray
@@ -36,7 +37,9 @@ if TYPE_CHECKING:
 
 RECEPTOR_SAMPLES = 2**14
 PICTURES_BYTES, FEATURES_BYTES = 2**27, 2**25
-"""Memory for what was used last: pictures of 15 lamps and features of 2 geometries at 480x640, none at 2400x3200."""
+"""Memory for what was used last: pictures of 15 lamps and features of 2 geometries at 480x640, none at 2400x3200.
+Features that a frame uses are not loaded again for its denoiser, however large they are.
+"""
 
 
 class Tracing:
@@ -54,6 +57,7 @@ class Tracing:
         self._gains = GainEntries(store, self.descriptions)
         self._lit_images: Recent[LitImage] = Recent(PICTURES_BYTES, lambda image: image.nbytes)
         self._recent_features: Recent[Features] = Recent(FEATURES_BYTES, lambda seen: seen.nbytes)
+        self._used_features: WeakValueDictionary[str, Features] = WeakValueDictionary()
         self._small: dict[str, dict[str, NDArray[Any]]] = {}
 
     @property
@@ -125,7 +129,11 @@ class Tracing:
         def make() -> Features:
             return self._features.load(geometry) or self._features.save(geometry, self._tracer_of(geometry).features)
 
-        return self._recent_features.get(geometry.fingerprint, make)
+        features = self._used_features.get(geometry.fingerprint) or self._recent_features.get(
+            geometry.fingerprint, make
+        )
+        self._used_features[geometry.fingerprint] = features
+        return features
 
     def irradiance(
         self,

@@ -85,6 +85,8 @@ class Tracer:
         on the group and the pass alone, so that any pass can be traced again, in any order, with any other lamps. Even
         and odd passes are the halves: they take independent sequences of samples.
         """
+        import drjit as dr
+
         camera = self.geometry.camera
         images = np.empty((len(lamps), PLANE_COUNT, camera.height, camera.width), np.float32)
         for first in range(0, len(lamps), self.workload.lamps):
@@ -93,6 +95,7 @@ class Tracer:
             means = [band / mitsuba().Float(self._samples) for bands in sums for band in bands]
             for plane, image in zip(planes, self._film.images(means[: len(planes)]), strict=True):
                 plane[:] = image
+        dr.flush_malloc_cache()  # else Dr.Jit would keep as much memory as the images take
         return images
 
     def _sums(self, lamps: Sequence[EmitterShape], number: int, group: int, passes: int) -> list[BandValues]:

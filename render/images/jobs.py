@@ -17,7 +17,7 @@ from .sealing import sealed_bytes
 from .tracing import Tracing
 
 PASSES = {"draft": 2, "fine": 16, "overnight": 128}
-"""By quality. A pass is 16 samples a pixel, 8 where there is only backdrop."""
+"""By quality. A pass is 16 samples a pixel, 4 where there is only backdrop."""
 
 BATCH_BYTES = 2**30
 """Memory for the lamp images of a batch of shots."""

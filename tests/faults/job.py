@@ -14,9 +14,9 @@ from tests.support.command import start
 
 LIMIT_S: Final = 120.0
 """A process that takes longer hangs."""
+SPOON: Final = ("stand-in:spoon", "--length-cm", "12")
 SHEET: Final = (
-    "sheet", "stand-in:spoon", "--length-cm", "12", "--setup", "loop", "--setup", "rim-fill", "--size", "48x64",
-    "--out", "out",
+    "sheet", *SPOON, "--setup", "loop", "--setup", "rim-fill", "--size", "48x64", "--out", "out",
 )  # fmt: skip
 """Four lamps on two geometries."""
 DRAFT: Final = (*SHEET, "--quality", "draft")

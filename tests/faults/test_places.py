@@ -57,8 +57,9 @@ def test_no_results_can_be_there_and_nothing_is_traced(wrong: str, place: str, t
 def test_without_a_home_everything_works(tmp_path: Path, draft: Job, monkeypatch: pytest.MonkeyPatch) -> None:
     for name in (FOLDER_VARIABLE, "XDG_CACHE_HOME", "XDG_CONFIG_HOME", "XDG_DATA_HOME"):
         monkeypatch.delenv(name, raising=False)
+    monkeypatch.setenv("TMPDIR", str(tmp_path))
     ended = finish(start(tmp_path, *draft.words, setting=NO_HOME))
     assert ended.status == 0
     assert outputs(tmp_path) == draft.outputs
-    assert [path.name for path in tmp_path.iterdir()] == ["out"]
-    note_fault("no home", 1, "nothing of this run", " | ".join(ended.sentences))
+    assert {path.name for path in tmp_path.iterdir()} == {"out", "spruelight"}
+    note_fault("no home: the cache among temporary files", 1, "nothing", " | ".join(ended.sentences))

@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 import pytest
 
-from tests.faults.job import LIMIT_S, Ended, Job, finish, outputs, run, unfinished
+from tests.faults.job import LIMIT_S, SPOON, Ended, Job, finish, outputs, run, unfinished
 from tests.faults.table import note_fault
 from tests.support.command import start
 
@@ -28,7 +28,6 @@ STOPPED = re.compile(
 )
 STAGES = 10
 LIMIT_TO_END_S = 2.0
-SPOON = ("stand-in:spoon", "--length-cm", "12")
 
 
 class Stopped(NamedTuple):

@@ -7,6 +7,7 @@ model: neither a hat's brim nor the model's own shadow is metered, nor does its 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -40,13 +41,22 @@ def receptor_facing(centre_cm: ArrayLike, setup: PlacedSetup) -> Meter:
 
     Without a model, and where the line crosses none of it, the receptor is at the hero.
     """
-    hero = np.asarray(setup.hero_cm, dtype=float)
-    line = np.asarray(centre_cm, dtype=float) - hero
+    x, y, z = np.asarray(centre_cm, dtype=float).tolist()
+    return _receptor((x, y, z), setup.hero_cm, setup.subject)
+
+
+@lru_cache(maxsize=64)
+def _receptor(
+    centre_cm: tuple[float, float, float], hero_cm: tuple[float, float, float], subject: Subject | None
+) -> Meter:
+    """Return the receptor at a hero that faces a point, the same for any dimmers and for all setups of one camera."""
+    hero = np.asarray(hero_cm, dtype=float)
+    line = np.asarray(centre_cm) - hero
     distance = float(np.linalg.norm(line))
     if distance < NEAREST_CM:
         return meter_at(hero, (0.0, 0.0, 1.0))
     ray = line / distance
-    return meter_at(hero + exit_cm(setup.subject, hero, ray, distance) * ray, ray)
+    return meter_at(hero + exit_cm(subject, hero, ray, distance) * ray, ray)
 
 
 def exit_cm(subject: Subject | None, origin_cm: ArrayLike, ray: ArrayLike, limit_cm: float) -> float:

@@ -116,7 +116,9 @@ def seal(sums: PassSums) -> SealedImage:
 
 def _scale(plane: Plane) -> np.float32:
     """Return the power of two that brings the largest finite value of a plane between 2^14 and 2^15; 1 for zeros."""
-    largest = np.max(np.abs(plane), initial=0.0, where=np.isfinite(plane))
+    largest = max(plane.max(), -plane.min())
+    if not np.isfinite(largest):
+        largest = np.max(np.abs(plane), initial=0.0, where=np.isfinite(plane))
     exponent = max(int(np.frexp(largest)[1]) - LARGEST_EXPONENT, LEAST_EXPONENT)
     return np.float32(2.0**exponent) if largest else np.float32(1)
 

@@ -32,8 +32,8 @@ if TYPE_CHECKING:
 
 BRIGHT_PERCENTILE: Final = 90.0
 CEILING: Final = 6.0
-"""Times the luminance of the bright parts: a tenth of frame white for a rim lamp, all of it for a key. Light far beyond
-spoils the denoiser beside it; with a lower ceiling more stays as it was traced.
+"""Of direct light, times the luminance of the bright parts: a tenth of frame white for a rim lamp, all of it for a key.
+Highlights far beyond spoil the denoiser beside them; with a lower ceiling more stays as it was traced.
 """
 RAW_DIRECT_PASSES: Final = 8
 """From so many on, direct light is nearer to the truth as traced, and keeps what is finer than the denoiser sees."""
@@ -84,16 +84,13 @@ def measure_gain(image: SealedImage, features: Features) -> DenoisingGain:
     """
     noisy_xyz, indirect_share = _reference_light(image)
     level = _bright_level(noisy_xyz[..., 1], features)
-
-    def denoised(linear: Image) -> Image:
-        return denoise(linear, features.albedo, features.normal, CEILING * level)
-
     direct = noisy_xyz @ _TO_SRGB.T
     indirect = direct * indirect_share[..., None]
     direct -= indirect
-    clean: Image = denoised(indirect)
+    guides = (features.albedo, features.normal)
+    clean: Image = denoise(indirect, *guides, np.inf)  # its brightest pixels are noise: there are no highlights
     del indirect, indirect_share  # they are large
-    clean += direct if image.passes >= RAW_DIRECT_PASSES else denoised(direct)
+    clean += direct if image.passes >= RAW_DIRECT_PASSES else denoise(direct, *guides, CEILING * level)
     del direct
     little = max(LITTLE * level, float(np.finfo(np.float32).tiny))
     return DenoisingGain(_ratio(clean @ _SRGB_TO_REC2020.T, noisy_xyz @ _TO_REC2020.T, little), little)

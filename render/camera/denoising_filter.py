@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import atexit
+from collections.abc import Mapping
 from functools import cache
 from typing import Any, Final
 
@@ -16,10 +17,20 @@ MEMORY_MB: Final = 600
 def run_filter(oidn: Any, **images: NDArray[np.float32]) -> NDArray[np.float32]:
     """Return the denoised picture; `images` has it as `color`, `albedo` and `normal` guide it, all (height, width, 3).
 
-    `oidn` is the module of the denoiser.
+    `oidn` is the module of the denoiser. It runs on a GPU where there is one, and on the CPU where that fails, as for
+    lack of memory.
     """
+    fastest = _filter(oidn, oidn.DeviceType.Default)
+    try:
+        return _run(oidn, fastest, images)
+    except RuntimeError:
+        if fastest.device.type == oidn.DeviceType.CPU:
+            raise
+    return _run(oidn, _filter(oidn, oidn.DeviceType.CPU), images)
+
+
+def _run(oidn: Any, denoising: Any, images: Mapping[str, NDArray[np.float32]]) -> NDArray[np.float32]:
     height, width, _ = images["color"].shape
-    denoising = _filter(oidn)
     layout = {"format": oidn.Format.Float3, "width": width, "height": height}
     for name, image in images.items():
         contiguous = np.ascontiguousarray(image, dtype=np.float32)
@@ -39,9 +50,9 @@ def run_filter(oidn: Any, **images: NDArray[np.float32]) -> NDArray[np.float32]:
 
 
 @cache
-def _filter(oidn: Any) -> Any:
-    """Return the filter, which is prepared once: that takes as long as a sixth of a draft frame."""
-    denoising = oidn.Device().new_filter("RT")
+def _filter(oidn: Any, device: Any) -> Any:
+    """Return the filter on a type of device, which is prepared once: that takes as long as a sixth of a draft frame."""
+    denoising = oidn.Device(device).new_filter("RT")
     denoising.hdr = True
     denoising.clean_aux = True  # the guides average many rays and are nearly noise-free
     denoising.quality = oidn.Quality.Fast  # in half the time of Balanced, for a twelfth more error

@@ -7,5 +7,5 @@ Dr.Jit array: one pixel's path, or one meter's. A `tint` is a factor by waveleng
 
 from typing import Final
 
-KERNEL_VERSION: Final = "one-trace-14"
+KERNEL_VERSION: Final = "one-trace-15"
 """Part of every stored result's key: change it when the same scene would trace differently."""

@@ -27,7 +27,7 @@ from .scene import Scene
 from .tables import integer_table
 from .wavelengths import BandValues, SampledWavelengths
 
-PASS_SAMPLES = 16
+PASS_SAMPLES = 14
 BACKDROP_PASS_SAMPLES = 4
 """Of a pass where there is only backdrop, whose error is under a hundredth of the subject's."""
 

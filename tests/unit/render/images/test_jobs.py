@@ -1,16 +1,13 @@
-"""Groups of lamps that share paths, and batches of shots that fit into memory."""
+"""Batches of shots that fit into memory, and of receptors whose lamps share paths."""
 
 from __future__ import annotations
 
-from itertools import combinations
 from typing import Any, cast
 
 import numpy as np
-import pytest
 
 from render.description.scene import Geometry, meter_at
 from render.images import jobs
-from render.images.jobs import group_lamps
 from render.images.sealing import sealed_bytes
 from render.shot import Shot
 from scenes.lamps.emitter_shape import EmitterShape
@@ -22,7 +19,7 @@ def lamp(x: float) -> EmitterShape:
 
 
 class Lit:
-    """A shot as far as grouping knows it."""
+    """A shot as far as batches know it."""
 
     def __init__(self, *lamps: EmitterShape, geometry: Geometry | None = None) -> None:
         self.emitter_shapes = lamps
@@ -30,27 +27,7 @@ class Lit:
         self.receptors = tuple(meter_at(100 * lamp.at, (0.0, 0.0, 1.0)) for lamp in lamps)
 
 
-def grouped(*shots: Lit, known: dict[EmitterShape, int] | None = None) -> dict[EmitterShape, int]:
-    return group_lamps(cast(list[Shot], list(shots)), known or {})
-
-
 A, B, C, D = (lamp(x) for x in range(4))
-
-
-def test_lamps_of_different_setups_share_a_group() -> None:
-    assert set(grouped(Lit(A), Lit(B), Lit(C)).values()) == {0}
-
-
-@pytest.mark.parametrize("shots", [[(A, B, C)], [(A, B), (B, C), (A, C)], [(A,), (B, A), (C, B, D)]])
-def test_lamps_lit_together_are_in_different_groups_three_at_most(shots: list[tuple[EmitterShape, ...]]) -> None:
-    groups = grouped(*(Lit(*lamps) for lamps in shots))
-    assert all(groups[a] != groups[b] for lamps in shots for a, b in combinations(lamps, 2))
-    assert max(groups.values()) <= 2
-
-
-def test_a_lamp_keeps_the_group_in_which_it_was_stored() -> None:
-    groups = grouped(Lit(A, B), known={B: 0})
-    assert groups == {A: 1, B: 0}
 
 
 def test_shots_of_one_geometry_are_taken_together_as_far_as_memory_holds_their_images(monkeypatch: Any) -> None:

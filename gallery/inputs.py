@@ -87,7 +87,7 @@ def with_recesses(arrangement: ResolvedArrangement, progress: Progress = no_prog
     wash = declared.wash if declared else None
     if model is None or wash is None or model.parts[0].recess is not None:
         return arrangement
-    from render.images.store import Store
+    from render.images.store.store import Store
     from render.recesses import with_recesses as measured
 
     progress("looking for recesses")

@@ -91,7 +91,7 @@ class Interruption:
 
     @staticmethod
     def _remove_unfinished() -> None:
-        from render.images.atomic_file import remove_unfinished
+        from render.images.store.atomic_file import remove_unfinished
 
         remove_unfinished()
 

@@ -11,9 +11,9 @@ from numpy.typing import NDArray
 
 from materials.arrays import Array
 from render.description.scene import Surface, part_surface
-from render.images.container import ArraySpec
-from render.images.keys import result_key
-from render.images.store import Store
+from render.images.store.container import ArraySpec
+from render.images.store.keys import result_key
+from render.images.store.store import Store
 from scenes.mesh.triangles import areas
 from scenes.subject.subject import Part, Subject
 from scenes.text import listed

@@ -9,7 +9,7 @@ from collections.abc import Generator
 import pytest
 from hypothesis import settings
 
-from render.images.store import FOLDER_VARIABLE
+from render.images.store.store import FOLDER_VARIABLE
 from render.kernel.backend import mitsuba
 from tests.support.notes import attach_notes, notes_by_section
 

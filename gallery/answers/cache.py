@@ -7,10 +7,10 @@ import time
 from collections.abc import Sequence
 from typing import Any, Final
 
-from render.images.entries import DAMAGED, Entry
-from render.images.eviction import HASHED
-from render.images.keys import current_provenance
-from render.images.store import Store
+from render.images.store.entries import DAMAGED, Entry
+from render.images.store.eviction import HASHED
+from render.images.store.keys import current_provenance
+from render.images.store.store import Store
 
 from .cache_cleaning import Cleaning, state, to_remove
 

@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from render.images.entries import DAMAGED, LEASE, UNFINISHED, Entry
-from render.images.eviction import CacheFile, is_left_over
+from render.images.store.entries import DAMAGED, LEASE, UNFINISHED, Entry
+from render.images.store.eviction import CacheFile, is_left_over
 from scenes.errors import InputError
 
 HOURS: Final = {"h": 1, "d": 24, "w": 7 * 24}

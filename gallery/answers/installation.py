@@ -10,7 +10,7 @@ from importlib.util import find_spec
 from pathlib import Path
 
 from render.camera.denoise import NoDenoiserError, load_denoiser
-from render.images.store import CAP_BYTES, Store
+from render.images.store.store import CAP_BYTES, Store
 from render.kernel.backend import (
     REMEDY,
     NoBackendError,

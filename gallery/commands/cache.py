@@ -20,7 +20,7 @@ def cache(
     """Print what is kept of earlier runs, for which arrangement, how large and when it was used; or remove it."""
     from gallery.answers.cache import cache_facts, cache_lines
     from gallery.answers.cache_cleaning import read_cleaning
-    from render.images.store import Store
+    from render.images.store.store import Store
 
     cleaning = read_cleaning(older_than, keep)
     print_facts(cache_facts(Store(), cleaning, clean), cache_lines, as_json)

@@ -43,7 +43,7 @@ def open_tracing(arrangement: ResolvedArrangement) -> Tracing:
 
     An interruption then saves what is being traced, and says what is kept.
     """
-    from render.images.store import Store
+    from render.images.store.store import Store
     from render.images.tracing import Tracing
 
     tracing = Tracing(Store(title=arrangement.title))

@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 
 from materials.arrays import Image
-from render.images.atomic_file import write_atomically
+from render.images.store.atomic_file import write_atomically
 
 
 def write_exr(path: Path, channels: Mapping[str, Image], attributes: Mapping[str, Any]) -> None:

@@ -6,7 +6,7 @@ import json
 from pathlib import Path
 from typing import Any
 
-from render.images.atomic_file import write_atomically
+from render.images.store.atomic_file import write_atomically
 
 
 def write_facts(path: Path, facts: dict[str, Any]) -> None:

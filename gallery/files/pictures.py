@@ -9,7 +9,7 @@ from typing import Any, Final, TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from render.images.atomic_file import write_atomically
+from render.images.store.atomic_file import write_atomically
 
 Picture: TypeAlias = NDArray[np.uint8] | NDArray[np.uint16]
 """(height, width) of grey or (height, width, 3) of colour."""

@@ -9,7 +9,7 @@ from gallery.checks.orientation import Likelier
 from gallery.drawings.files import write_drawings
 from gallery.inputs import describe_size, open_as_guessed
 from gallery.terminal import print_note
-from render.images.atomic_file import write_atomically
+from render.images.store.atomic_file import write_atomically
 from scenes.builtin.standin import STAND_IN
 from scenes.errors import InputError
 

@@ -13,10 +13,10 @@ from typing import TYPE_CHECKING
 from render.description.scene import Camera, Geometry
 from scenes.lamps.emitter_shape import EmitterShape
 
-from .image_entries import ImageEntries, Progress, image_key
-from .leases import Lease, lease
 from .pass_sums import sums_bytes
 from .sealing import SealedImage, seal
+from .store.image_entries import ImageEntries, Progress, image_key
+from .store.leases import Lease, lease
 from .unfinished import UnfinishedImages
 
 if TYPE_CHECKING:

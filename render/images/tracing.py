@@ -16,20 +16,20 @@ from render.description.scene import Geometry, Meter
 from scenes.lamps.emitter_shape import EmitterShape
 
 from .bands import BAND_COUNT
-from .container import ArraySpec
 from .denoising_gain import DenoisingGain
-from .descriptions import Descriptions
-from .entries import Description
-from .feature_entries import FeatureEntries
-from .gain_entries import GainEntries
-from .image_entries import ImageEntries, Progress, image_key
 from .image_tracing import ImageTracing, TraceStatistics
-from .keys import result_key
 from .lamp_images import LitLamp, lamp_xyz, specular_luminance
 from .lit_image import LitImage
 from .recent import Recent
 from .sealing import SealedImage
-from .store import Store
+from .store.container import ArraySpec
+from .store.descriptions import Descriptions
+from .store.entries import Description
+from .store.feature_entries import FeatureEntries
+from .store.gain_entries import GainEntries
+from .store.image_entries import ImageEntries, Progress, image_key
+from .store.keys import result_key
+from .store.store import Store
 
 if TYPE_CHECKING:
     from render.kernel.features import Features

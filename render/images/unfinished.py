@@ -11,9 +11,9 @@ from typing import TYPE_CHECKING, Final
 from render.description.scene import Geometry
 from scenes.lamps.emitter_shape import EmitterShape
 
-from .image_entries import ImageEntries
 from .pass_sums import PassSums
 from .sealing import SealedImage, seal
+from .store.image_entries import ImageEntries
 
 if TYPE_CHECKING:
     from render.kernel.trace import Tracer

@@ -21,7 +21,7 @@ from render.description.lit_emitter import lit_emitters
 from render.frame import Frame, developed
 from render.images import denoising_gain
 from render.images.jobs import take_frames
-from render.images.store import Store
+from render.images.store.store import Store
 from render.images.tracing import Tracing
 from render.shot import Shot
 from render.shot_light import shot_light

@@ -27,7 +27,7 @@ from render.frame import Frame
 from render.images.bands import RANGE_NM
 from render.images.jobs import PASSES, take_frames
 from render.images.lamp_images import LitLamp, lamp_xyz
-from render.images.store import Store
+from render.images.store.store import Store
 from render.images.tracing import Tracing
 from render.shot import Shot
 

@@ -17,7 +17,7 @@ from gallery.frames.shots import shots_of
 from gallery.inputs import open_input
 from render.frame import take_frame
 from render.images.jobs import PASSES
-from render.images.store import Store
+from render.images.store.store import Store
 from render.images.tracing import Tracing
 
 SETUP = "three-point"

@@ -16,7 +16,7 @@ from gallery.sheet.contact_sheet import compose_sheet
 from gallery.strip.field import read_field
 from gallery.strip.strip import compose_strip, take_strip
 from gallery.strip.variation import StripRequest, strip_of
-from render.images.store import Store
+from render.images.store.store import Store
 from render.images.tracing import Tracing
 
 IMAGES = Path(__file__).parents[2] / "gallery" / "images"

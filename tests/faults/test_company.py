@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from render.images.eviction import LEASE_SUFFIX
+from render.images.store.eviction import LEASE_SUFFIX
 from tests.faults.job import LIMIT_S, SAVE_ALWAYS, Job, finish, outputs, run
 from tests.faults.table import note_fault
 from tests.support.command import start

@@ -11,8 +11,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from render.images.container import ArraySpec
-from render.images.store import Store
+from render.images.store.container import ArraySpec
+from render.images.store.store import Store
 from tests.faults.job import Job, outputs, run
 from tests.faults.table import note_fault
 

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from render.images.store import FOLDER_VARIABLE
+from render.images.store.store import FOLDER_VARIABLE
 from tests.faults.job import Job, finish, outputs, run
 from tests.faults.table import note_fault
 from tests.support.command import start

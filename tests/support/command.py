@@ -11,7 +11,7 @@ from pathlib import Path
 from unittest.mock import patch
 
 from gallery.cli import main
-from render.images.store import FOLDER_VARIABLE
+from render.images.store.store import FOLDER_VARIABLE
 
 Ran = subprocess.CompletedProcess[str]
 

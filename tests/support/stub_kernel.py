@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from render.description.scene import Geometry
 from render.images.bands import PLANE_COUNT
 from render.images.sealing import SealedImage
-from render.images.store import Store
+from render.images.store.store import Store
 from render.images.tracing import Tracing
 from render.kernel.trace import Workload
 from scenes.lamps.emitter_shape import EmitterShape

@@ -9,7 +9,7 @@ import pytest
 from gallery.frames.shots import shots_of
 from gallery.inputs import open_input
 from render.images.jobs import take_frames
-from render.images.store import Store
+from render.images.store.store import Store
 from render.images.tracing import Tracing
 from scenes.setups.setup import setup_names
 from tests.support.measured import Measured

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Final, NoReturn
 from unittest.mock import patch
 
-from render.images.store import Store
+from render.images.store.store import Store
 from tests.support.command import Ran, run
 
 FINE: Final = ("exit 0", "exit 2")

@@ -18,7 +18,7 @@ from gallery.frames.shots import shots_of
 from gallery.inputs import open_input
 from render.camera.exposure import Exposure
 from render.hero_light import HeroLight
-from render.images.store import Store
+from render.images.store.store import Store
 from render.images.tracing import Tracing
 from render.shot_light import shot_light
 from scenes.arrangement.arrangement import RoomModel

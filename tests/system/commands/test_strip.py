@@ -16,7 +16,7 @@ from gallery.strip.field import read_field
 from gallery.strip.strip import own_lines, take_strip
 from gallery.strip.variation import StripRequest, strip_of
 from render.frame import Frame
-from render.images.store import Store
+from render.images.store.store import Store
 from render.images.tracing import Tracing
 
 SIZE = (60, 80)

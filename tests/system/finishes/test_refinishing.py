@@ -12,7 +12,7 @@ from gallery.frames.shots import shots_of
 from gallery.inputs import open_input
 from render.description.scene import Surface
 from render.images.jobs import take_frames
-from render.images.store import Store
+from render.images.store.store import Store
 from render.images.tracing import Tracing
 from render.kernel import triangle_mesh
 

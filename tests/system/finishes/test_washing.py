@@ -12,7 +12,7 @@ import trimesh
 from numpy.typing import NDArray
 
 from materials.arrays import Array
-from render.images.store import Store
+from render.images.store.store import Store
 from render.recesses import with_recesses
 from scenes.subject.from_meshes import subject_from_parts
 from scenes.subject.subject import Part, Subject

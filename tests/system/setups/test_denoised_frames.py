@@ -12,7 +12,7 @@ from render.camera.development import develop
 from render.frame import developed
 from render.images.jobs import PASSES, take_frames
 from render.images.lamp_images import LitLamp, lamp_xyz, scene_xyz
-from render.images.store import Store
+from render.images.store.store import Store
 from render.images.tracing import Tracing
 from render.shot_light import ShotLight, shot_light
 from tests.support.light import lamp_image

@@ -17,7 +17,7 @@ from gallery.files.pictures import read_picture
 from gallery.frames.shots import shot_of
 from gallery.inputs import open_input
 from render.frame import take_frame
-from render.images.store import Store
+from render.images.store.store import Store
 from render.images.tracing import Tracing
 from scenes.arrangement.resolving import ResolvedArrangement
 from scenes.setups.place_setup import place_setup

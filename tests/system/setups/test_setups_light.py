@@ -12,7 +12,7 @@ from gallery.inputs import open_input
 from render.camera.lamp_bodies import visible_body
 from render.frame import take_frame
 from render.hero_light import hero_light
-from render.images.store import Store
+from render.images.store.store import Store
 from render.images.tracing import Tracing
 from scenes.units import stops
 from tests.support.measured import Measured

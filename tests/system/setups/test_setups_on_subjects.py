@@ -12,7 +12,7 @@ from gallery.frames.shots import shots_of
 from gallery.inputs import open_input
 from materials.colour.srgb import srgb_decode
 from render.frame import take_frame
-from render.images.store import Store
+from render.images.store.store import Store
 from render.images.tracing import Tracing
 from render.shot_light import ShotLight, shot_light
 from scenes.setups.lamp_choice import generic_lamps

@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from render.description.scene import setup_geometry
 from render.frame import Frame, take_frame
-from render.images.store import Store
+from render.images.store.store import Store
 from render.images.tracing import Tracing
 from render.shot import Shot
 from render.shot_light import shot_light

@@ -21,7 +21,7 @@ PROCESS = """
 import hashlib, signal, sys, threading, time
 from pathlib import Path
 from gallery.interruption import INTERRUPTION
-from render.images.atomic_file import write_atomically
+from render.images.store.atomic_file import write_atomically
 
 def ready():
     print("ready", flush=True)

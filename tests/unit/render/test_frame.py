@@ -16,14 +16,14 @@ from render.description.scene import setup_geometry
 from render.frame import take_frame
 from render.images import denoising_gain
 from render.images.bands import band_basis
-from render.images.descriptions import Descriptions
-from render.images.feature_entries import FeatureEntries
-from render.images.image_entries import ImageEntries
 from render.images.jobs import passes_to_trace
-from render.images.keys import result_key
 from render.images.pass_sums import PassSums
 from render.images.sealing import seal
-from render.images.store import Store
+from render.images.store.descriptions import Descriptions
+from render.images.store.feature_entries import FeatureEntries
+from render.images.store.image_entries import ImageEntries
+from render.images.store.keys import result_key
+from render.images.store.store import Store
 from render.images.tracing import RECEPTOR_SAMPLES, Tracing
 from render.kernel.features import Features
 from render.shot import Shot
@@ -175,7 +175,7 @@ import sys
 sys.modules["mitsuba"] = sys.modules["mitsuba_oidn"] = None  # importing them fails
 from pathlib import Path
 from render.frame import take_frame
-from render.images.store import Store
+from render.images.store.store import Store
 from render.images.tracing import Tracing
 from tests.unit.render.test_frame import shot
 frame = take_frame(shot({"dimmer": 0.4}, {"kelvin": 2700}), Tracing(Store(Path(sys.argv[1]))), 2)

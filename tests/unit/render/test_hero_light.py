@@ -16,7 +16,7 @@ from render.description.scene import setup_geometry
 from render.frame import take_frame
 from render.hero_light import CARD, HeroLight, hero_light, metering_lamp
 from render.images.jobs import measure_receptors
-from render.images.store import Store
+from render.images.store.store import Store
 from render.images.tracing import Tracing
 from render.readings.metering import unobstructed_lux
 from render.shot import Shot

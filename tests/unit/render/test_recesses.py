@@ -11,7 +11,7 @@ import pytest
 from numpy.typing import NDArray
 
 from render.description.scene import Surface
-from render.images.store import Store
+from render.images.store.store import Store
 from render.kernel import ambient_occlusion
 from render.recesses import with_recesses
 from scenes.subject.from_meshes import subject_from_parts

@@ -12,9 +12,9 @@ import pytest
 
 from gallery.answers.cache import age_words, cache_facts, cache_lines, size_words
 from gallery.answers.cache_cleaning import Cleaning
-from render.images.entries import Description
-from render.images.keys import result_key
-from render.images.store import Store
+from render.images.store.entries import Description
+from render.images.store.keys import result_key
+from render.images.store.store import Store
 
 SUMS = np.zeros((300, 1000), np.float32)
 NAMED = "0123456789abcdef" * 2

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from gallery.answers.cache_cleaning import Cleaning, read_cleaning, state, to_remove
-from render.images.entries import DAMAGED, UNFINISHED, Entry
+from render.images.store.entries import DAMAGED, UNFINISHED, Entry
 from scenes.errors import InputError
 
 NOW = 10_000_000.0

@@ -13,7 +13,7 @@ from rich.console import Console
 from rich.text import Text
 
 from gallery.commands.opening import kept_words, open_arrangement
-from render.images.store import Store
+from render.images.store.store import Store
 from render.images.tracing import Tracing
 
 

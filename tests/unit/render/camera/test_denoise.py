@@ -15,7 +15,7 @@ from gallery import cli
 from gallery.answers import installation
 from render.camera.denoise import NoDenoiserError, denoise, load_denoiser
 from render.images.jobs import metered_exposures, take_frames
-from render.images.store import FOLDER_VARIABLE, Store
+from render.images.store.store import FOLDER_VARIABLE, Store
 from render.images.tracing import Tracing
 from tests.unit.render.test_frame import remember, shot
 

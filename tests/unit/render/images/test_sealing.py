@@ -14,9 +14,9 @@ from hypothesis import strategies as st
 from numpy.typing import NDArray
 
 from render.images.bands import BAND_COUNT, INDIRECT_PLANE, PLANE_COUNT, RANGE_NM, SPECULAR_PLANE
-from render.images.container import write_arrays
 from render.images.pass_sums import PassSums
 from render.images.sealing import SealedImage, seal, sealed_bytes
+from render.images.store.container import write_arrays
 from tests.support.light import CAMERA
 
 HALF_FLOAT_STEP = 2.0**-11

@@ -7,8 +7,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from render.images.image_entries import image_key
 from render.images.pass_sums import PassSums
+from render.images.store.image_entries import image_key
 from tests.support.light import CAMERA
 from tests.support.stub_kernel import FIRST, GEOMETRY, LAMPS, SECOND, THIRD, Kernel, Traced, same, stop_at
 

@@ -9,9 +9,9 @@ import numpy as np
 import pytest
 
 from render.images import unfinished
-from render.images.image_entries import ImageEntries
 from render.images.sealing import SealedImage
-from render.images.store import Store
+from render.images.store.image_entries import ImageEntries
+from render.images.store.store import Store
 from render.images.tracing import Tracing
 from tests.support.stub_kernel import FIRST, GEOMETRY, LAMPS, SECOND, Kernel, Traced, same, stop_at
 

@@ -23,10 +23,9 @@ from materials.surface.energy import (
 from materials.surface.saunderson import wetted
 from render import kernel
 from render.description.scene import Geometry
+from render.images.bands import BAND_COUNT, CENTRES_NM, PLANE_COUNT, RANGE_NM, band_nodes
 from render.kernel.backend import NoBackendError, choose_backend
 from scenes.fingerprint import fingerprint
-
-from .bands import BAND_COUNT, CENTRES_NM, PLANE_COUNT, RANGE_NM, band_nodes
 
 RENDERER = ("mitsuba", "drjit")
 """The packages that trace; their versions are part of every key."""

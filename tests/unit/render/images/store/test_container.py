@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 from hypothesis.extra import numpy as arrays_of
 from numpy.typing import NDArray
 
-from render.images.container import MAGIC, ArraySpec, DamagedError, open_regular, read_arrays, write_arrays
+from render.images.store.container import MAGIC, ArraySpec, DamagedError, open_regular, read_arrays, write_arrays
 
 SUMS = np.linspace(-1, 1, 24, dtype=np.float32).reshape(2, 3, 4)
 ARRAYS: dict[str, NDArray[Any]] = {"sums": SUMS, "passes": np.array(7)}

@@ -8,9 +8,9 @@ import numpy as np
 import pytest
 
 from render.description.scene import Geometry
-from render.images.descriptions import Descriptions
-from render.images.feature_entries import FeatureEntries
-from render.images.store import Store
+from render.images.store.descriptions import Descriptions
+from render.images.store.feature_entries import FeatureEntries
+from render.images.store.store import Store
 from render.kernel.features import Features
 from tests.support.light import CAMERA
 

@@ -6,8 +6,8 @@ from types import SimpleNamespace
 from typing import cast
 
 from render.description.scene import Geometry
-from render.images.descriptions import Descriptions
-from render.images.entries import Description
+from render.images.store.descriptions import Descriptions
+from render.images.store.entries import Description
 from render.shot import Shot
 from scenes.lamps.emitter_shape import EmitterShape
 from tests.support.light import CAMERA

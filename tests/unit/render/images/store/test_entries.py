@@ -9,11 +9,11 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from render.images import keys
-from render.images.container import LINE_LIMIT
-from render.images.entries import DAMAGED, UNFINISHED, Description, Entry
-from render.images.keys import result_key
-from render.images.store import Store
+from render.images.store import keys
+from render.images.store.container import LINE_LIMIT
+from render.images.store.entries import DAMAGED, UNFINISHED, Description, Entry
+from render.images.store.keys import result_key
+from render.images.store.store import Store
 from render.kernel.backend import Backend, NoBackendError
 
 DIVER = Description(("loop", "rembrandt"), (480, 640), 2)

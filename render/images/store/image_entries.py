@@ -12,14 +12,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from render.description.scene import Camera, Geometry
+from render.images.bands import BAND_COUNT, PLANE_COUNT
+from render.images.pass_sums import PassSums
+from render.images.sealing import SealedImage, tiles
 from scenes.lamps.emitter_shape import EmitterShape
 
-from .bands import BAND_COUNT, PLANE_COUNT
 from .container import ArraySpec
 from .descriptions import Descriptions
 from .keys import result_key
-from .pass_sums import PassSums
-from .sealing import SealedImage, tiles
 from .store import Store
 
 INTEGER = ArraySpec("int64", ())

@@ -12,8 +12,8 @@ import numpy as np
 import pytest
 
 from render import kernel
-from render.images import keys
-from render.images.keys import result_key
+from render.images.store import keys
+from render.images.store.keys import result_key
 from render.kernel.backend import Backend
 
 KERNEL = Path(kernel.__file__).parent

@@ -9,13 +9,13 @@ import numpy as np
 
 from render.camera.denoise import denoiser_version
 from render.description.scene import Geometry
+from render.images.denoising_gain import DenoisingGain, measure_gain
+from render.images.sealing import SealedImage
 from scenes.lamps.emitter_shape import EmitterShape
 
 from .container import ArraySpec
-from .denoising_gain import DenoisingGain, measure_gain
 from .descriptions import Descriptions
 from .keys import result_key
-from .sealing import SealedImage
 from .store import Store
 
 if TYPE_CHECKING:

@@ -10,12 +10,13 @@ import pytest
 
 from materials.arrays import Image
 from render.description.scene import Geometry
-from render.images import denoising_gain, gain_entries
+from render.images import denoising_gain
 from render.images.denoising_gain import DenoisingGain
-from render.images.descriptions import Descriptions
-from render.images.gain_entries import GainEntries
 from render.images.sealing import SealedImage
-from render.images.store import Store
+from render.images.store import gain_entries
+from render.images.store.descriptions import Descriptions
+from render.images.store.gain_entries import GainEntries
+from render.images.store.store import Store
 from scenes.lamps.emitter_shape import EmitterShape
 from tests.unit.render.images.test_denoising_gain import HEIGHT, WIDTH, features, noisy
 from tests.unit.render.test_frame import shot

@@ -8,7 +8,7 @@ from typing import IO
 
 import pytest
 
-from render.images.atomic_file import write_atomically
+from render.images.store.atomic_file import write_atomically
 
 
 def test_a_written_file_is_there_whole_and_alone(tmp_path: Path) -> None:

@@ -15,8 +15,8 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from render.images.container import ArraySpec
-from render.images.store import FOLDER_VARIABLE, Store, default_folder
+from render.images.store.container import ArraySpec
+from render.images.store.store import FOLDER_VARIABLE, Store, default_folder
 
 ARRAYS = {"passes": np.array(7), "sums": np.arange(24, dtype=np.float32).reshape(2, 3, 4)}
 SPECS = {"passes": ArraySpec("int64", ()), "sums": ArraySpec("float32", (2, 3, 4))}
@@ -238,7 +238,7 @@ def test_a_user_without_a_home_has_a_folder_among_the_temporary_files(monkeypatc
         raise RuntimeError("Could not determine the home directory")
 
     monkeypatch.delenv(FOLDER_VARIABLE, raising=False)
-    monkeypatch.setattr("render.images.store.user_cache_path", homeless)
+    monkeypatch.setattr("render.images.store.store.user_cache_path", homeless)
     assert default_folder() == Path(tempfile.gettempdir(), "spruelight")
 
 

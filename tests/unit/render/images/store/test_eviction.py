@@ -11,8 +11,8 @@ from pathlib import Path
 
 import pytest
 
-from render.images.eviction import ABANDONED_S, ORPHANED_S
-from render.images.store import Store
+from render.images.store.eviction import ABANDONED_S, ORPHANED_S
+from render.images.store.store import Store
 
 from .test_store import ARRAYS, file_of, loaded
 
@@ -128,7 +128,7 @@ def test_the_size_is_what_the_files_take(store: Store) -> None:
 def left_unfinished(store: Store, seconds: float) -> Path:
     """Return the file that a run killed while it wrote an entry has left so many seconds ago."""
     code = (
-        "import os, sys; from pathlib import Path; from render.images.atomic_file import write_atomically; "
+        "import os, sys; from pathlib import Path; from render.images.store.atomic_file import write_atomically; "
         "write_atomically(Path(sys.argv[1]), lambda file: (file.write(b'half'), file.flush(), os._exit(9)))"
     )
     subprocess.run([sys.executable, "-c", code, str(store.folder / "killed.arrays")], check=False)

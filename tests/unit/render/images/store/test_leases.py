@@ -13,17 +13,17 @@ import filelock
 import pytest
 
 from render.images import image_tracing
-from render.images.eviction import ABANDONED_S
-from render.images.image_entries import image_key
-from render.images.leases import STALE_S, Lease, lease
-from render.images.store import Store
+from render.images.store.eviction import ABANDONED_S
+from render.images.store.image_entries import image_key
+from render.images.store.leases import STALE_S, Lease, lease
+from render.images.store.store import Store
 from render.images.tracing import Tracing
 from tests.support.stub_kernel import FIRST, GEOMETRY, LAMPS, SECOND, Kernel
 
 HOLDER = """
 import sys, time
 from pathlib import Path
-from render.images.leases import lease
+from render.images.store.leases import lease
 taken = lease(Path(sys.argv[1]), sys.argv[2])
 print("taken", flush=True)
 time.sleep(60)

@@ -35,7 +35,7 @@ CEILING: Final = 6.0
 """Of direct light, times the luminance of the bright parts: a tenth of frame white for a rim lamp, all of it for a key.
 Highlights far beyond spoil the denoiser beside them; with a lower ceiling more stays as it was traced.
 """
-RAW_DIRECT_PASSES: Final = 9
+RAW_DIRECT_PASSES: Final = 8
 """From so many on, direct light is nearer to the truth as traced, and keeps what is finer than the denoiser sees."""
 LITTLE: Final = 5e-4
 """Of the luminance of the bright parts. Darker pixels have no colour of their own, and take that of the lamp."""

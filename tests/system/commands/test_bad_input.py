@@ -113,22 +113,22 @@ CASES: dict[str, tuple[Callable[[Path], None] | None, tuple[str, ...], tuple[str
     "odd size": (None, ("sheet", "box.stl", "--height-cm", "9", "--size", "big"), ("--size big", "480x640")),
     "an export of no kind": (
         None,
-        ("export", "loop", "--out", "a.png"),
+        ("export", "loop", "box.stl", "--height-cm", "9", "--out", "a.png"),
         ("--out a.png", ".xyz.exr", ".tiff"),
     ),
     "an export to a folder": (
         lambda folder: (folder / "a.exr").mkdir(),
-        ("export", "loop", "--out", "a.exr"),
+        ("export", "loop", "box.stl", "--height-cm", "9", "--out", "a.exr"),
         ("--out a.exr", "is a folder"),
     ),
     "an export into a file": (
         None,
-        ("export", "loop", "--out", "box.stl/a.exr"),
+        ("export", "loop", "box.stl", "--height-cm", "9", "--out", "box.stl/a.exr"),
         ("--out box.stl: cannot be written to",),
     ),
     "an export of a lamp that is not there": (
         None,
-        ("export", "loop", "--out", "a.exr", "--lamp", "kye"),
+        ("export", "loop", "box.stl", "--height-cm", "9", "--out", "a.exr", "--lamp", "kye"),
         ("--lamp kye", "'loop'", "'key'"),
     ),
     "unknown list": (None, ("list", "lenses"), ("lenses",)),

@@ -70,6 +70,7 @@ def test_a_long_call_does_not_keep_the_process_alive() -> None:
     assert end(process) == (130, KEPT)
 
 
+@pytest.mark.slow
 def test_while_a_long_call_goes_on_another_thread_saves_what_there_is(tmp_path: Path) -> None:
     saved = tmp_path / "saved"
     process = started(f"INTERRUPTION.save_work = Path(sys.argv[1]).touch; {IN_LONG_CALL}", str(saved))
@@ -96,6 +97,7 @@ def test_a_second_signal_is_not_kept_waiting_by_the_work_that_the_first_began() 
     assert end(process) == (143, KEPT)
 
 
+@pytest.mark.slow
 def test_a_file_that_is_being_written_does_not_stay_unfinished(tmp_path: Path) -> None:
     write = f"lambda file: (file.write(b'half'), file.flush(), ready(), {LONG_CALL})"
     process = started(f"write_atomically(Path(sys.argv[1]), {write})", str(tmp_path / "frame.png"))
@@ -105,6 +107,7 @@ def test_a_file_that_is_being_written_does_not_stay_unfinished(tmp_path: Path) -
     assert list(tmp_path.iterdir()) == []
 
 
+@pytest.mark.slow
 def test_an_interruption_that_a_destructor_loses_still_ends_the_process_without_a_traceback() -> None:
     lost = "type('Lost', (), {'__del__': lambda _: (ready(), time.sleep(60))})(); time.sleep(60)"
     process = started(lost)

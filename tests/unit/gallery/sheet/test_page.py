@@ -52,6 +52,7 @@ def overlap(one: Rectangle, other: Rectangle) -> bool:
     return one[0] <= other[2] and other[0] <= one[2] and one[1] <= other[3] and other[1] <= one[3]
 
 
+@pytest.mark.slow
 @settings(max_examples=5, deadline=None)
 @given(ROWS)
 def test_no_cell_reaches_into_another_and_none_is_cut(rows: list[Row]) -> None:

@@ -13,7 +13,7 @@ from render.description.scene import Surface
 from .backend import mitsuba
 from .loops import while_loop
 from .opaque import opaque_float, opaque_integer
-from .sampler import Sampler, sequence_seed
+from .paths.sampler import Sampler, sequence_seed
 from .surface_point import SurfacePoint
 from .triangle_mesh import TriangleMesh
 

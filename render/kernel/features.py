@@ -17,7 +17,7 @@ from .backend import mitsuba
 from .film import Film
 from .loops import while_loop
 from .opaque import opaque_integer
-from .sampler import Sampler, sequence_seed
+from .paths.sampler import Sampler, sequence_seed
 from .scene import Scene
 from .surface_point import RaySegment, SurfacePoint
 from .tables import float_table

@@ -15,15 +15,15 @@ from render.kernel.emitters.from_lamps import emitters_of
 from scenes.lamps.emitter_shape import EmitterShape
 
 from .backend import mitsuba
-from .integrator import PathIntegrator
 from .loops import while_loop
 from .opaque import opaque_integer
-from .path_state import LastScattering, PathState
-from .sampler import Sampler, sequence_seed
+from .paths.integrator import PathIntegrator
+from .paths.path_state import LastScattering, PathState
+from .paths.sampler import Sampler, sequence_seed
+from .paths.wavelengths import BandValues, SampledWavelengths
 from .surface_point import RaySegment, SurfacePoint
 from .tables import float_table, integer_table
 from .trace import Tracer, add_bands
-from .wavelengths import BandValues, SampledWavelengths
 
 BATCHES = 16
 MAX_LANE_SAMPLES = 16

@@ -18,14 +18,14 @@ from scenes.lamps.emitter_shape import EmitterShape
 from .backend import mitsuba
 from .features import Features, trace_features
 from .film import Film
-from .integrator import PathIntegrator
 from .loops import while_loop
 from .opaque import opaque_integer
-from .path_state import LastScattering, PathState, Radiance
-from .sampler import Sampler, sequence_seed
+from .paths.integrator import PathIntegrator
+from .paths.path_state import LastScattering, PathState, Radiance
+from .paths.sampler import Sampler, sequence_seed
+from .paths.wavelengths import BandValues, SampledWavelengths
 from .scene import Scene
 from .tables import integer_table
-from .wavelengths import BandValues, SampledWavelengths
 
 PASS_SAMPLES = 14
 BACKDROP_PASS_SAMPLES = 4

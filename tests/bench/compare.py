@@ -21,15 +21,15 @@ from gallery.commands.options import pixels
 from gallery.frames.shots import shots_of
 from gallery.inputs import open_input
 
-from .commands import TREE, Ran, run_python
 from .errors import Estimate, mean_of
-from .jobs import DIMMED, WORDS, run_jobs, stored_bytes, write_demo
+from .program.commands import TREE, Ran, run_python
+from .program.jobs import DIMMED, WORDS, run_jobs, stored_bytes, write_demo
+from .program.running_frame import FRAME
 from .report import machine, table
-from .running_frame import FRAME
-from .shown_error import frame_errors
+from .shown.shown_error import frame_errors
 
 HEADS = ("old", "new", "new over old", "from", "to")
-SCRIPT = Path(__file__).with_name("running_frame.py")
+SCRIPT = Path(__file__).with_name("program") / "running_frame.py"
 
 
 @dataclass(frozen=True)
@@ -121,7 +121,9 @@ def main() -> None:
     parser.add_argument("new", help="a checkout or a git revision")
     parser.add_argument("--rounds", type=int, default=3)
     parser.add_argument("--size", help="of frames, WxH; else the product's own")
-    parser.add_argument("--references", type=Path, help="a folder that tests.bench.lamp_references wrote at that size")
+    parser.add_argument(
+        "--references", type=Path, help="a folder that tests.bench.shown.lamp_references wrote at that size"
+    )
     asked = parser.parse_args()
     print(machine(), flush=True)
     with checkout(asked.old) as old, checkout(asked.new) as new:

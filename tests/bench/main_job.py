@@ -14,10 +14,10 @@ from gallery.frames.shots import shots_of
 from gallery.inputs import open_input
 
 from .equal_error import equal_error
-from .jobs import DIMMED, WORDS, run_jobs, stored_bytes, write_demo
 from .kernel_ratio import kernel_ratio
+from .program.jobs import DIMMED, WORDS, run_jobs, stored_bytes, write_demo
+from .program.running_frame import FRAME, running_frame
 from .report import machine, table
-from .running_frame import FRAME, running_frame
 
 
 def commands() -> dict[str, float]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import tempfile
 from pathlib import Path
 
-from .commands import run_command
+from .program.commands import run_command
 from .report import machine, table
 
 SIZES = ("480x640", "2400x3200")

@@ -14,10 +14,10 @@ from materials.surface.fresnel import fresnel
 from materials.surface.microfacets import smith_g1
 from render.description.scene import Surface
 from render.kernel.backend import mitsuba
+from render.kernel.paths.wavelengths import SampledWavelengths
 from render.kernel.surface_point import SurfacePoint
 from render.kernel.surfaces.bsdf import Bsdf
 from render.kernel.surfaces.bsdf_table import BsdfTable
-from render.kernel.wavelengths import SampledWavelengths
 
 WAVELENGTHS: Final = 4
 _GRID: Final = 512

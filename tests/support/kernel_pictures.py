@@ -9,7 +9,7 @@ import numpy as np
 
 from render.description.scene import Geometry
 from render.images.bands import BAND_COUNT
-from render.kernel import footprint
+from render.kernel.paths import footprint
 from render.kernel.trace import PASS_SAMPLES, Tracer
 from scenes.lamps.emitter_shape import EmitterShape
 

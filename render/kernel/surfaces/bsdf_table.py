@@ -11,9 +11,9 @@ from materials.surface.energy import MIN_ALPHA, directional_albedo, hemispherica
 from materials.surface.finish import Finish
 from render.description.scene import Surface
 from render.kernel.backend import mitsuba
+from render.kernel.paths.wavelengths import SampledWavelengths, SpectrumTable
 from render.kernel.surface_point import ShadingFrame, SurfacePoint
 from render.kernel.tables import float_table, integer_table
-from render.kernel.wavelengths import SampledWavelengths, SpectrumTable
 
 from .bsdf import CLEAR, DIFFUSER, KINDS, METAL, PLASTIC, Bsdf
 from .interface_transmission import InterfaceTransmission

@@ -13,9 +13,9 @@ from materials.light.observer import WAVELENGTHS_NM
 from materials.surface.saunderson import wetted
 from render.description.scene import Surface
 from render.kernel.backend import mitsuba
+from render.kernel.paths.wavelengths import SampledWavelengths
 from render.kernel.surface_point import SurfacePoint
 from render.kernel.tables import float_table, integer_table
-from render.kernel.wavelengths import SampledWavelengths
 
 from .corner_values import CornerTable
 from .texels import bilinear_texels

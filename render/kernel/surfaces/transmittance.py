@@ -8,9 +8,9 @@ from typing import Any
 
 from render.kernel.backend import mitsuba
 from render.kernel.loops import while_loop
+from render.kernel.paths.wavelengths import SampledWavelengths
 from render.kernel.scene import Scene
 from render.kernel.surface_point import OFFSET, SurfacePoint
-from render.kernel.wavelengths import SampledWavelengths
 
 from .bsdf_table import BsdfTable
 

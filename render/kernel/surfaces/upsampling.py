@@ -6,7 +6,7 @@ from typing import Any
 
 from materials.colour.mixing import BROAD_LIMITS, mixing_spectra
 from render.kernel.backend import mitsuba
-from render.kernel.wavelengths import SampledWavelengths, SpectrumTable
+from render.kernel.paths.wavelengths import SampledWavelengths, SpectrumTable
 
 FEWEST_CHROMA = 1e-6
 

@@ -8,10 +8,10 @@ from typing import Any
 import numpy as np
 import pytest
 
-from render.kernel import integrator
 from render.kernel.backend import mitsuba
 from render.kernel.emitters import planar
-from render.kernel.mis import bsdf_sampling_weight
+from render.kernel.paths import integrator
+from render.kernel.paths.mis import bsdf_sampling_weight
 from scenes.lamps.emitter_shape import EmitterShape
 from tests.support.agreement import compare
 from tests.support.cases import cases

@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from render.kernel import footprint
-from render.kernel.footprint import WIDENING
+from render.kernel.paths import footprint
+from render.kernel.paths.footprint import WIDENING
 from render.kernel.trace import PASS_SAMPLES, Tracer
 from tests.support.kernel_pictures import GROUPS, kernel_pictures
 from tests.support.notes import note

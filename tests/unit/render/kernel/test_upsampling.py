@@ -8,8 +8,8 @@ from materials.arrays import Array
 from materials.colour.srgb import REFLECTANCE_TO_LINEAR_SRGB
 from materials.light.observer import WAVELENGTHS_NM
 from render.kernel.backend import mitsuba
+from render.kernel.paths.wavelengths import STEP_NM, STEPS, SampledWavelengths
 from render.kernel.surfaces.upsampling import Upsampling
-from render.kernel.wavelengths import STEP_NM, STEPS, SampledWavelengths
 from tests.support.picture_reflectance import picture_reflectance
 
 LEVELS = np.array([0.0, 1e-3, 0.02, 0.1, 0.3, 0.7, 0.99, 1.0])

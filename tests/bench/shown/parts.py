@@ -1,8 +1,9 @@
 """Where the error of frames comes from: by material, and by direct and indirect light.
 
-`python -m tests.bench.parts REFERENCES [FILE] [--size WxH] [--setup NAME] [--finish NAME] [--quality fine]`: REFERENCES
-is a folder that `tests.bench.lamp_references` wrote of the same frames. The error of a part of the light is that of a
-frame in which the other part is perfect. A kind's rows are its part of the mean over all pixels, so they add up.
+`python -m tests.bench.shown.parts REFERENCES [FILE] [--size WxH] [--setup NAME] [--finish NAME] [--quality fine]`:
+REFERENCES is a folder that `tests.bench.shown.lamp_references` wrote of the same frames. The error of a part of the
+light is that of a frame in which the other part is perfect. A kind's rows are its part of the mean over all
+pixels, so they add up.
 """
 
 from __future__ import annotations
@@ -30,10 +31,10 @@ from render.images.lamp_images import LitLamp, lamp_xyz
 from render.images.store.store import Store
 from render.images.tracing import Tracing
 from render.shot import Shot
+from tests.bench.errors import EPSILON, Picture
+from tests.bench.report import machine, table
 
-from .errors import EPSILON, Picture
 from .material_groups import material_masks
-from .report import machine, table
 from .shown_error import developed, shown, sum_of_lamps
 
 COLUMNS = ("raw direct", "raw indirect", "raw", "denoised")
@@ -110,7 +111,7 @@ def _print(sums: dict[str, Array], count: int) -> None:
 def main() -> None:
     """Measure the demo's default sheet, or what is named."""
     parser = argparse.ArgumentParser(description="error by material and by part of the light")
-    parser.add_argument("references", type=Path, help="a folder that tests.bench.lamp_references wrote")
+    parser.add_argument("references", type=Path, help="a folder that tests.bench.shown.lamp_references wrote")
     parser.add_argument("file", type=Path, nargs="?", help="an arrangement, a mesh or a stand-in; else the demo")
     parser.add_argument("--size", help="of frames, WxH; else the product's own")
     parser.add_argument("--setup", action="append", default=[], help="all of the default sheet's where none is named")

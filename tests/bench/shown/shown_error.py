@@ -19,8 +19,8 @@ from render.camera.exposure import Exposure
 from render.camera.locked_exposure import white_point
 from render.description.lit_emitter import lit_emitters
 from render.shot import Shot
+from tests.bench.errors import Estimate, Picture, Truth
 
-from .errors import Estimate, Picture, Truth
 from .lamp_references import lamp_reference
 
 

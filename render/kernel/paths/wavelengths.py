@@ -12,9 +12,8 @@ from numpy.typing import NDArray
 from materials.light.observer import WAVELENGTHS_NM
 from materials.light.spectra import Spectrum
 from render.images.bands import BAND_COUNT, CENTRES_NM, RANGE_NM
-
-from .backend import mitsuba
-from .tables import float_table
+from render.kernel.backend import mitsuba
+from render.kernel.tables import float_table
 
 STEPS = 768  # of the range: finer than the 1 nm grid, and a multiple of every number of strata
 STEP_NM = (RANGE_NM[1] - RANGE_NM[0]) / STEPS

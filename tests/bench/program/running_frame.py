@@ -1,7 +1,7 @@
 """Seconds of a frame with one dimmer changed in a running program, the model loaded and its lamp images in memory.
 
-`python tests/bench/running_frame.py STORE BRIGHT.toml DIM.toml [WxH]`. It is run as a script, and takes nothing of
-`tests`: so it measures the packages of whichever checkout is in PYTHONPATH.
+`python tests/bench/program/running_frame.py STORE BRIGHT.toml DIM.toml [WxH]`. It is run as a script, and takes nothing
+of `tests`: so it measures the packages of whichever checkout is in PYTHONPATH.
 """
 
 from __future__ import annotations

@@ -7,7 +7,7 @@ import pytest
 from numpy.typing import NDArray
 
 from render.kernel.backend import mitsuba
-from render.kernel.sampler import Sampler, sequence_seed
+from render.kernel.paths.sampler import Sampler, sequence_seed
 
 COUNT = 16
 

@@ -9,7 +9,7 @@ import time
 from dataclasses import dataclass
 from pathlib import Path
 
-TREE = Path(__file__).parents[2]
+TREE = Path(__file__).parents[3]
 """The checkout that this bench belongs to."""
 
 

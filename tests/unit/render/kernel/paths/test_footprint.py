@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 from render.kernel.backend import mitsuba
-from render.kernel.footprint import FIRST_SAMPLES, WIDENING, WIDEST_ALPHA, with_footprint
+from render.kernel.paths.footprint import FIRST_SAMPLES, WIDENING, WIDEST_ALPHA, with_footprint
 from render.kernel.surfaces.bsdf import Bsdf
 
 LAMBERTIAN_PDF = 1 / np.pi

@@ -11,20 +11,20 @@ from dataclasses import dataclass, replace
 from functools import reduce
 from typing import Any
 
+from render.kernel.backend import mitsuba
 from render.kernel.emitters.emitter import Emitter
+from render.kernel.loops import while_loop
+from render.kernel.scene import Scene
+from render.kernel.surface_point import RaySegment, ShadingFrame
 from render.kernel.surfaces.bsdf import Bsdf
 from render.kernel.surfaces.bsdf_table import BELOW_1, BsdfTable
 from render.kernel.surfaces.transmittance import Transmittance
 
 from . import specular_part
-from .backend import mitsuba
 from .footprint import with_footprint
 from .indirect_part import with_indirect_part
-from .loops import while_loop
 from .mis import bsdf_sampling_weight, emitter_sampling_weight
 from .path_state import LastScattering, PathState, Radiance
-from .scene import Scene
-from .surface_point import RaySegment, ShadingFrame
 
 ROULETTE_DEPTH = 2
 """Scatterings from which Russian roulette may end a path; straight through a see-through surface is none."""

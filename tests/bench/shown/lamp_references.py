@@ -1,7 +1,7 @@
 """Long renders of lamp images by the kernel, direct and indirect light apart, to hold frames against.
 
-`python -m tests.bench.lamp_references FOLDER [FILE] [--size WxH] [--setup NAME] [--finish NAME]` writes a file a lamp;
-it is meant for a GPU. A frame's truth is a sum of them, whatever its dimmers.
+`python -m tests.bench.shown.lamp_references FOLDER [FILE] [--size WxH] [--setup NAME] [--finish NAME]` writes a file a
+lamp; it is meant for a GPU. A frame's truth is a sum of them, whatever its dimmers.
 """
 
 from __future__ import annotations
@@ -27,10 +27,9 @@ from render.kernel.backend import choose_backend
 from render.kernel.trace import Tracer
 from render.shot import Shot
 from scenes.fingerprint import fingerprint
+from tests.bench.truths import GROUP, by_geometry
 
-from .truths import GROUP, by_geometry
-
-MODULE = "python -m tests.bench.lamp_references"
+MODULE = "python -m tests.bench.shown.lamp_references"
 HALF_FLOAT_TOP = 6e4
 
 

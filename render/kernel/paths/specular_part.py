@@ -9,8 +9,9 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
+from render.kernel.surfaces.bsdf import DIFFUSER, METAL, Bsdf
+
 from .path_state import PathState
-from .surfaces.bsdf import DIFFUSER, METAL, Bsdf
 
 
 def is_carried(path: PathState) -> bool:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any, TypeAlias
 
+from render.kernel.surface_point import SurfacePoint
+
 from .sampler import Sampler
-from .surface_point import SurfacePoint
 from .wavelengths import SampledWavelengths
 
 PAIRS_BEFORE_PATH = 2

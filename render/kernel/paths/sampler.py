@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from .backend import mitsuba
+from render.kernel.backend import mitsuba
 
 _PASCAL_STEPS = ((1, 0x55555555), (2, 0x33333333), (4, 0x0F0F0F0F), (8, 0x00FF00FF), (16, 0x0000FFFF))
 """Shift and mask of each step of the product with Pascal's triangle."""

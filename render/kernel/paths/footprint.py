@@ -15,9 +15,10 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any, Final
 
-from .backend import mitsuba
+from render.kernel.backend import mitsuba
+from render.kernel.surfaces.bsdf import Bsdf
+
 from .path_state import PathState
-from .surfaces.bsdf import Bsdf
 
 WIDENING: Final = 0.01
 """What a footprint of 1 sr adds to the square of GGX alpha, for the first sample of a pixel."""

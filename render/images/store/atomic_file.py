@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 import os
-import threading
 from collections.abc import Callable
 from contextlib import suppress
 from pathlib import Path
-from typing import IO, Any, Final
+from typing import IO, Any
 
-_unfinished: Final[set[Path]] = set()
-_creating: Final = threading.Lock()
+from .leftovers import CREATING, LEFTOVERS
 
 
 def write_atomically(path: Path, write: Callable[[IO[bytes]], Any]) -> None:
@@ -26,8 +24,8 @@ def write_atomically(path: Path, write: Callable[[IO[bytes]], Any]) -> None:
     temporary = path.with_name(f".{path.name}.{os.getpid()}.{os.urandom(4).hex()}")
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
-        with _creating:
-            _unfinished.add(temporary)
+        with CREATING:
+            LEFTOVERS.add(temporary)
             file = temporary.open("xb")
         with file:
             write(file)
@@ -39,12 +37,4 @@ def write_atomically(path: Path, write: Callable[[IO[bytes]], Any]) -> None:
     finally:
         with suppress(OSError):
             temporary.unlink()
-        _unfinished.discard(temporary)
-
-
-def remove_unfinished() -> None:
-    """Remove the temporary files of other threads, and let none begin another, before the process ends."""
-    _creating.acquire(timeout=0.1)
-    for path in tuple(_unfinished):
-        with suppress(OSError):
-            path.unlink()
+        LEFTOVERS.discard(temporary)

@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from .eviction import LEASE_SUFFIX
+from .leftovers import LEFTOVERS
 
 if TYPE_CHECKING:
     from filelock import BaseFileLock
@@ -40,6 +41,7 @@ class Lease:
             with suppress(OSError):
                 self._path.unlink()
             self._lock.release()
+            LEFTOVERS.discard(self._path)
             self._lock = None
 
 
@@ -56,6 +58,7 @@ def lease(folder: Path, key: str) -> Lease | None:
         return Lease(path, None) if _is_stale(path) else None
     except (OSError, NotImplementedError):
         return Lease(path, None)
+    LEFTOVERS.add(path)
     taken = Lease(path, lock)
     taken.beat()
     return taken

@@ -108,6 +108,18 @@ def test_a_file_that_is_being_written_does_not_stay_unfinished(tmp_path: Path) -
 
 
 @pytest.mark.slow
+def test_an_import_is_not_unwound_and_another_thread_ends_the_process(tmp_path: Path) -> None:
+    """Through a compiled module that imports another, an exception would abort the process."""
+    (tmp_path / "imported.py").write_text(
+        "import sys, time\nprint('ready', flush=True)\ntry:\n    time.sleep(60)\n"
+        "finally:\n    print('unwound', file=sys.stderr, flush=True)\n"
+    )
+    process = started("sys.path.insert(0, sys.argv[1]); import imported", str(tmp_path))
+    process.send_signal(signal.SIGINT)
+    assert end(process) == (130, KEPT)
+
+
+@pytest.mark.slow
 def test_an_interruption_that_a_destructor_loses_still_ends_the_process_without_a_traceback() -> None:
     lost = "type('Lost', (), {'__del__': lambda _: (ready(), time.sleep(60))})(); time.sleep(60)"
     process = started(lost)
@@ -124,7 +136,7 @@ def test_an_error_that_takes_the_place_of_the_interruption_is_not_printed() -> N
 def test_what_is_done_ends_at_a_signal_without_a_line() -> None:
     process = started("pass")
     process.send_signal(signal.SIGINT)
-    assert end(process) == (130, b"")
+    assert end(process) == (-signal.SIGINT, b"")  # to a shell the same as 130
 
 
 def test_an_ignored_signal_stays_ignored() -> None:

@@ -16,9 +16,8 @@ from gallery.commands.options import pixels
 from gallery.frames.shots import shots_of
 from gallery.inputs import open_input
 from render.frame import take_frame
+from render.images import tracing as tracing_module
 from render.images.jobs import PASSES
-from render.images.store.store import Store
-from render.images.tracing import Tracing
 
 SETUP = "three-point"
 ROUNDS = 4
@@ -28,7 +27,8 @@ FRAME = "a frame of three lamps, one dimmer changed, in a running program"
 def running_frame(store: Path, arrangements: list[Path], size: tuple[int, int] | None) -> dict[str, float]:
     """Return the median seconds of a frame on the clock and of all cores, dimmed one way and the other in turn."""
     shots = [shots_of(open_input(path, {}), [SETUP], (), size)[0] for path in arrangements]
-    tracing = Tracing(Store(store))
+    folder = vars(tracing_module)["Store"](store)  # where the class is defined differs between checkouts
+    tracing = tracing_module.Tracing(folder)
     seconds, cpu_seconds = [], []
     for _ in range(ROUNDS):
         for shot in shots:

@@ -1,0 +1,1 @@
+"""Pages for a printer: sizes, drawing in cm, files."""

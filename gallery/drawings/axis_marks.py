@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageDraw
 
-from gallery.sheet.page import INK, PAPER, font_for
+from gallery.sheet.layout import INK, PAPER, font_for
 from materials.arrays import Vector
 from scenes.subject.axes import axis_along
 

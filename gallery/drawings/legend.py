@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageDraw
 
-from gallery.sheet.page import INK, PAPER, SOFT_INK, font_for
+from gallery.sheet.layout import INK, PAPER, SOFT_INK, font_for
 from scenes.text import printable
 
 ROW_PX, TEXT_PX, SWATCH_PX, GAP_PX = 27, 18, 34, 8

@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageDraw
 
-from gallery.sheet.page import INK, PAPER, SOFT_INK, Cell, Row, TextLine, compose, font_for
+from gallery.sheet.layout import INK, PAPER, SOFT_INK, Cell, Row, TextLine, compose, font_for
 from materials.colour.srgb import srgb_decode
 from scenes.arrangement.resolving import ResolvedArrangement
 from scenes.geometry import direction_round

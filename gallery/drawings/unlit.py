@@ -8,7 +8,7 @@ from typing import Final, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from gallery.sheet.page import PAPER
+from gallery.sheet.layout import PAPER
 from materials.arrays import Image, Vector
 from materials.colour.srgb import srgb_decode
 from materials.surface.finish import Finish

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageDraw
 
-from gallery.sheet.page import INK, NAME_PX, PAPER, SOFT_INK, WARNING, Cell, Row, TextLine, compose
+from gallery.sheet.layout import INK, NAME_PX, PAPER, SOFT_INK, WARNING, Cell, Row, TextLine, compose
 from materials.arrays import Vector
 from materials.colour.srgb import srgb_decode
 from render.description.scene import Camera

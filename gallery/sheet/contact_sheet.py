@@ -22,7 +22,7 @@ from render.frame import Frame
 from scenes.lamps.lamp import Lamp
 from scenes.setups.place_setup import LeftOut
 
-from .page import INK, NAME_PX, SOFT_INK, WARNING, Cell, Row, TextLine, compose
+from .layout import INK, NAME_PX, SOFT_INK, WARNING, Cell, Row, TextLine, compose
 
 UPRIGHT_COLUMNS, LYING_COLUMNS = 4, 3  # so that fourteen frames and their captions fill an A4 page
 MATRIX_COLUMNS = 6
@@ -54,7 +54,7 @@ def frame_name(frame: Frame) -> str:
 
 
 def lamp_notes(lamps: Iterable[Lamp]) -> list[TextLine]:
-    """Return a line for each different lamp, for the foot of a page."""
+    """Return a line for each different lamp, for the foot of a sheet."""
     return [TextLine(f"{lamp.name}: {lamp_line(lamp)}", SOFT_INK) for lamp in dict.fromkeys(lamps)]
 
 

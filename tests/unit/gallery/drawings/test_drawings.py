@@ -13,7 +13,7 @@ from gallery.drawings.parts import FINER, coloured, draw_parts
 from gallery.drawings.unlit import UnlitModel, axes_from, pixels_of
 from gallery.drawings.views import VIEWS, draw_views
 from gallery.inputs import open_input
-from gallery.sheet.page import PAPER
+from gallery.sheet.layout import PAPER
 from scenes.arrangement.resolving import ResolvedArrangement
 
 

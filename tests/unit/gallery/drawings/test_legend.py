@@ -8,7 +8,7 @@ import pytest
 from gallery.drawings.legend import TEXT_PX, Entry, draw_legend, fitted, grouped
 from gallery.drawings.part_colours import COLOURS
 from gallery.drawings.parts import MOST_LISTED, legend_entries, part_numbers
-from gallery.sheet.page import PAPER, font_for
+from gallery.sheet.layout import PAPER, font_for
 from scenes.subject.from_meshes import subject_from_parts
 from scenes.subject.subject import Subject
 from tests.unit.scenes.setups.test_setup import box

@@ -1,4 +1,4 @@
-"""Layout of a page: rows of frames under headings, each frame at its own pixels with captions above and below."""
+"""Layout of a sheet: rows of frames under headings, each frame at its own pixels with captions above and below."""
 
 from __future__ import annotations
 
@@ -47,7 +47,7 @@ class Row:
 
 
 def compose(title: str, subtitle: str, rows: Sequence[Row], notes: Iterable[TextLine] = ()) -> NDArray[np.uint8]:
-    """Return a page of frames as a picture, (height, width, 3); its columns are as wide as the widest frame.
+    """Return a sheet of frames as a picture, (height, width, 3); its columns are as wide as the widest frame.
 
     Frames keep their own pixels and stand on one line in their row. Captions wrap to their column, so that no cell
     reaches into another.
@@ -62,8 +62,8 @@ def compose(title: str, subtitle: str, rows: Sequence[Row], notes: Iterable[Text
     blocks = [_Block(row, width, across, scale) for row in rows]
     foot = _set(notes, across, scale)
     down = _height(head) + sum(gap + block.height for block in blocks) + gap + _height(foot)
-    page = Image.new("RGB", (2 * margin + across, 2 * margin + down), PAPER)
-    draw = ImageDraw.Draw(page)
+    sheet = Image.new("RGB", (2 * margin + across, 2 * margin + down), PAPER)
+    draw = ImageDraw.Draw(sheet)
     _write(draw, head, margin, margin)
     y = margin + _height(head) + gap
     for block in blocks:
@@ -72,11 +72,11 @@ def compose(title: str, subtitle: str, rows: Sequence[Row], notes: Iterable[Text
         for column, (cell, above, below) in enumerate(block.cells):
             x, top = margin + column * (width + gap), ground - cell.rgb.shape[0]
             _write(draw, above, x, top - _height(above))
-            page.paste(Image.fromarray(cell.rgb), (x, top))
+            sheet.paste(Image.fromarray(cell.rgb), (x, top))
             _write(draw, below, x, ground)
         y += block.height + gap
     _write(draw, foot, margin, y)
-    return np.asarray(page)
+    return np.asarray(sheet)
 
 
 @dataclass(frozen=True)

@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from numpy.typing import NDArray
 
-from gallery.sheet.page import INK, PAPER, Cell, Row, TextLine, compose
+from gallery.sheet.layout import INK, PAPER, Cell, Row, TextLine, compose
 
 Page = NDArray[np.uint8]
 Rectangle = tuple[int, int, int, int]

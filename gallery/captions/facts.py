@@ -12,6 +12,7 @@ from scenes.setups.place_setup import LeftOut
 from scenes.setups.placed import PlacedLamp
 from scenes.setups.placement_words.facts import placement_facts
 
+from .exposure import shared_exposure_words
 from .lamp import light_facts
 
 FORMAT = 1
@@ -48,7 +49,13 @@ def frame_facts(frame: Frame) -> dict[str, Any]:
 def sheet_facts(title: str, frames: Sequence[Frame], left_out: Sequence[LeftOut] = ()) -> dict[str, Any]:
     """Return a contact sheet as plain data."""
     without_room = [asdict(setup) for setup in left_out]
-    return {"format": FORMAT, "title": title, "frames": [frame_facts(f) for f in frames], "left_out": without_room}
+    return {
+        "format": FORMAT,
+        "title": title,
+        "exposure": shared_exposure_words(frames),
+        "frames": [frame_facts(f) for f in frames],
+        "left_out": without_room,
+    }
 
 
 def _lamp_facts(lamp: PlacedLamp, words: str) -> dict[str, Any]:

@@ -12,6 +12,7 @@ from typing import Annotated, Any, TypeAlias
 
 import typer
 
+from gallery.frames.exposure_scope import ExposureScope
 from scenes.errors import InputError
 
 
@@ -55,6 +56,9 @@ Setups = Annotated[list[str] | None, typer.Option("--setup", help="a setup's nam
 Finishes = Annotated[list[str] | None, typer.Option("--finish", help="a topcoat; may be repeated")]
 Size = Annotated[str | None, typer.Option("--size", metavar="WxH", help="pixels of a frame")]
 Detail = Annotated[str | None, typer.Option("--detail", metavar="PART", help="a close-up of the parts of that name")]
+ExposureOption = Annotated[
+    ExposureScope, typer.Option("--exposure", help="what has one exposure: a frame, a setup's finishes, or the sheet")
+]
 Out = Annotated[Path, typer.Option("--out", help="folder to write to")]
 Json = Annotated[bool, typer.Option("--json", help="print facts as JSON")]
 QualityOption = Annotated[Quality, typer.Option("--quality")]

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from gallery.frames.exposure_scope import ExposureScope
 from gallery.terminal import print_note, print_written
 
 from .opening import open_arrangement, open_tracing, require_writable
 from .options import (
     Detail,
+    ExposureOption,
     File,
     Finishes,
     Json,
@@ -26,15 +28,17 @@ from .options import (
 @takes_sizing
 def sheet(
     file: File = None, setup: Setups = None, finish: Finishes = None, quality: QualityOption = Quality.draft,
-    size: Size = None, detail: Detail = None, out: Out = Path("sheet"), as_json: Json = False, *, sizing: Sizing,
+    size: Size = None, detail: Detail = None, exposure: ExposureOption = ExposureScope.setup,
+    out: Out = Path("sheet"), as_json: Json = False, *, sizing: Sizing,
 ) -> None:  # fmt: skip
     """Make the contact sheet of the setups; of several finishes, a row for each setup and a column for each finish."""
     from functools import partial
 
+    from gallery.frames.locking import lock_exposures, shares_exposures
     from gallery.frames.shots import shots_with_room
-    from gallery.frames.taking import locked_by_setup, statistics_line, take_with_progress
+    from gallery.frames.taking import statistics_line, take_with_progress
     from gallery.inputs import size_line
-    from gallery.sheet.contact_sheet import write_sheet
+    from gallery.sheet.contact_sheet import ContactSheet, write_sheet
 
     arrangement = open_arrangement(file, sizing)
     shots, left_out = shots_with_room(arrangement, setup or [], finish or [], pixels(size), detail)
@@ -42,8 +46,9 @@ def sheet(
     for setup_without_room in left_out:
         print_note(setup_without_room.sentence)
     tracing = open_tracing(arrangement)
-    lock = partial(locked_by_setup, shots) if len(finish or []) > 1 else None
+    lock = partial(lock_exposures, exposure, shots) if shares_exposures(exposure, shots) else None
     frames = take_with_progress(shots, tracing, quality.value, lock)
-    write_sheet(out, arrangement.title, size_line(arrangement), frames, left_out)
+    contact_sheet = ContactSheet(arrangement.title, size_line(arrangement), frames, left_out)
+    write_sheet(out, contact_sheet)
     print_note(statistics_line(tracing.statistics))
-    print_written(out / "sheet.png", as_json)
+    print_written(out / "sheet.png", as_json=as_json)

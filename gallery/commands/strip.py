@@ -35,7 +35,7 @@ def strip(
     frames = take_strip(shots, tracing, quality.value)
     write_strip(out, arrangement.title, size_line(arrangement), varied, frames)
     print_note(statistics_line(tracing.statistics))
-    print_written(out / "strip.png", as_json)
+    print_written(out / "strip.png", as_json=as_json)
     if not as_json:
         for value, frame, own in zip(varied.values, frames, own_lines(frames), strict=True):
             lines = dict.fromkeys([*own, *frame_lines(frame), *frame.setup.shortfalls])

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 from functools import partial
 
 from rich.console import Console
 from rich.markup import escape
 from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
 
-from render.camera.locked_exposure import LockedExposure, shortest_exposure
+from render.camera.locked_exposure import LockedExposure
 from render.frame import Frame
 from render.images.image_tracing import TraceStatistics
 from render.images.jobs import PASSES, metered_exposures, passes_to_trace, take_frames
@@ -41,18 +40,6 @@ def take_with_progress(
             frames[i] = frame
             progress.update(task, description=f"{escape(printable(frame.setup.name))}, {len(frames)} of {len(shots)}")
     return [frames[i] for i in range(len(shots))]
-
-
-def locked_by_setup(shots: Sequence[Shot], metered: Sequence[LockedExposure]) -> list[LockedExposure]:
-    """Return one exposure and white balance for all finishes of a setup, so that finishes compare."""
-    rows: dict[str, list[int]] = {}
-    for i, shot in enumerate(shots):
-        rows.setdefault(shot.setup.name, []).append(i)
-    common: dict[int, LockedExposure] = {}
-    for row in rows.values():
-        shortest = shortest_exposure([metered[i] for i in row])
-        common |= {i: replace(shortest, white=metered[row[0]].white) for i in row}
-    return [common[i] for i in range(len(shots))]
 
 
 def statistics_line(statistics: TraceStatistics) -> str:

@@ -16,8 +16,8 @@ from gallery.files.facts import write_facts
 from gallery.files.names import file_name
 from gallery.files.pictures import write_picture
 from gallery.frames.taking import take_with_progress
-from gallery.sheet.contact_sheet import finish_heading, frame_caption, lamp_notes
 from gallery.sheet.layout import INK, NAME_PX, SOFT_INK, Cell, Row, TextLine, compose
+from gallery.sheet.rows import finish_heading, frame_caption, lamp_notes
 from render.camera.locked_exposure import LockedExposure
 from render.frame import Frame
 from render.hero_light import hero_light

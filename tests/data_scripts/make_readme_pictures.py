@@ -12,7 +12,7 @@ from gallery.files.pictures import write_picture
 from gallery.frames.shots import shots_of
 from gallery.frames.taking import take_with_progress
 from gallery.inputs import open_input, size_line
-from gallery.sheet.contact_sheet import compose_sheet
+from gallery.sheet.contact_sheet import ContactSheet, compose_sheet
 from gallery.strip.field import read_field
 from gallery.strip.strip import compose_strip, take_strip
 from gallery.strip.variation import StripRequest, strip_of
@@ -27,7 +27,7 @@ def main() -> None:
     """Write the contact sheet of the demo model and a test strip of topcoats, small."""
     arrangement, tracing = open_input(None, {}), Tracing(Store())
     frames = take_with_progress(shots_of(arrangement, (), (), None), tracing, "draft")
-    _write("sheet.jpg", compose_sheet(arrangement.title, size_line(arrangement), frames))
+    _write("sheet.jpg", compose_sheet(ContactSheet(arrangement.title, size_line(arrangement), frames)))
     finishes = read_field("finish=matt,satin,semi-gloss,gloss")
     taken = take_strip(strip_of(StripRequest(arrangement, "broad"), finishes), tracing, "draft")
     _write("strip.jpg", compose_strip(arrangement.title, size_line(arrangement), finishes, taken))

@@ -50,7 +50,8 @@ def test_sheet_writes_picture_facts_and_frames(folder: Path) -> None:
     frame = facts["frames"][2]
     assert [lamp["role"] for lamp in frame["lamps"]] == ["rim", "second rim", "fill"]
     for row in (facts["frames"][:2], facts["frames"][2:]):
-        assert row[0]["camera"] == row[1]["camera"]  # held, so that finishes compare
+        assert row[0]["camera"] == row[1]["camera"]  # so that finishes compare
+    assert facts["exposure"] == "one exposure in all finishes of a setup"
     assert 0 < frame["lamps"][2]["dimmer"] < 1  # solved
     assert set(frame["lamps"][0]) >= {"name", "role", "at_cm", "aim_cm", "lumens", "kelvin", "dimmer"}
     assert set(frame["camera"]) >= {"iso", "shutter_s", "f_number", "white_balance_kelvin", "ev100", "metered"}
@@ -62,6 +63,17 @@ def test_sheet_writes_picture_facts_and_frames(folder: Path) -> None:
     for f in facts["frames"]:
         assert read_picture(folder / "out/frames" / f"{f['setup']}--{f['finish']}.png").shape == (80, 60, 3)
     assert not [p for p in folder.rglob(".*") if p.is_file()]
+
+
+def test_a_sheet_of_one_exposure_says_so_and_has_the_shortest_of_those_that_its_frames_have_on_their_own(
+    folder: Path,
+) -> None:
+    words = ("sheet", "pill.stl", "--height-cm", "9", "--setup", "loop", "--setup", "rim-fill", *SIZE, "--json")
+    own, one = (json.loads(_run(folder, *words, "--exposure", scope)) for scope in ("setup", "sheet"))
+    assert own["exposure"] == "each frame has its own exposure"
+    assert one["exposure"].startswith("one exposure in all frames: 1/")
+    highest = max(frame["camera"]["ev100"] for frame in own["frames"])
+    assert [frame["camera"]["ev100"] for frame in one["frames"]] == [highest, highest]
 
 
 def test_a_sheet_says_what_it_traced_and_what_it_reused_and_is_the_same_of_both(folder: Path) -> None:

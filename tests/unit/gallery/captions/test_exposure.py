@@ -5,9 +5,12 @@ from __future__ import annotations
 import pytest
 
 from gallery.captions.camera import body_line
-from gallery.captions.exposure import aperture_name
+from gallery.captions.exposure import aperture_name, shared_exposure_words
 from render.camera.exposure import Exposure
 from scenes.stage.cameras import camera_bodies
+from tests.support.frames import unlit_frame
+
+SHORT, LONG, NEARER = Exposure(1 / 60, 50, 1.7), Exposure(1 / 30, 50, 1.7), Exposure(1 / 60, 50, 1.7, 0.2)
 
 
 @pytest.mark.parametrize(
@@ -25,3 +28,21 @@ def test_a_camera_body_is_said_in_a_line() -> None:
     assert body_line(camera_bodies()["camera"]) == (
         "a full-frame camera with a zoom: 24 to 105 mm on 36 x 24 mm, f/1.4 to f/32, ISO 100 to 12800, 30 s to 1/8000 s"
     )
+
+
+@pytest.mark.parametrize(
+    ("taken", "words"),
+    [
+        ([("loop", SHORT), ("rim", SHORT)], "one exposure in all frames: 1/60 s  f/1.7  ISO 50"),
+        (
+            [("loop", SHORT), ("rim", NEARER)],
+            "one exposure in all frames: 1/60 s  f/1.7  ISO 50",
+        ),
+        ([("loop", SHORT), ("rim", LONG)], "each frame has its own exposure"),
+        ([("loop", SHORT), ("loop", SHORT), ("rim", LONG), ("rim", LONG)], "one exposure in all finishes of a setup"),
+        ([("loop", SHORT), ("loop", LONG), ("rim", SHORT), ("rim", LONG)], "each frame has its own exposure"),
+    ],
+)
+def test_a_sheet_says_which_frames_share_an_exposure(taken: list[tuple[str, Exposure]], words: str) -> None:
+    frames = [unlit_frame(setup, exposure=exposure) for setup, exposure in taken]
+    assert shared_exposure_words(frames) == words

@@ -2,29 +2,21 @@
 
 from __future__ import annotations
 
-from dataclasses import fields, replace
+from dataclasses import replace
 from typing import Any
 
-import numpy as np
 import pytest
 
 from gallery.captions.frame import frame_lines, highlight_lines, reading_lines
-from render.camera.exposure import Exposure
 from render.frame import Frame
-from render.readings.metering import Readings
-from tests.support.strips import strip
-
-NOTHING = Readings(**{field.name: None for field in fields(Readings)})
+from tests.support.frames import unlit_frame
 
 
 def frame(sheet_over_white: float | None = None, **readings: Any) -> Frame:
-    shot = strip("lamps.key.dimmer=1,0.5").base
-    lamps = tuple(replace(lamp, sheet_over_white=sheet_over_white) for lamp in shot.setup.lamps)
-    shot = replace(shot, setup=replace(shot.setup, lamps=lamps))
-    rgb = np.zeros((4, 3, 3), np.uint8)
-    return Frame(
-        shot, shot.setup, rgb, Exposure(1 / 60, 50, 1.7), 4000.0, "facing the key", replace(NOTHING, **readings)
-    )
+    taken = unlit_frame(**readings)
+    lamps = tuple(replace(lamp, sheet_over_white=sheet_over_white) for lamp in taken.setup.lamps)
+    shot = replace(taken.shot, setup=replace(taken.setup, lamps=lamps))
+    return replace(taken, shot=shot, setup=shot.setup)
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,27 @@
+"""Frames of no light, for what is written about them."""
+
+from __future__ import annotations
+
+from dataclasses import fields, replace
+from typing import Any, Final
+
+import numpy as np
+
+from render.camera.exposure import Exposure
+from render.frame import Frame
+from render.readings.metering import Readings
+from tests.support.strips import strip
+
+NOTHING_READ: Final = Readings(**{field.name: None for field in fields(Readings)})
+
+EXPOSURE: Final = Exposure(1 / 60, 50, 1.7)
+
+
+def unlit_frame(
+    setup: str = "loop", finish: str = "as-built", exposure: Exposure = EXPOSURE,
+    size: tuple[int, int] = (3, 4), **readings: Any,
+) -> Frame:  # fmt: skip
+    """Return a black frame, size width x height, of the demo under a setup, with these readings."""
+    shot = replace(strip("finish=gloss,matt", setup).base, finish=finish)
+    rgb = np.zeros((size[1], size[0], 3), np.uint8)
+    return Frame(shot, shot.setup, rgb, exposure, 4000.0, "facing the key", replace(NOTHING_READ, **readings))

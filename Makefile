@@ -3,11 +3,12 @@ PYTHON ?= python3
 BIN = .venv/bin
 READY = .venv/ready
 TEST_READY = .venv/test-ready
+BROWSER_READY = .venv/browser-ready
 
 WORKERS ?= 2
 PYTEST = $(BIN)/python -m pytest -n $(WORKERS)
 
-.PHONY: sheet test quick test-all test-faults lint bench pictures demo-model clean
+.PHONY: sheet test quick test-all test-browser test-faults lint bench pictures demo-model clean
 
 sheet: $(READY)  ## the contact sheet of the demo model, in sheet/
 	$(BIN)/spruelight sheet --out sheet
@@ -20,6 +21,10 @@ quick: $(TEST_READY)
 
 test-all: test  ## `make test`, then what it leaves out: slow tests, and many drawn examples in place of few
 	$(PYTEST) -m "slow or hypothesis" --hypothesis-profile many --ignore tests/faults
+
+test-browser: $(BROWSER_READY)  ## the page in Chromium, which is installed where apt may or else asked for
+	$(BIN)/python -m tests.browser.chromium
+	$(BIN)/python -m pytest tests/browser
 
 test-faults: $(TEST_READY)  ## kills, signals, damaged caches, full disks: a table of what is lost and said; half an hour
 	$(BIN)/python -m pytest tests/faults
@@ -49,4 +54,8 @@ $(READY): pyproject.toml
 
 $(TEST_READY): $(READY)
 	$(BIN)/pip install --quiet --disable-pip-version-check -e ".[test]"
+	touch $@
+
+$(BROWSER_READY): $(TEST_READY)
+	$(BIN)/pip install --quiet --disable-pip-version-check -e ".[browser]"
 	touch $@

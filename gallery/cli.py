@@ -11,6 +11,7 @@ import typer
 from gallery.commands.ask import ask
 from gallery.commands.cache import cache
 from gallery.commands.check import check
+from gallery.commands.diagram import diagram
 from gallery.commands.doctor import doctor
 from gallery.commands.export import export
 from gallery.commands.listing import list_
@@ -28,7 +29,7 @@ app = typer.Typer(
     help="See how lighting setups and finishes will look on your model before you move a lamp.",
     no_args_is_help=True, add_completion=False, pretty_exceptions_enable=False, rich_markup_mode=None,
 )  # fmt: skip
-for command in (sheet, proof, strip, export, meter, new, check):
+for command in (sheet, proof, strip, diagram, export, meter, new, check):
     app.command()(command)
 app.command("list")(list_)
 for command in (schema, doctor, cache):

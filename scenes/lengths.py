@@ -32,8 +32,13 @@ def about_words(*sides_cm: float) -> str:
 
 def tape_reading(cm: float) -> float:
     """Return a distance as read off a tape, cm: to half a centimetre below ten, else to a whole one."""
-    halves = round(2 * cm) / 2
+    halves = half_cm(cm)
     return halves if abs(halves) < HALVES_BELOW_CM else float(round(cm))
+
+
+def half_cm(cm: float) -> float:
+    """Return a distance as read off a tape to half a centimetre, cm."""
+    return round(2 * cm) / 2 + 0.0
 
 
 def size_words(*sides_cm: float) -> str:

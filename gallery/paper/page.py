@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 CM_PER_INCH: Final = 2.54
 PNG_DPI: Final = 150
 ENDINGS: Final = (".pdf", ".svg", ".png")
-SETTINGS: Final[dict[str, Any]] = {
+SETTINGS: Final[Any] = {
     "font.family": ["DejaVu Sans"],
     "pdf.fonttype": 42,  # text stays text, in the fonts themselves
     "svg.fonttype": "path",  # it looks the same where the font is missing
@@ -42,7 +42,7 @@ def drawing() -> Iterator[None]:
 
 
 def new_page(paper: Paper) -> Axes:
-    """Return axes over a whole blank page, in cm from its lower left corner, y up; `axes.figure` is the page."""
+    """Return axes over a whole blank page, in cm from its lower left corner, y up; `page_of(axes)` is the page."""
     from matplotlib.figure import Figure
 
     figure = Figure(figsize=(paper.width_cm / CM_PER_INCH, paper.height_cm / CM_PER_INCH), facecolor="white")
@@ -51,6 +51,15 @@ def new_page(paper: Paper) -> Axes:
     axes.set_ylim(0.0, paper.height_cm)
     axes.axis("off")
     return axes
+
+
+def page_of(axes: Axes) -> Figure:
+    """Return the page that axes lie on."""
+    from matplotlib.figure import Figure
+
+    if not isinstance(axes.figure, Figure):
+        raise TypeError("axes of a part of a figure are no page")
+    return axes.figure
 
 
 def require_page_name(path: Path) -> None:

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from typing import TypeAlias
 
 from materials.arrays import Vector
 from scenes.lengths import tape_reading
+
+Reading: TypeAlias = Callable[[float], float]
+"""Rounds a distance in cm to what is read off a tape."""
 
 
 def format_degrees(degrees: float) -> str:
@@ -14,9 +18,9 @@ def format_degrees(degrees: float) -> str:
     return f"{whole} degree{'' if whole == 1 else 's'}"
 
 
-def ground_words(point_cm: Sequence[float] | Vector) -> str:
+def ground_words(point_cm: Sequence[float] | Vector, reading: Reading = tape_reading) -> str:
     """Return where a point lies seen from above: `24 cm left and 30 cm in front of the centre mark`."""
-    x, y = tape_reading(float(point_cm[0])), tape_reading(float(point_cm[1]))
+    x, y = reading(float(point_cm[0])), reading(float(point_cm[1]))
     sideways = f"{abs(x):g} cm {'right' if x > 0 else 'left'}" if x else ""
     along = f"{abs(y):g} cm {'behind' if y > 0 else 'in front of'} the centre mark" if y else ""
     if sideways and along:
@@ -24,9 +28,9 @@ def ground_words(point_cm: Sequence[float] | Vector) -> str:
     return along or (f"{sideways} of the centre mark" if sideways else "over the centre mark")
 
 
-def height_words(z_cm: float) -> str:
+def height_words(z_cm: float, reading: Reading = tape_reading) -> str:
     """Return a height over the table: `41 cm up`, `on the table`, `5 cm below the table's surface`."""
-    z = tape_reading(z_cm)
+    z = reading(z_cm)
     if not z:
         return "on the table"
     return f"{z:g} cm up" if z > 0 else f"{-z:g} cm below the table's surface"

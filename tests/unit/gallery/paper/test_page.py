@@ -8,9 +8,10 @@ from typing import Any
 import numpy as np
 import pypdfium2
 import pytest
+from numpy.typing import NDArray
 
 from gallery.files.pictures import read_picture
-from gallery.paper.page import PNG_DPI, drawing, new_page, write_pages
+from gallery.paper.page import PNG_DPI, drawing, new_page, page_of, write_pages
 from gallery.paper.size import PaperName, paper_of
 from scenes.errors import InputError
 
@@ -24,13 +25,13 @@ def _pages(count: int, *texts: str) -> list[Any]:
             page.plot([5, 15], [20, 20], color="black")
             for line, text in enumerate(texts):
                 page.text(2, 10 - line, text)
-    return [page.figure for page in axes]
+    return [page_of(page) for page in axes]
 
 
 @pytest.mark.parametrize(("name", "size_cm"), [("A4", (21.0, 29.7)), ("letter", (21.59, 27.94))])
 def test_a_page_of_a_pdf_has_the_size_of_its_paper(tmp_path: Path, name: str, size_cm: tuple[float, float]) -> None:
     with drawing():
-        write_pages(tmp_path / "page.pdf", [new_page(paper_of(PaperName(name))).figure], "Plan")
+        write_pages(tmp_path / "page.pdf", [page_of(new_page(paper_of(PaperName(name))))], "Plan")
     (page,) = pypdfium2.PdfDocument(tmp_path / "page.pdf")
     assert page.get_size() == pytest.approx([cm * POINTS_PER_CM for cm in size_cm], abs=0.01)
 
@@ -38,7 +39,8 @@ def test_a_page_of_a_pdf_has_the_size_of_its_paper(tmp_path: Path, name: str, si
 def test_ten_centimetres_measure_ten_on_the_page(tmp_path: Path) -> None:
     with drawing():
         write_pages(tmp_path / "page.png", _pages(1), "Plan")
-    rows, columns = np.nonzero(np.asarray(read_picture(tmp_path / "page.png"))[..., 0] < 128)
+    picture: NDArray[Any] = read_picture(tmp_path / "page.png")
+    rows, columns = np.nonzero(picture[..., 0] < 128)
     pixel_cm = 2.54 / PNG_DPI
     assert (columns.max() - columns.min()) * pixel_cm == pytest.approx(10, abs=0.06)  # the line's own width at its ends
     assert rows.mean() * pixel_cm == pytest.approx(29.7 - 20, abs=pixel_cm)

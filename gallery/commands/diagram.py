@@ -1,0 +1,40 @@
+"""`spruelight diagram`: the drawing for the table."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from gallery.paper.size import PaperName
+from gallery.terminal import print_lines
+
+from .opening import open_arrangement, open_tracing, require_writable_file
+from .options import File, Quality, Size, Sizing, pixels, takes_sizing
+
+
+@takes_sizing
+def diagram(
+    setup: Annotated[str, typer.Argument(help="a setup's name or .toml, or as-placed")],
+    out: Annotated[Path, typer.Option("--out", help="the file, .pdf, .svg or .png")], file: File = None,
+    finish: Annotated[str, typer.Option("--finish", help="a topcoat")] = "as-built",
+    paper: Annotated[PaperName, typer.Option("--paper", help="of the printer")] = PaperName.A4, size: Size = None, *,
+    sizing: Sizing,
+) -> None:  # fmt: skip
+    """Draw where everything of a setup stands, to scale, with what to do in order, for the table."""
+    from gallery.diagram.diagram import draw_diagram
+    from gallery.frames.shots import shots_of
+    from gallery.frames.taking import take_with_progress
+    from gallery.paper.page import drawing, require_page_name, write_pages
+    from gallery.paper.size import paper_of
+
+    require_page_name(out)
+    arrangement = open_arrangement(file, sizing)
+    shots = shots_of(arrangement, [setup], [finish], pixels(size))
+    require_writable_file(out)
+    (frame,) = take_with_progress(shots, open_tracing(arrangement), Quality.draft.value)
+    with drawing():
+        pages = draw_diagram(frame, arrangement.title, paper_of(paper))
+        written = write_pages(out, pages, f"{arrangement.title}: {frame.setup.name}")
+    print_lines(*map(str, written))

@@ -1,0 +1,38 @@
+"""Distances and angles in the few characters that a drawing has room for, to half a centimetre."""
+
+from __future__ import annotations
+
+from scenes.lengths import half_cm
+
+
+def across_words(x_cm: float) -> str:
+    """Return a distance to the side of the centre mark: `24.5 left`, `0`."""
+    return _signed(x_cm, "right", "left")
+
+
+def along_words(y_cm: float) -> str:
+    """Return a distance before or behind the centre mark: `14 in front`, `45 behind`."""
+    return _signed(y_cm, "behind", "in front")
+
+
+def up_words(z_cm: float) -> str:
+    """Return a height over the table: `43 up`."""
+    return _signed(z_cm, "up", "down")
+
+
+def tilt_words(tilt_deg: float | None) -> str:
+    """Return a tilt: `44° down`, `level`; of what shines all round `any way`."""
+    if tilt_deg is None:
+        return "any way"
+    whole = round(tilt_deg)
+    return f"{abs(whole)}° {'up' if whole > 0 else 'down'}" if whole else "level"
+
+
+def scale_words(scale: float) -> str:
+    """Return a scale: `1 : 8`, `1 : 1.5`."""
+    return f"1 : {scale:g}"
+
+
+def _signed(cm: float, positive: str, negative: str) -> str:
+    reading = half_cm(cm)
+    return f"{abs(reading):g} {positive if reading > 0 else negative}" if reading else "0"

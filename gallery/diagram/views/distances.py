@@ -1,0 +1,52 @@
+"""The distances that a drawing gives: from the centre mark to the sides, along the table, and up."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from gallery.diagram.items import items_of
+from gallery.diagram.measures import across_words, along_words, up_words
+from materials.arrays import Vector
+from scenes.setups.placed import PlacedSetup
+
+Axis = Literal["across", "along", "up"]
+
+
+@dataclass(frozen=True)
+class Distance:
+    """A distance along one axis of the table in words, and the point, cm, that it is of."""
+
+    words: str
+    at_cm: tuple[float, float, float]
+    axis: Axis
+
+
+def plan_distances(setup: PlacedSetup) -> list[Distance]:
+    """Return what the plan gives: where lamps, cards, sheet and lens lie on the table."""
+    found = []
+    for item in items_of(setup):
+        x, y, z = map(float, item.at_cm)
+        found += [Distance(f"{item.mark}: {across_words(x)}", (x, y, z), "across")]
+        found += [Distance(f"{item.mark}: {along_words(y)}", (x, y, z), "along")]
+    lens = setup.view.at_cm
+    found.append(Distance(f"lens {along_words(lens[1])}", lens, "along"))
+    if (sweep := setup.sweep) is not None:
+        edge = -sweep.width_cm / 2
+        stations = {
+            "wall": sweep.wall_cm, "bend from": sweep.wall_cm - sweep.radius_cm, "sheet from": -sweep.front_cm,
+        }  # fmt: skip
+        found += [Distance(f"{name} {along_words(y)}", (edge, y, 0.0), "along") for name, y in stations.items()]
+    return found
+
+
+def side_distances(setup: PlacedSetup) -> list[Distance]:
+    """Return what the side view gives: how high lamps, cards, lens, hero and sheet are."""
+    points: list[tuple[str, Sequence[float] | Vector]] = [(f"{item.mark}:", item.at_cm) for item in items_of(setup)]
+    points += [("lens", setup.view.at_cm), ("hero", setup.hero_cm)]
+    if setup.sweep is not None:
+        points.append(("sheet", (0.0, setup.sweep.wall_cm, setup.sweep.height_cm)))
+    return [
+        Distance(f"{name} {up_words(float(z))}", (float(x), float(y), float(z)), "up") for name, (x, y, z) in points
+    ]

@@ -1,0 +1,39 @@
+"""Lamps and cards as drawn: their outlines, what lamps aim at, the string to the hero."""
+
+from __future__ import annotations
+
+from typing import Final
+
+import numpy as np
+
+from gallery.diagram.items import Item
+from scenes.setups.placed import PlacedLamp, PlacedSetup
+from scenes.setups.placement_words.lamp import SAME_POINT_CM, lamp_facts
+
+from .view import DASHED, MIDDLE, THICK, THIN, View
+
+ARROW_SHARE: Final = 0.45
+"""Of the line from a lamp to its aim, that has the arrow's head at its end."""
+SHORTEST_ARROW_CM: Final = 0.5
+
+
+def draw_item(view: View, item: Item, setup: PlacedSetup) -> None:
+    """Draw a lamp with its aim and its string, or a card."""
+    width = THICK if isinstance(item.thing, PlacedLamp) else MIDDLE
+    for outline in item.outlines(view.projection):
+        view.closed(outline, width, gid=f"{item.mark}")
+    if isinstance(item.thing, PlacedLamp):
+        _draw_aim(view, item.thing, setup)
+
+
+def _draw_aim(view: View, lamp: PlacedLamp, setup: PlacedSetup) -> None:
+    at, aim, hero = (np.asarray(point, dtype=float) for point in (lamp.place.at_cm, lamp.place.aim_cm, setup.hero_cm))
+    is_directed = lamp_facts(lamp, setup)["tilt_deg"] is not None
+    if is_directed:
+        view.line(at, aim, MIDDLE)
+        start, end = view.on_page([at, aim])
+        along = ARROW_SHARE * (end - start)
+        if np.linalg.norm(along) > SHORTEST_ARROW_CM:
+            view.arrow(start, start + along)
+    if not is_directed or np.linalg.norm(aim - hero) >= SAME_POINT_CM:
+        view.line(at, hero, THIN, linestyle=DASHED)

@@ -17,6 +17,7 @@ from gallery.commands.export import export
 from gallery.commands.listing import list_
 from gallery.commands.meter import meter
 from gallery.commands.new import new
+from gallery.commands.page import page
 from gallery.commands.proof import proof
 from gallery.commands.schema import schema
 from gallery.commands.sheet import sheet
@@ -29,7 +30,7 @@ app = typer.Typer(
     help="See how lighting setups and finishes will look on your model before you move a lamp.",
     no_args_is_help=True, add_completion=False, pretty_exceptions_enable=False, rich_markup_mode=None,
 )  # fmt: skip
-for command in (sheet, proof, strip, diagram, export, meter, new, check):
+for command in (sheet, proof, strip, diagram, page, export, meter, new, check):
     app.command()(command)
 app.command("list")(list_)
 for command in (schema, doctor, cache):

@@ -1,0 +1,80 @@
+"""The page put together: template, style, script, pictures and facts in one HTML file."""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import re
+from collections.abc import Sequence
+from dataclasses import asdict
+from pathlib import Path
+from typing import Any, Final
+
+from .content import FrameText
+from .stills import Still
+
+ASSETS: Final = Path(__file__).parent / "assets"
+STYLES: Final = ("colours.css", "page.css", "views.css", "print.css")
+MODULES: Final = (
+    "words.js", "elements.js", "storage.js", "slider.js", "filter.js", "picking.js", "compare.js", "steps.js",
+    "views.js", "appearance.js", "printing.js", "start.js",
+)  # fmt: skip
+"""Each after those that it imports from."""
+
+
+def page_html(
+    title: str, subtitle: str, frames: Sequence[FrameText], stills: Sequence[Still], left_out: Sequence[str]
+) -> str:
+    """Return the page; `stills` are the pictures of the frames."""
+    from jinja2 import Environment, FileSystemLoader, StrictUndefined
+    from markupsafe import Markup
+
+    style, script = "".join(map(_asset, STYLES)), one_module([_asset(name) for name in MODULES])
+    loader = FileSystemLoader(ASSETS)
+    environment = Environment(
+        loader=loader, autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
+    )
+    return environment.get_template("page.html").render(
+        title=title,
+        subtitle=subtitle,
+        frames=list(zip(frames, stills, strict=True)),
+        setups=list(dict.fromkeys(frame.setup for frame in frames)),
+        finishes=list(dict.fromkeys(frame.finish for frame in frames)),
+        left_out=left_out,
+        content=_content(title, frames),
+        policy=content_security_policy(style, script),
+        style=Markup(style),  # our own files
+        script=Markup(script),
+    )
+
+
+def one_module(modules: Sequence[str]) -> str:
+    """Return JavaScript modules as one, each after those that it imports from.
+
+    A file alone has no addresses to import from. The modules share no names, so without their imports and exports they
+    are one.
+    """
+    return re.sub(r"^import .*;\n|^export (?=\w)", "", "".join(modules), flags=re.MULTILINE)
+
+
+def content_security_policy(style: str, script: str) -> str:
+    """Return what a browser may load: this style, this script, and pictures that are in the page (W3C CSP, level 3)."""
+    return "; ".join(
+        [
+            "default-src 'none'", "img-src data: blob:", f"style-src {_hash(style)}", f"script-src {_hash(script)}",
+            "base-uri 'none'", "form-action 'none'",
+        ]
+    )  # fmt: skip
+
+
+def _content(title: str, frames: Sequence[FrameText]) -> dict[str, Any]:
+    """Return what the script reads."""
+    return {"title": title, "frames": [asdict(frame) for frame in frames]}
+
+
+def _asset(name: str) -> str:
+    return (ASSETS / name).read_text(encoding="utf-8")
+
+
+def _hash(text: str) -> str:
+    return f"'sha256-{base64.b64encode(hashlib.sha256(text.encode()).digest()).decode('ascii')}'"

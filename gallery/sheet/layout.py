@@ -9,6 +9,8 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageDraw, ImageFont
 
+from gallery.captions.wrapping import wrapped
+
 PAPER, INK, SOFT_INK, WARNING = (250, 250, 248), (28, 28, 28), (92, 92, 92), (176, 72, 0)
 MARGIN, GAP = 40, 28
 HEADING_PX, NAME_PX, LINE_PX = 44, 32, 24
@@ -101,32 +103,11 @@ class _Block:
 
 def _set(lines: Iterable[TextLine], width: int, scale: float) -> list[_SetLine]:
     """Return text wrapped into lines no wider than `width` pixels."""
-    wrapped: list[_SetLine] = []
+    set_lines: list[_SetLine] = []
     for line in lines:
         font = font_for(line.size * scale, line.text)
-        wrapped += [_SetLine(part, line.ink, font) for part in _wrapped(line.text, font, width)]
-    return wrapped
-
-
-def _wrapped(text: str, font: ImageFont.FreeTypeFont, width: int) -> list[str]:
-    """Return text in lines no wider than `width` pixels; a word that is wider is broken."""
-    lines: list[str] = []
-    for word in text.split():
-        longer = f"{lines[-1]} {word}" if lines else word
-        if lines and font.getlength(longer) <= width:
-            lines[-1] = longer
-        else:
-            lines += _broken(word, font, width)
-    return lines
-
-
-def _broken(word: str, font: ImageFont.FreeTypeFont, width: int) -> list[str]:
-    pieces = [word[:1]]
-    for character in word[1:]:
-        if font.getlength(pieces[-1] + character) > width:
-            pieces.append("")
-        pieces[-1] += character
-    return pieces
+        set_lines += [_SetLine(part, line.ink, font) for part in wrapped(line.text, width, font.getlength)]
+    return set_lines
 
 
 def _height(lines: Sequence[_SetLine]) -> int:

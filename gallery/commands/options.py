@@ -13,6 +13,7 @@ from typing import Annotated, Any, TypeAlias
 import typer
 
 from gallery.frames.exposure_scope import ExposureScope
+from gallery.paper.size import PaperName
 from scenes.errors import InputError
 
 
@@ -59,6 +60,7 @@ Detail = Annotated[str | None, typer.Option("--detail", metavar="PART", help="a 
 ExposureOption = Annotated[
     ExposureScope, typer.Option("--exposure", help="what has one exposure: a frame, a setup's finishes, or the sheet")
 ]
+PrintOption = Annotated[PaperName | None, typer.Option("--paper", help="also as a PDF for a printer")]
 Out = Annotated[Path, typer.Option("--out", help="folder to write to")]
 Json = Annotated[bool, typer.Option("--json", help="print facts as JSON")]
 QualityOption = Annotated[Quality, typer.Option("--quality")]

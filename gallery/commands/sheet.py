@@ -15,6 +15,7 @@ from .options import (
     Finishes,
     Json,
     Out,
+    PrintOption,
     Quality,
     QualityOption,
     Setups,
@@ -29,7 +30,7 @@ from .options import (
 def sheet(
     file: File = None, setup: Setups = None, finish: Finishes = None, quality: QualityOption = Quality.draft,
     size: Size = None, detail: Detail = None, exposure: ExposureOption = ExposureScope.setup,
-    out: Out = Path("sheet"), as_json: Json = False, *, sizing: Sizing,
+    paper: PrintOption = None, out: Out = Path("sheet"), as_json: Json = False, *, sizing: Sizing,
 ) -> None:  # fmt: skip
     """Make the contact sheet of the setups; of several finishes, a row for each setup and a column for each finish."""
     from functools import partial
@@ -38,7 +39,8 @@ def sheet(
     from gallery.frames.shots import shots_with_room
     from gallery.frames.taking import statistics_line, take_with_progress
     from gallery.inputs import size_line
-    from gallery.sheet.contact_sheet import ContactSheet, write_sheet
+    from gallery.paper.size import paper_of
+    from gallery.sheet.contact_sheet import ContactSheet, write_sheet, write_sheet_pages
 
     arrangement = open_arrangement(file, sizing)
     shots, left_out = shots_with_room(arrangement, setup or [], finish or [], pixels(size), detail)
@@ -50,5 +52,9 @@ def sheet(
     frames = take_with_progress(shots, tracing, quality.value, lock)
     contact_sheet = ContactSheet(arrangement.title, size_line(arrangement), frames, left_out)
     write_sheet(out, contact_sheet)
+    printed = []
+    if paper is not None:
+        printed.append(out / "sheet.pdf")
+        write_sheet_pages(printed[0], contact_sheet, paper_of(paper))
     print_note(statistics_line(tracing.statistics))
-    print_written(out / "sheet.png", as_json=as_json)
+    print_written(out / "sheet.png", *printed, as_json=as_json)

@@ -27,6 +27,7 @@ SETTINGS: Final[Any] = {
     "svg.hashsalt": "spruelight",  # equal pages are equal files
     "text.parse_math": False,  # a name may have a dollar sign
     "axes.unicode_minus": False,
+    "image.composite_image": False,  # each picture of a page at its own pixels
 }
 
 

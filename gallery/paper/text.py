@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from typing import TYPE_CHECKING, Any, Final
+
+from gallery.captions.wrapping import wrapped
 
 from .fonts import drawable, font_of
 from .page import CM_PER_INCH
@@ -36,36 +38,15 @@ class Lettering:
 
     def width_cm(self, text: str) -> float:
         """Return the width of the longest line of a text, cm."""
-        return max(map(self._line_width_cm, text.split("\n")))
+        return max(_width_cm(line, self.size_pt, self.bold) for line in text.split("\n"))
 
     def size_cm(self, text: str) -> tuple[float, float]:
         """Return the width and height of a text of one or more lines, cm."""
         return self.width_cm(text), self.line_cm * (1 + text.count("\n"))
 
-    def _line_width_cm(self, line: str) -> float:
-        shown = drawable(line)
-        font = font_of(shown, self.size_pt, bold=self.bold)
-        width, _, _ = _renderer().get_text_width_height_descent(shown, font, ismath=False)
-        return float(width) / MEASURING_DPI * CM_PER_INCH
-
     def wrapped(self, text: str, width_cm: float) -> list[str]:
         """Return a text in lines no wider than `width_cm`; a word that is wider is broken."""
-        lines: list[str] = []
-        for word in text.split():
-            longer = f"{lines[-1]} {word}" if lines else word
-            if lines and self.width_cm(longer) <= width_cm:
-                lines[-1] = longer
-            else:
-                lines += self._broken(word, width_cm)
-        return lines
-
-    def _broken(self, word: str, width_cm: float) -> list[str]:
-        pieces = [word[:1]]
-        for character in word[1:]:
-            if self.width_cm(pieces[-1] + character) > width_cm:
-                pieces.append("")
-            pieces[-1] += character
-        return pieces
+        return wrapped(text, width_cm, self.width_cm)
 
     def write(self, axes: Axes, x: float, y: float, text: str, **style: Any) -> Text:
         """Write a line from a point of its baseline on, cm; `style` has matplotlib's own names."""
@@ -79,6 +60,14 @@ class Lettering:
         return [
             self.write(axes, x, ground - i * self.line_cm, line, **style) for i, line in enumerate(text.split("\n"))
         ]
+
+
+@lru_cache(maxsize=4096)
+def _width_cm(line: str, size_pt: float, bold: bool) -> float:
+    shown = drawable(line)
+    font = font_of(shown, size_pt, bold=bold)
+    width, _, _ = _renderer().get_text_width_height_descent(shown, font, ismath=False)
+    return float(width) / MEASURING_DPI * CM_PER_INCH
 
 
 @cache

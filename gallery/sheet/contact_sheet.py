@@ -14,13 +14,18 @@ from gallery.captions.facts import sheet_facts
 from gallery.files.facts import write_facts
 from gallery.files.names import file_name
 from gallery.files.pictures import write_picture
+from gallery.paper.page import drawing, write_pages
+from gallery.paper.size import Paper
 from render.frame import Frame
 from scenes.setups.place_setup import LeftOut
 
-from .layout import WARNING, TextLine, compose
+from .layout import WARNING, Row, TextLine, compose
+from .pagination import SheetContent
+from .printing import sheet_pages
 from .rows import lamp_notes, matrix_rows, ordered_cells, rows_of
 
 UPRIGHT_COLUMNS, LYING_COLUMNS = 4, 3  # so that fourteen frames and their captions fill a screen
+MOST_COLUMNS = 6  # of a page
 
 
 @dataclass(frozen=True, eq=False)
@@ -59,6 +64,23 @@ def write_sheet(folder: Path, sheet: ContactSheet) -> None:
         write_picture(folder / "frames" / frame_name(frame), frame.rgb)
     write_picture(folder / "sheet.png", compose_sheet(sheet))
     write_facts(folder / "sheet.json", sheet_facts(sheet.title, sheet.frames, sheet.left_out))
+
+
+def write_sheet_pages(path: Path, sheet: ContactSheet, paper: Paper) -> None:
+    """Write the contact sheet as a PDF of as many pages as it takes, whole or not at all.
+
+    Raises
+    ------
+    InputError
+        Where captions leave no room for frames.
+    """
+    arrangements: list[list[Row]] = [matrix_rows(sheet.frames)]
+    if not arrangements[0]:
+        cells = ordered_cells(sheet.frames)
+        arrangements = [rows_of(cells, columns) for columns in range(1, min(MOST_COLUMNS, len(cells)) + 1)]
+    content = SheetContent(sheet.title, sheet.heading, arrangements, sheet.foot)
+    with drawing():
+        write_pages(path, sheet_pages(content, paper), sheet.title)
 
 
 def frame_name(frame: Frame) -> str:

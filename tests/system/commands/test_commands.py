@@ -8,6 +8,7 @@ import signal
 import time
 from pathlib import Path
 
+import pypdfium2
 import pytest
 import trimesh
 
@@ -74,6 +75,16 @@ def test_a_sheet_of_one_exposure_says_so_and_has_the_shortest_of_those_that_its_
     assert one["exposure"].startswith("one exposure in all frames: 1/")
     highest = max(frame["camera"]["ev100"] for frame in own["frames"])
     assert [frame["camera"]["ev100"] for frame in one["frames"]] == [highest, highest]
+
+
+def test_a_sheet_for_a_printer_has_the_setups_in_the_order_named(folder: Path) -> None:
+    words = ("sheet", "pill.stl", "--height-cm", "9", *SIZE, "--setup", "rim", "--setup", "loop", "--paper", "letter")
+    assert _run(folder, *words).split() == [str(Path("sheet/sheet.png")), str(Path("sheet/sheet.pdf"))]
+    (page,) = pypdfium2.PdfDocument(folder / "sheet/sheet.pdf")
+    assert page.get_size() == pytest.approx((8.5 * 72, 11 * 72))
+    text = page.get_textpage().get_text_range().splitlines()
+    assert text.index("rim") < text.index("loop")
+    assert "9 cm tall; each frame has its own exposure" in text
 
 
 def test_a_sheet_says_what_it_traced_and_what_it_reused_and_is_the_same_of_both(folder: Path) -> None:

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
+
 import numpy as np
 
 from materials.arrays import Image
 
+from .description.lit_emitter import LitEmitter
 from .images.tracing import Tracing
-from .shot_light import ShotLight
+from .shot_light import ShotLight, composite_bodies
 
 
 def clean_xyz(light: ShotLight, tracing: Tracing, passes: int) -> Image:
@@ -18,3 +22,16 @@ def clean_xyz(light: ShotLight, tracing: Tracing, passes: int) -> Image:
         total += lit.clean_xyz * np.float32(emitter.dimmer)
     total[light.lamp_bodies] = light.xyz[light.lamp_bodies]
     return total
+
+
+def clean_lamp_images(light: ShotLight, emitters: Sequence[LitEmitter], tracing: Tracing, passes: int) -> list[Image]:
+    """Return the denoised XYZ of each emitter alone and undimmed, (height, width, 3), with its visible lamp bodies.
+
+    Times the dimmers, they add up to `clean_xyz`. `emitters` are those of `light`, or have another radiance.
+    """
+    undimmed = [replace(emitter, dimmer=1.0) for emitter in emitters]
+    geometry = light.shot.geometry
+    lit = [tracing.lit_image(geometry, emitter.shape, emitter.radiance, passes) for emitter in undimmed]
+    images = [each.clean_xyz.copy() for each in lit]
+    composite_bodies(light.shot, light.features, images, undimmed)
+    return images

@@ -101,17 +101,17 @@ def shot_light(shot: Shot, tracing: Tracing, passes: int) -> ShotLight:
         lit = tracing.lit_image(shot.geometry, emitter.shape, emitter.radiance, passes)
         lamps.append(lit.xyz * np.float32(emitter.dimmer))
         specular += lit.specular * np.float32(emitter.dimmer)
-    bodies = _composite_bodies(shot, features, lamps, emitters)
+    bodies = composite_bodies(shot, features, lamps, emitters)
     subject = most_covered(features.subject) & ~bodies
     weights = [float(image[subject, 1].sum()) for image in lamps]
     white = white_point(shot.camera, [emitter.radiance for emitter in emitters], weights)
     return ShotLight(shot, hero, features, scene_xyz(lamps), specular, bodies, white)
 
 
-def _composite_bodies(
+def composite_bodies(
     shot: Shot, features: Features, images: Sequence[NDArray[np.float32]], emitters: Sequence[LitEmitter]
 ) -> Mask:
-    """Put the visible lamp bodies into the lamps' images, in place, and return where they are.
+    """Put the visible lamp bodies into the images of the emitters as dimmed, in place, and return where they are.
 
     A body hides the light traced through it and the lamps behind it; its lit face shows its own radiance only.
     """

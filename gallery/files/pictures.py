@@ -39,6 +39,13 @@ def write_picture(path: Path, picture: Picture) -> None:
     write_atomically(path, lambda file: file.write(packed))
 
 
+def lossless_webp(picture: NDArray[np.uint8]) -> bytes:
+    """Return a picture, (height, width, 3), as WebP, whose values come back as they are."""
+    import imageio.v3 as imageio
+
+    return bytes(imageio.imwrite("<bytes>", picture, extension=".webp", plugin="pillow", lossless=True, method=4))
+
+
 def read_picture(path: Path) -> Picture:
     """Return a picture as `write_picture` took it; of JPEG, as it comes out.
 

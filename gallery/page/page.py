@@ -16,8 +16,9 @@ from .stills import Still
 ASSETS: Final = Path(__file__).parent / "assets"
 STYLES: Final = ("colours.css", "page.css", "views.css", "print.css")
 MODULES: Final = (
-    "words.js", "elements.js", "storage.js", "slider.js", "filter.js", "picking.js", "compare.js", "steps.js",
-    "views.js", "appearance.js", "printing.js", "start.js",
+    "white_balance.js", "lamp_light.js", "dithering.js", "relight.js", "words.js", "elements.js", "storage.js",
+    "slider.js", "filter.js", "picking.js", "compare.js", "steps.js", "views.js", "appearance.js", "printing.js",
+    "start.js",
 )  # fmt: skip
 """Each after those that it imports from."""
 

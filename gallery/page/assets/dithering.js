@@ -1,4 +1,3 @@
-"use strict";
 // Light in 8 bits of sRGB, dithered as the frames are.
 
 const FINEST_LIGHT = 65535;
@@ -10,7 +9,7 @@ const SRGB_LEVELS = Float32Array.from({ length: FINEST_LIGHT + 1 }, (_, i) => {
 });
 
 /** Return the share of a level from which each pixel rounds up: interleaved gradient noise (J. Jimenez, 2014). */
-function ditherThresholds(width, height) {
+export function ditherThresholds(width, height) {
   const margin = 1 / 256; // what is a whole level but for rounding stays that level
   return Float32Array.from({ length: width * height }, (_, pixel) => {
     const [row, column] = [Math.floor(pixel / width), pixel % width];
@@ -20,7 +19,7 @@ function ditherThresholds(width, height) {
 }
 
 /** Return RGBA bytes of XYZ, three values a pixel, by a matrix to linear sRGB; a pixel's channels share a threshold. */
-function encodeDithered(light, [[rx, ry, rz], [gx, gy, gz], [bx, by, bz]], thresholds) {
+export function encodeDithered(light, [[rx, ry, rz], [gx, gy, gz], [bx, by, bz]], thresholds) {
   const pixels = new Uint8ClampedArray((light.length / 3) * 4);
   const bytes = new Uint8Array(pixels.buffer); // which rounds down, as clamped ones do not
   const level = (linear) => SRGB_LEVELS[(Math.min(Math.max(linear, 0), 1) * FINEST_LIGHT + 0.5) | 0];

@@ -1,4 +1,3 @@
-"use strict";
 // The light of a lamp, from its layers: pictures whose pixels are numbers.
 
 /**
@@ -6,7 +5,7 @@
  *
  * Throws an Error in a browser that alters what a page reads of its own pictures, so as not to be recognised by it.
  */
-async function decodeLayer({ webp, mean }) {
+export async function decodeLayer({ webp, mean }) {
   const bytes = Uint8Array.from(atob(webp), (character) => character.charCodeAt(0));
   const asWritten = { premultiplyAlpha: "none", colorSpaceConversion: "none" };
   const bitmap = await createImageBitmap(new Blob([bytes], { type: "image/webp" }), asWritten);
@@ -25,7 +24,7 @@ async function decodeLayer({ webp, mean }) {
  *
  * `matrix` is to XYZ from the RGB of its own layer and, if it has a layer of ratios, from the RGB times those.
  */
-function addLight(light, [own, ratio], matrix, { lightOfCodes, ratioOfCodes }) {
+export function addLight(light, [own, ratio], matrix, { lightOfCodes, ratioOfCodes }) {
   const [curve, ratios] = [Float64Array.from(lightOfCodes), Float64Array.from(ratioOfCodes)];
   const [[xr, xg, xb, xr2, xg2, xb2], [yr, yg, yb, yr2, yg2, yb2], [zr, zg, zb, zr2, zg2, zb2]] = matrix;
   for (let i = 0, j = 0; j < light.length; i += 4, j += 3) {

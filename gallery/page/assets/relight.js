@@ -1,12 +1,15 @@
-"use strict";
 // A frame relit: its light is the sum of its lamps' pictures, so dimmers, colour temperatures, exposure and white
 // balance are arithmetic on them.
+
+import { ditherThresholds, encodeDithered } from "./dithering.js";
+import { addLight, decodeLayer } from "./lamp_light.js";
+import { colourAt, mixedWhite, scaledMatrix, whiteToSrgb } from "./white_balance.js";
 
 /**
  * A frame and its state: `dimmers` 0 to 1 and `kelvins` (null of a lamp that keeps its own) for each of its `lamps`,
  * `stops` from the exposure taken, `whiteBalance` in kelvin or "auto". `initial` is the state as taken.
  */
-class RelitFrame {
+export class RelitFrame {
   #facts;
   #shared;
   #layers;

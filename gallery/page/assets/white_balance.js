@@ -1,8 +1,7 @@
-"use strict";
 // White balance: what is rendered neutral, and the matrix that does it.
 
 /** Return what is tabulated for a colour temperature; between two that are, linear in mired. */
-function colourAt(colours, kelvin) {
+export function colourAt(colours, kelvin) {
   const above = colours.findIndex((colour) => colour.kelvin >= kelvin);
   if (above <= 0) return colours.at(above);
   const [warm, cool] = [colours[above - 1], colours[above]];
@@ -12,7 +11,7 @@ function colourAt(colours, kelvin) {
 }
 
 /** Return the white of lamps together, XYZ: each by the luminance that it gives the subject. */
-function mixedWhite(colours, dimmers) {
+export function mixedWhite(colours, dimmers) {
   const given = colours.map((colour, lamp) => colour.subject * dimmers[lamp]);
   const shares = given.some((luminance) => luminance > 0) ? given : given.map(() => 1);
   const sum = shares.reduce((a, b) => a + b);
@@ -20,7 +19,7 @@ function mixedWhite(colours, dimmers) {
 }
 
 /** Return the matrix from XYZ to linear sRGB that renders a white neutral: adapted to D65 by Bradford. */
-function whiteToSrgb(white, { xyzToCones, conesToSrgb, d65 }) {
+export function whiteToSrgb(white, { xyzToCones, conesToSrgb, d65 }) {
   const cones = (xyz) => xyzToCones.map((row) => row.reduce((sum, value, i) => sum + value * xyz[i], 0));
   const [from, to] = [cones(white.map((value) => value / white[1])), cones(d65)];
   const adapted = xyzToCones.map((row, i) => row.map((value) => (value * to[i]) / from[i]));
@@ -28,6 +27,6 @@ function whiteToSrgb(white, { xyzToCones, conesToSrgb, d65 }) {
 }
 
 /** Return a matrix times a number. */
-function scaledMatrix(matrix, factor) {
+export function scaledMatrix(matrix, factor) {
   return matrix.map((row) => row.map((value) => value * factor));
 }

@@ -18,7 +18,8 @@ from .field import Field, Value
 
 PLACEMENT_KEYS = tuple(RelativePlacement.model_fields)
 """Keys that say where a lamp of a setup stands."""
-LAMP_KEYS = tuple(key for key in LampModel.model_fields if key not in ("name", "preset", "at_cm", "aim_cm", "dimmable"))
+FIXED_KEYS = ("name", "preset", "at_cm", "aim_cm", "role", "upright", "dimmable")
+LAMP_KEYS = tuple(key for key in LampModel.model_fields if key not in FIXED_KEYS)
 
 
 def vary_lamp(placed: PlacedLamp, field: Field, value: Value, folder: Folder) -> PlacedLamp:

@@ -16,6 +16,7 @@ PANEL = {"size_cm": [20, 14]}
 RING = {"kind": "ring", "diameter_cm": 26, "hole_cm": 19}
 BULB = {"kind": "bulb", "diameter_cm": 6}
 TUBE = {"length_cm": 8, "diameter_cm": 4}
+LEFT_TO_SETUPS = "{} is of a lamp fixed by hand: give at_cm and aim_cm, or leave it to the setups"
 METER = {"lux": 500, "cm": 50}
 
 
@@ -85,6 +86,9 @@ def test_an_unknown_preset_is_told_with_the_nearest_spelling() -> None:
         ({"kind": "lamp", **PANEL}, "kind = \"lamp\": should be 'panel', 'disc', 'ring' or 'bulb'"),
         ({**PANEL, "at_cm": [0, -30, 20]}, "a lamp fixed by hand takes both at_cm and aim_cm"),
         ({**PANEL, "aim_cm": [0, 0, 5]}, "a lamp fixed by hand takes both at_cm and aim_cm"),
+        ({**PANEL, "role": "fill"}, LEFT_TO_SETUPS.format("role")),
+        ({**PANEL, "upright": True}, LEFT_TO_SETUPS.format("upright")),
+        ({**BULB, "at_cm": [0, -30, 20], "upright": True}, "a bulb has no longer side: leave upright out"),
     ],
 )
 def test_a_lamp_has_the_size_of_its_kind(keys: dict[str, Any], told: str) -> None:

@@ -37,7 +37,7 @@ def choose(
 
 
 def named(choice: BackdropChoice) -> tuple[str, str | None, str | None]:
-    return choice.board, choice.owned.name if choice.owned else None, choice.shortfall
+    return choice.board.board, choice.owned.name if choice.owned else None, choice.shortfall
 
 
 @pytest.mark.parametrize(
@@ -68,7 +68,7 @@ def test_a_card_serves_as_far_as_its_size_goes() -> None:
 @pytest.mark.parametrize("own", ["black velvet", 0.05, "black poster board"])
 def test_the_backdrop_of_the_arrangement_serves_where_it_is_of_the_class(own: str | float) -> None:
     choice = choose(BLACK, VELVET, reflectance=own)
-    assert (choice.finish, choice.owned, choice.shortfall) == (board_finish(own), None, None)
+    assert (choice.board.finish, choice.owned, choice.shortfall) == (board_finish(own), None, None)
 
 
 def test_boards_of_other_classes_serve_in_their_order() -> None:
@@ -109,8 +109,8 @@ def test_a_backdrop_is_of_a_class_that_is_wanted_and_what_is_not_owned_is_said(
 ) -> None:
     cards = [{"size_cm": [w, h], "reflectance": board} for board, w, h in boards[:8]]
     choice = choose(tuple(wanted), *cards, size_cm=size_cm, reflectance=own)
-    assert board_class(choice.finish) in {board_class(board_finish(board)) for board in wanted}
+    assert board_class(choice.board.finish) in {board_class(board_finish(board)) for board in wanted}
     if choice.owned is not None:
         assert max(choice.owned.size_cm) >= 2.5 * size_cm
-    is_own = choice.finish == board_finish(own)
+    is_own = choice.board.finish == board_finish(own)
     assert is_own or choice.owned is not None or (choice.shortfall is not None) == bool(cards)

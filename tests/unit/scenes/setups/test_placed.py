@@ -17,6 +17,7 @@ from scenes.geometry import round_and_rise
 from scenes.setups.place import Place
 from scenes.setups.placed import AS_PLACED, PlacedSetup
 from scenes.setups.setup import load_setup, setup_names
+from scenes.stage.viewpoint import Viewpoint
 from scenes.subject.from_meshes import subject_from_parts
 from scenes.subject.subject import Subject
 from tests.support.arrangements import place
@@ -68,6 +69,40 @@ def test_lamps_fixed_by_hand_stand_exactly_where_they_were_put() -> None:
     assert [(lamp.role, lamp.name) for lamp in placed.lamps] == [("key", "panel"), ("lamp 2", "bulb")]
     assert placed.lamps[0].place == Place((-20, -30, 40), (0, 0, 10))
     assert placed.lamps[1].place.at_cm == (25, 0, 12)
+
+
+@pytest.mark.parametrize(
+    ("stated", "roles"),
+    [
+        ((None, None), ("key", "lamp 2")), (("rim", "key"), ("rim", "key")), ((None, "key"), ("lamp 1", "key")),
+        ((None, "fill"), ("key", "fill")),
+    ],
+)  # fmt: skip
+def test_a_lamp_fixed_by_hand_has_the_role_that_it_states(stated: tuple[Any, ...], roles: tuple[str, ...]) -> None:
+    first, second = ({"role": role} if role else {} for role in stated)
+    placed = placed_by_hand({**PANEL, **first}, {**BULB, **second})
+    assert tuple(lamp.role for lamp in placed.lamps) == roles
+    assert placed.reference == roles.index("key")
+
+
+@pytest.mark.parametrize(("size_cm", "as_declared"), [([20, 14], False), ([14, 20], True)])
+def test_a_panel_fixed_by_hand_is_turned_as_it_states(size_cm: list[float], as_declared: bool) -> None:
+    panel = {**PANEL, "size_cm": size_cm}
+    assert placed_by_hand(panel).lamps[0].place.upright == as_declared
+    assert [placed_by_hand({**panel, "upright": up}).lamps[0].extent_cm for up in (True, False)] == [(14, 20), (20, 14)]
+
+
+def test_the_frame_has_room_for_the_ways_that_the_camera_states_and_for_how_the_subject_stands() -> None:
+    wide = [box("board", (16, 2, 12), (0, 0, 6)), box("head", (2, 2, 4), (0, 0, 14))]
+
+    def view(faces_deg: float, *facings_deg: float) -> Viewpoint:
+        subject = {"mesh": "x", "hero": "head", "faces_deg": faces_deg}
+        camera = {"facings_deg": facings_deg, "fill_frame": 0.7}
+        declared = arranged(subject=subject, camera=camera, lamps=[PANEL], backdrop={"kind": "none"})
+        return place(AS_PLACED, declared, subject_from_parts("board", wide), 0.5).view
+
+    assert view(90, 90).tan_half_height < 0.9 * view(0, 0).tan_half_height  # edge-on it is narrow
+    assert view(90, 0) == view(90, 0, 90) == view(0, 0, 90)
 
 
 def test_a_lamp_that_is_not_fixed_takes_no_part_in_what_is_placed_by_hand() -> None:

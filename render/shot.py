@@ -10,6 +10,7 @@ from render.description.lit_emitter import LitEmitter, lit_emitters
 from render.description.scene import Geometry, Meter
 from render.readings.receptors import bare_geometry, receptors_of
 from scenes.arrangement.arrangement import CameraModel
+from scenes.fingerprint import fingerprint
 from scenes.lamps.emitter_shape import EmitterShape
 from scenes.setups.placed import PlacedSetup
 
@@ -37,6 +38,15 @@ class Shot:
     def lit_emitters(self) -> tuple[LitEmitter, ...]:
         """The emitters of the setup's lamps, then the room's, if it gives light."""
         return lit_emitters(self.setup, self.room)
+
+    @cached_property
+    def fingerprint(self) -> str:
+        """A hash of everything that its frame depends on, but for the quality."""
+        setup = self.setup
+        lights = tuple((light.shape.fingerprint, light.radiance, light.dimmer) for light in self.lit_emitters)
+        solved = tuple((lamp.role, lamp.stops_under_key, lamp.sheet_over_white) for lamp in setup.lamps)
+        metered = (setup.hero_cm, setup.meter, setup.exposure_stops, self.camera.model_dump_json())
+        return fingerprint((self.geometry.fingerprint, lights, solved, metered, self.texture_of))
 
     @property
     def emitter_shapes(self) -> tuple[EmitterShape, ...]:

@@ -33,25 +33,26 @@ def sheet(
     paper: PrintOption = None, out: Out = Path("sheet"), as_json: Json = False, *, sizing: Sizing,
 ) -> None:  # fmt: skip
     """Make the contact sheet of the setups; of several finishes, a row for each setup and a column for each finish."""
-    from functools import partial
-
-    from gallery.frames.locking import lock_exposures, shares_exposures
     from gallery.frames.shots import shots_with_room
-    from gallery.frames.taking import statistics_line, take_with_progress
+    from gallery.frames.taking import statistics_line, take_locked
     from gallery.inputs import size_line
     from gallery.paper.size import paper_of
     from gallery.sheet.contact_sheet import ContactSheet, write_sheet, write_sheet_pages
+    from gallery.sheet.request import Request, made_from
 
     arrangement = open_arrangement(file, sizing)
-    shots, left_out = shots_with_room(arrangement, setup or [], finish or [], pixels(size), detail)
+    request = Request(
+        file=str(file) if file else None, sizing=sizing, setups=tuple(setup or ()), finishes=tuple(finish or ()),
+        size=pixels(size), detail=detail, exposure=exposure, quality=quality.value,
+    )  # fmt: skip
+    shots, left_out = shots_with_room(arrangement, request.setups, request.finishes, request.size, detail)
     require_writable(out, "frames")
     for setup_without_room in left_out:
         print_note(setup_without_room.sentence)
     tracing = open_tracing(arrangement)
-    lock = partial(lock_exposures, exposure, shots) if shares_exposures(exposure, shots) else None
-    frames = take_with_progress(shots, tracing, quality.value, lock)
+    frames = take_locked(shots, tracing, quality.value, exposure)
     contact_sheet = ContactSheet(arrangement.title, size_line(arrangement), frames, left_out)
-    write_sheet(out, contact_sheet)
+    write_sheet(out, contact_sheet, made_from(request, out, shots))
     printed = []
     if paper is not None:
         printed.append(out / "sheet.pdf")

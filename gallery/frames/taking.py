@@ -17,6 +17,9 @@ from render.images.tracing import Tracing
 from render.shot import Shot
 from scenes.text import printable
 
+from .exposure_scope import ExposureScope
+from .locking import lock_exposures, shares_exposures
+
 
 def take_with_progress(
     shots: Sequence[Shot], tracing: Tracing, quality: str,
@@ -40,6 +43,12 @@ def take_with_progress(
             frames[i] = frame
             progress.update(task, description=f"{escape(printable(frame.setup.name))}, {len(frames)} of {len(shots)}")
     return [frames[i] for i in range(len(shots))]
+
+
+def take_locked(shots: Sequence[Shot], tracing: Tracing, quality: str, exposure: ExposureScope) -> list[Frame]:
+    """Return the frames of all shots in their order, those of an exposure's scope under one exposure."""
+    lock = partial(lock_exposures, exposure, shots) if shares_exposures(exposure, shots) else None
+    return take_with_progress(shots, tracing, quality, lock)
 
 
 def statistics_line(statistics: TraceStatistics) -> str:

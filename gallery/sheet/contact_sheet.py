@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -58,12 +59,16 @@ def compose_sheet(sheet: ContactSheet) -> NDArray[np.uint8]:
     return compose(sheet.title, sheet.heading, rows, sheet.foot)
 
 
-def write_sheet(folder: Path, sheet: ContactSheet) -> None:
-    """Write sheet.png, sheet.json and frames/SETUP--FINISH.png under a folder, each whole or not at all."""
+def write_sheet(folder: Path, sheet: ContactSheet, made_from: dict[str, Any]) -> None:
+    """Write sheet.png, sheet.json and frames/SETUP--FINISH.png under a folder, each whole or not at all.
+
+    `made_from` are the facts of which the sheet is opened again.
+    """
     for frame in sheet.frames:
         write_picture(folder / "frames" / frame_name(frame), frame.rgb)
     write_picture(folder / "sheet.png", compose_sheet(sheet))
-    write_facts(folder / "sheet.json", sheet_facts(sheet.title, sheet.frames, sheet.left_out))
+    facts = sheet_facts(sheet.title, sheet.frames, sheet.left_out)
+    write_facts(folder / "sheet.json", {**facts, "made_from": made_from})
 
 
 def write_sheet_pages(path: Path, sheet: ContactSheet, paper: Paper) -> None:

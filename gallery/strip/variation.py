@@ -72,7 +72,7 @@ def strip_of(request: StripRequest, field: Field) -> Strip:
         shots = [request.shot(request.arrangement, other) for other in variants]
     else:
         shots = [_shot_at(request, base, field, value) for value in field.values]
-    if field.setting is None and len({_depiction(shot) for shot in shots}) == 1:
+    if field.setting is None and len({shot.fingerprint for shot in shots}) == 1:
         raise InputError(f"{field.name} changes nothing in setup '{placed.name}'")
     return Strip(field, base, tuple(shots))
 
@@ -153,10 +153,3 @@ def _vary_setup(request: StripRequest, name: str, kind: str, number: int, field:
         set_value(data[kind][number], field.steps[2:], value, field.name)
         placed.append(place_loaded_setup(fill_model(data, Setup, "strip"), name, request.arrangement, request.aspect))
     return placed
-
-
-def _depiction(shot: Shot) -> tuple[object, ...]:
-    """Return everything that a shot's frame depends on, to compare."""
-    radiance = tuple(light.radiance.tobytes() for light in shot.lit_emitters)
-    levels = tuple((lamp.dimmer, lamp.stops_under_key) for lamp in shot.setup.lamps)
-    return shot.geometry.fingerprint, shot.emitter_shapes, radiance, levels, shot.camera.model_dump_json()

@@ -1,0 +1,99 @@
+"""A finished contact sheet, opened again from its folder."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Final
+
+from gallery.captions.facts import FORMAT
+from gallery.frames.shots import shots_with_room
+from gallery.frames.taking import take_locked
+from gallery.inputs import open_as_guessed
+from render.frame import Frame
+from render.images.tracing import Tracing
+from render.shot import Shot
+from scenes.arrangement.reading import fill_model
+from scenes.arrangement.resolving import ResolvedArrangement
+from scenes.errors import InputError
+from scenes.files import content_of
+from scenes.progress import Progress, no_progress
+
+from .request import MadeFrom, Request, shots_fingerprint
+
+FACTS: Final = "sheet.json"
+
+
+@dataclass(frozen=True, eq=False)
+class FinishedSheet:
+    """A contact sheet that was made.
+
+    Parameters
+    ----------
+    folder
+        Where it lies.
+    arrangement
+        What it was made of.
+    shots
+        Those of its frames, in order.
+    request
+        What the sheet was asked for; its files are named from the current folder.
+    facts
+        The content of its JSON, as it was written.
+    """
+
+    folder: Path
+    arrangement: ResolvedArrangement
+    shots: tuple[Shot, ...]
+    request: Request
+    facts: dict[str, Any]
+
+    @property
+    def quality(self) -> str:
+        """The quality of its frames: draft, fine or overnight."""
+        return self.request.quality
+
+    def take_frames(self, tracing: Tracing) -> list[Frame]:
+        """Return its frames, from lamp images that are stored; what is not stored is traced anew."""
+        return take_locked(self.shots, tracing, self.quality, self.request.exposure)
+
+
+def open_finished(folder: Path, progress: Progress = no_progress) -> FinishedSheet:
+    """Return the finished sheet in a folder.
+
+    `progress` is called with a description of each step, since a large mesh takes a while.
+
+    Raises
+    ------
+    InputError
+        Where none is there, or what it was made of has changed since or cannot be opened.
+    """
+    facts = _facts_in(folder)
+    source = folder / FACTS
+    if not isinstance(facts.get("made_from"), dict):
+        raise InputError(f"{source}: does not say what it was made from; make it again with spruelight sheet")
+    asked = fill_model(facts["made_from"], MadeFrom, str(source), ("made_from",))
+    request = asked.found_from(folder)
+    arrangement, _ = open_as_guessed(None if request.file is None else Path(request.file), request.sizing, progress)
+    shots, _ = shots_with_room(arrangement, request.setups, request.finishes, request.size, request.detail)
+    if shots_fingerprint(shots) != asked.fingerprint:
+        raise InputError(
+            f"{source}: {arrangement.folder.source} or its files have changed since the sheet was made; make it again "
+            "with spruelight sheet"
+        )
+    return FinishedSheet(folder, arrangement, tuple(shots), request, facts)
+
+
+def _facts_in(folder: Path) -> dict[str, Any]:
+    """Return the content of the JSON of a sheet's folder."""
+    source = folder / FACTS
+    if not source.exists():
+        raise InputError(f"{folder}: no finished sheet is in it ({FACTS}); spruelight sheet --out {folder} makes one")
+    try:
+        facts = json.loads(content_of(source, "sheet"))
+    except (ValueError, RecursionError):
+        facts = None
+    if not isinstance(facts, dict) or facts.get("format") != FORMAT:
+        raise InputError(f"{source}: is not the JSON of a contact sheet; make it again with spruelight sheet")
+    return facts

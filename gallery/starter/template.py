@@ -5,11 +5,12 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any, Final
 
+from gallery.files.toml_text import toml_string
 from scenes.arrangement.resolving import ResolvedArrangement
 from scenes.arrangement.sizing_model import Sizing
 from scenes.errors import InputError
 from scenes.subject.orientation.ranking import current_orientation, opposite
-from scenes.text import is_printable, listed, printable
+from scenes.text import listed, printable
 
 SIZE_KEYS: Final = frozenset(Sizing.model_fields)
 MOST_PARTS: Final = 40
@@ -34,10 +35,10 @@ def starter_text(mesh: Path, arrangement: ResolvedArrangement, sizing: dict[str,
     size = _size_keys(sizes or {"height_cm": round(subject.height_cm, 2)}, subject.sized_by)
     parts = listed([printable(part.name) for part in subject.parts], MOST_PARTS, "\n#   ", "\n#   and {} more")
     return TEMPLATE.format(
-        title=_toml(printable(subject.name)), mesh=_toml(mesh.name), size=size,
-        kind=_optional_key(arrangement, "kind", _toml(arrangement.kind)),
+        title=toml_string(printable(subject.name)), mesh=toml_string(mesh.name), size=size,
+        kind=_optional_key(arrangement, "kind", toml_string(arrangement.kind)),
         faces=_optional_key(arrangement, "faces_deg", f"{arrangement.faces_deg:g}"),
-        axes=_axes_lines(arrangement, guess), parts=parts, hero=f"# hero = {_toml(subject.parts[0].name)}",
+        axes=_axes_lines(arrangement, guess), parts=parts, hero=f"# hero = {toml_string(subject.parts[0].name)}",
     )  # fmt: skip
 
 
@@ -48,7 +49,9 @@ def _size_keys(sizes: dict[str, Any], file_unit: str | None) -> str:
         words = "the unit of the mesh file; or height_cm, length_cm or width_cm"
     if file_unit:
         words = f"by the {file_unit} of its file: what does the real model measure?"
-    lines = [f"{key} = {_toml(value) if isinstance(value, str) else f'{value:g}'}" for key, value in sizes.items()]
+    lines = [
+        f"{key} = {toml_string(value) if isinstance(value, str) else f'{value:g}'}" for key, value in sizes.items()
+    ]
     return "\n".join([f"{lines[0]:27} # {words}", *lines[1:]])
 
 
@@ -64,14 +67,8 @@ def _axes_lines(arrangement: ResolvedArrangement, guess: str) -> str:
         "up": f"guessed: {guess}; the views show other ways" if guess else "the file's axis that points up",
         "front": f'or "{opposite(front)}", its other end: the file\'s axis that its face or nose looks along',
     }
-    values = {"up": _toml(up), "front": _toml(front)}
+    values = {"up": toml_string(up), "front": toml_string(front)}
     return "\n".join(f"{_optional_key(arrangement, key, values[key]):27} # {words[key]}" for key in values)
-
-
-def _toml(text: str) -> str:
-    """Return text as a basic string of TOML."""
-    escaped = text.replace("\\", "\\\\").replace('"', '\\"')
-    return '"' + "".join(c if is_printable(c) else f"\\U{ord(c):08X}" for c in escaped) + '"'
 
 
 TEMPLATE: Final = """\

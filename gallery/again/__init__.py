@@ -1,0 +1,1 @@
+"""A frame as an arrangement: the same light again."""

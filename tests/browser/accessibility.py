@@ -22,7 +22,7 @@ SMALL_TARGETS: Final = """(least) => [...document.querySelectorAll("button, inpu
 
 CUT_TEXT: Final = """() => {
   const texts = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
-  const cut = [];
+  const cut = [], scrolling = new Set(["auto", "scroll"]);
   while (texts.nextNode()) {
     const element = texts.currentNode.parentElement;
     if (!texts.currentNode.data.trim() || !element.checkVisibility({visibilityProperty: true})) continue;
@@ -31,9 +31,9 @@ CUT_TEXT: Final = """() => {
     const box = range.getBoundingClientRect();
     for (let outer = element; outer !== document.body && outer; outer = outer.parentElement) {
       const style = getComputedStyle(outer), edge = outer.getBoundingClientRect();
-      if (style.overflowX !== "visible" && style.overflowX !== "auto" && style.overflowX !== "scroll"
-          && edge.width > 1 && (box.right > edge.right + 1 || box.left < edge.left - 1)
-          || box.right > innerWidth + 1 && style.position !== "fixed") {
+      if (edge.width <= 1 || scrolling.has(style.overflowX)) break; // for screen readers alone; scrolls by itself
+      const clips = style.overflowX !== "visible" && (box.right > edge.right + 1 || box.left < edge.left - 1);
+      if (clips || box.right > innerWidth + 1) {
         cut.push(texts.currentNode.data.trim().slice(0, 80));
         break;
       }

@@ -75,8 +75,8 @@ def visit(browser: Browser, file: Path, size: tuple[int, int] = LAPTOP, **settin
         yield page
     finally:
         context.close()
-    assert not watch.requests, f"{file.name} asks for {watch.requests}"
-    assert not watch.complaints, f"the browser says {watch.complaints}"
+    wrong = [*(f"{file.name} asks for {url}" for url in watch.requests), *watch.complaints]
+    assert not wrong, "\n".join(wrong)
 
 
 def on_phone(**settings: Any) -> dict[str, Any]:

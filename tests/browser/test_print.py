@@ -1,0 +1,32 @@
+"""On paper stand the frames and what is folded on the screen."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pypdfium2
+import pypdfium2.raw
+import pytest
+
+from scenes.setups.placement_words.facts import placement_lines
+from tests.browser.conftest import Open
+from tests.browser.sheet_facts import frames_of
+
+
+@pytest.fixture
+def printed(demo: Path, open_page: Open) -> pypdfium2.PdfDocument:
+    return pypdfium2.PdfDocument(open_page(demo).pdf(format="A4", margin=dict.fromkeys(("top", "left"), "1.5cm")))
+
+
+def test_every_frame_is_printed_once(sheet: Path, printed: pypdfium2.PdfDocument) -> None:
+    pictures = [image for page in printed for image in page.get_objects([pypdfium2.raw.FPDF_PAGEOBJ_IMAGE])]
+    assert len(pictures) == len(frames_of(sheet))
+
+
+def test_placements_are_printed_and_no_controls(sheet: Path, printed: pypdfium2.PdfDocument) -> None:
+    text = " ".join(" ".join(page.get_textpage().get_text_range().split()) for page in printed)
+    for facts in frames_of(sheet):
+        for line in placement_lines(facts["placement"]):
+            assert line in text
+    assert "Choose which are shown" not in text
+    assert "Appearance" not in text

@@ -1,0 +1,32 @@
+"""On a phone, a laptop and a wide screen, and at four times the size of letters, nothing sticks out or is cut off."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.browser.accessibility import cut_text, sideways_px
+from tests.browser.conftest import Open
+from tests.browser.states import STATES
+from tests.browser.visiting import LAPTOP, PHONE, WIDE, on_phone
+
+REFLOW = (320, 256)
+"""What is left of a laptop's window at 400 % (WCAG 2.2, success criterion 1.4.10)."""
+SCREENS: dict[str, tuple[tuple[int, int], dict[str, Any]]] = {
+    "phone": (PHONE, on_phone()), "laptop": (LAPTOP, {}), "wide": (WIDE, {}), "400 %": (REFLOW, {})
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("names", ["demo", "strange"])
+@pytest.mark.parametrize(("size", "settings"), SCREENS.values(), ids=SCREENS)
+def test_everything_fits(
+    size: tuple[int, int], settings: dict[str, Any], names: str, request: pytest.FixtureRequest, open_page: Open
+) -> None:
+    file: Path = request.getfixturevalue(names)
+    for state, reach in STATES.items():
+        page = open_page(file, size, **settings)
+        reach(page)
+        assert (state, sideways_px(page), cut_text(page)) == (state, 0, [])
+        page.context.close()

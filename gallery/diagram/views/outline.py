@@ -39,9 +39,13 @@ class Outline:
 
 def outline_of(subject: Subject, projection: Projection) -> Outline:
     """Return the subject's outline from one side."""
+    return outline_of_points(projection.flat(np.concatenate([subject.surface_points(POINTS), subject.tips_cm])))
+
+
+def outline_of_points(points: Vector) -> Outline:
+    """Return the outline of what points (n, 2) lie all over, cm."""
     from scipy.ndimage import binary_closing, gaussian_filter
 
-    points = projection.flat(np.concatenate([subject.surface_points(POINTS), subject.tips_cm]))
     low, high = points.min(axis=0), points.max(axis=0)
     cell = float((high - low).max()) / CELLS or 1.0
     columns, rows = np.ceil((high - low) / cell).astype(int) + 2 * BORDER + 1

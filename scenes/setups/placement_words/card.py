@@ -30,9 +30,9 @@ def card_facts(card: PlacedCard, around: str) -> dict[str, Any]:
 
     `around` is what stands on the centre mark, `the model`.
     """
-    at, (width, height) = np.asarray(card.at_cm), card.size_cm
-    lower_edge = at - axes_facing(card.facing)[:, 1] * height / 2
-    lean_deg = round_and_rise(card.facing)[1]
+    at = np.asarray(card.at_cm)
+    lower_edge = at - axes_facing(card.facing)[:, 1] * card.size_cm[1] / 2
+    round_deg, lean_deg = round_and_rise(card.facing)
     is_flat = abs(lean_deg) > FLAT_DEG
     return {
         "name": card.name,
@@ -42,16 +42,22 @@ def card_facts(card: PlacedCard, around: str) -> dict[str, Any]:
         "lean_deg": round(lean_deg, 1) + 0.0,
         "lower_edge_cm": [round(float(v), 1) + 0.0 for v in lower_edge],
         "words": f"{card.name}: {ground_words(card.at_cm)}, card centre {height_words(float(at[2]))}, "
-        + (_flat_words(card) if is_flat else f"{_lean_words(card, around)}, {_edge_words(lower_edge)}")
-        + f"; {_sheet_words(card)}, {size_words(width)} wide, {size_words(height)} {'deep' if is_flat else 'high'}",
+        + (
+            _flat_words(card)
+            if is_flat
+            else f"{lean_words(lean_deg)}, {_facing_words(round_deg, card.at_cm, around)}, {_edge_words(lower_edge)}"
+        )
+        + f"; {board_words(card)}",
     }
 
 
-def _sheet_words(card: PlacedCard) -> str:
-    """Return what a card is made of, after its paper size where it has one: `A4 white paper`."""
-    sides = sorted(card.size_cm)
+def board_words(card: PlacedCard) -> str:
+    """Return what a card is, after its paper size where it has one: `A4 white paper, 21 cm wide, 29.7 cm high`."""
+    sides, (width, height) = sorted(card.size_cm), card.size_cm
     paper = [f"{name} " for name, size in paper_sizes().items() if np.allclose(sides, size, atol=SAME_SIDE_CM)]
-    return "".join(paper[:1]) + card.board
+    is_flat = abs(round_and_rise(card.facing)[1]) > FLAT_DEG
+    up = "deep" if is_flat else "high"
+    return f"{''.join(paper[:1])}{card.board}, {size_words(width)} wide, {size_words(height)} {up}"
 
 
 def _flat_words(card: PlacedCard) -> str:
@@ -60,12 +66,11 @@ def _flat_words(card: PlacedCard) -> str:
     return "flat on the table" if card.at_cm[2] < ON_TABLE_CM else "level, facing up"
 
 
-def _lean_words(card: PlacedCard, around: str) -> str:
-    round_deg, lean_deg = round_and_rise(card.facing)
-    lean = "upright"
-    if round(lean_deg):
-        lean = f"leaning {'back' if lean_deg > 0 else 'forward'} {format_degrees(abs(lean_deg))}"
-    return f"{lean}, {_facing_words(round_deg, card.at_cm, around)}"
+def lean_words(lean_deg: float) -> str:
+    """Return how a card leans: `upright`, `leaning back 5 degrees`."""
+    if not round(lean_deg):
+        return "upright"
+    return f"leaning {'back' if lean_deg > 0 else 'forward'} {format_degrees(abs(lean_deg))}"
 
 
 def _facing_words(round_deg: float, at_cm: tuple[float, float, float], around: str) -> str:

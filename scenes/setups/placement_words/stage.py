@@ -44,7 +44,7 @@ def model_facts(setup: PlacedSetup) -> dict[str, Any] | None:
         "facing_deg": round(setup.facing_deg, 1),
         "nearest_cm": round(nearest, 1),
         "hero_cm": [round(v, 1) + 0.0 for v in setup.hero_cm],
-        "words": f"model: {_turn_words(setup.facing_deg)}; the centre mark under the middle of its outline, "
+        "words": f"model: {turn_words(setup.facing_deg)}; the centre mark under the middle of its outline, "
         f"{distance_words(nearest)} behind its point nearest the camera; hero {ground_words(setup.hero_cm)}, "
         f"{height_words(setup.hero_cm[2])}",
     }
@@ -73,7 +73,8 @@ def _nearest_cm(subject: Subject) -> float:
     return -float(subject.bounds_cm[0][1])
 
 
-def _turn_words(facing_deg: float) -> str:
+def turn_words(facing_deg: float) -> str:
+    """Return how a model is turned: `faces the camera`, `turned 15 degrees to camera right`."""
     turn = (facing_deg + 180) % 360 - 180
     if not round(turn):
         return "faces the camera"

@@ -19,13 +19,15 @@ def diagram(
     setup: Annotated[str, typer.Argument(help="a setup's name or .toml, or as-placed")],
     out: Annotated[Path, typer.Option("--out", help="the file, .pdf, .svg or .png")], file: File = None,
     finish: Annotated[str, typer.Option("--finish", help="a topcoat")] = "as-built",
-    paper: Annotated[PaperName, typer.Option("--paper", help="of the printer")] = PaperName.A4, size: Size = None, *,
-    sizing: Sizing,
+    paper: Annotated[PaperName, typer.Option("--paper", help="of the printer")] = PaperName.A4, size: Size = None,
+    mat: Annotated[bool, typer.Option("--mat", help="instead, the marks at 1:1, as pages to tape together")] = False,
+    *, sizing: Sizing,
 ) -> None:  # fmt: skip
     """Draw where everything of a setup stands, to scale, with what to do in order, for the table."""
     from gallery.diagram.diagram import draw_diagram
     from gallery.frames.shots import shots_of
     from gallery.frames.taking import take_with_progress
+    from gallery.mat.mat import draw_mat
     from gallery.paper.page import drawing, require_page_name, write_pages
     from gallery.paper.size import paper_of
 
@@ -33,8 +35,12 @@ def diagram(
     arrangement = open_arrangement(file, sizing)
     shots = shots_of(arrangement, [setup], [finish], pixels(size))
     require_writable_file(out)
-    (frame,) = take_with_progress(shots, open_tracing(arrangement), Quality.draft.value)
+    placed = shots[0].setup
     with drawing():
-        pages = draw_diagram(frame, arrangement.title, paper_of(paper))
-        written = write_pages(out, pages, f"{arrangement.title}: {frame.setup.name}")
+        if mat:
+            pages = draw_mat(placed, arrangement.title, paper_of(paper))
+        else:
+            (frame,) = take_with_progress(shots, open_tracing(arrangement), Quality.draft.value)
+            pages = draw_diagram(frame, arrangement.title, paper_of(paper))
+        written = write_pages(out, pages, f"{arrangement.title}: {placed.name}{', mat' if mat else ''}")
     print_lines(*map(str, written))

@@ -16,7 +16,7 @@ from scenes.stage.cameras import CameraBody, camera_bodies
 
 from .cards.paper_sizes import BoardSize
 from .subject_model import SubjectModel
-from .value_types import MOST_THINGS, Direction, Kelvin, Length, Millimetres, Model, Name, Point
+from .value_types import MOST_THINGS, Degrees, Direction, Kelvin, Length, Millimetres, Model, Name, Point
 
 LONGEST_SENSOR = 3
 """Long side over short side, at most."""
@@ -40,6 +40,10 @@ class CameraModel(Model):
     distance_cm: Length | None = Field(None, description="from the centre mark; else 3.9 subject sizes")
     height_cm: Length | None = None
     fill_frame: float = Field(0.7, ge=0.1, le=1.0)
+    facings_deg: tuple[Degrees, ...] | None = Field(
+        None, min_length=1, max_length=MOST_THINGS,
+        description="the frame has room for the subject facing each of these ways; else each way that setups turn it",
+    )  # fmt: skip
     sensor_mm: tuple[Millimetres, Millimetres] | None = Field(None, description="its sides; else those of its kind")
     focal_mm: Millimetres | tuple[Millimetres, Millimetres] | None = Field(
         None, description="of the lens, or shortest and longest; else that of its kind"

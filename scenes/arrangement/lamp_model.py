@@ -75,6 +75,10 @@ class LampModel(Model):
     )
     at_cm: Point | None = None
     aim_cm: Point | None = None
+    role: Name | None = Field(None, description="of a lamp fixed by hand: key, fill, rim, ...; the first is the key")
+    upright: bool | None = Field(
+        None, description="of a panel fixed by hand: its longer side upright, or level; else as size_cm says"
+    )
 
     @field_validator("preset")
     @classmethod
@@ -115,6 +119,15 @@ class CompleteLamp(LampModel):
             raise ValueError(f"a ring {self.diameter_cm:g} cm across has no hole of {self.hole_cm:g} cm")
         if self.kind != "bulb" and (self.at_cm is None) != (self.aim_cm is None):
             raise ValueError("a lamp fixed by hand takes both at_cm and aim_cm")
+        return self
+
+    @model_validator(mode="after")
+    def _role_and_turn_of_its_place(self) -> CompleteLamp:
+        for key in ("role", "upright"):
+            if getattr(self, key) is not None and self.at_cm is None:
+                raise ValueError(f"{key} is of a lamp fixed by hand: give at_cm and aim_cm, or leave it to the setups")
+        if self.upright is not None and self.kind != "panel":
+            raise ValueError(f"a {self.kind} has no longer side: leave upright out")
         return self
 
     @model_validator(mode="after")

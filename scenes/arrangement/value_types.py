@@ -45,6 +45,7 @@ Point: TypeAlias = Annotated[tuple[Coordinate, Coordinate, Coordinate], Field(de
 Direction: TypeAlias = Annotated[tuple[Coordinate, Coordinate, Coordinate], AfterValidator(_direction)]
 Kelvin: TypeAlias = Annotated[float, Field(ge=KELVIN_RANGE[0], le=KELVIN_RANGE[1])]
 Dimmer: TypeAlias = Annotated[float, Field(ge=0, le=1)]
+Degrees: TypeAlias = Annotated[float, Field(ge=-180, le=180)]
 HexColour: TypeAlias = Annotated[str, Field(pattern=r"^#[0-9a-fA-F]{6}$")]
 GlossUnits: TypeAlias = Annotated[float, Field(ge=GLOSS_RANGE[0], le=GLOSS_RANGE[1])]
 

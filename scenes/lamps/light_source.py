@@ -64,6 +64,11 @@ def light_source_of(model: CompleteLamp) -> LightSource:
     return LightSource("filament", is_guessed=True)
 
 
+def has_kelvin(model: CompleteLamp) -> bool:
+    """Return whether a lamp's spectrum follows from its kelvin; that of a named one does not."""
+    return light_source_of(model).ra is not None or model.spectrum in (None, "blackbody")
+
+
 def _is_led_by_watts(model: CompleteLamp) -> bool:
     """Return whether the watts of a lamp make it an LED: of known lumens by their ratio, else because most are."""
     if model.watts is None or not WHITE_LED_RANGE[0] <= model.kelvin <= WHITE_LED_RANGE[1]:

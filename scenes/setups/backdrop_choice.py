@@ -8,9 +8,10 @@ from dataclasses import dataclass
 from typing import Final
 
 from materials.surface.board_class import BoardClass, board_class
-from materials.surface.boards import board_finish, board_name
+from materials.surface.boards import board_finish
 from materials.surface.finish import Finish
 from scenes.arrangement.arrangement import BackdropModel
+from scenes.arrangement.cards.board_model import BoardModel
 from scenes.arrangement.cards.card_model import CardModel
 from scenes.lengths import about_words, size_words
 from scenes.stage.backdrop import Sweep
@@ -28,13 +29,12 @@ REMEDY: Final[dict[BoardClass, str]] = {
 
 @dataclass(frozen=True)
 class BackdropChoice:
-    """The backdrop chosen for a setup: its finish, what it is made of by name, and the card of the owner's that it is.
+    """The backdrop chosen for a setup: the board that it is made of, and the card of the owner's that it is.
 
     `shortfall` is a sentence where it is not owned, though cards are, or covers less than the sheet that is drawn.
     """
 
-    finish: Finish
-    board: str
+    board: BoardModel
     owned: CardModel | None = None
     shortfall: str | None = None
 
@@ -48,7 +48,7 @@ def choose_backdrop(
     The arrangement's own serves where it is of the class of a board that is wanted, then a card owned of that class and
     large enough, the nearest in reflectance. Else the first wanted is taken, without a word where no card is declared.
     """
-    own = BackdropChoice(declared.finish, declared.board)
+    own = BackdropChoice(declared)
     if not wanted or sweep is None:
         return own
     for board in wanted:
@@ -57,10 +57,10 @@ def choose_backdrop(
             return own
         if cards := [card for card in owned if _serves(card, finish, subject_size_cm)]:
             card = min(cards, key=lambda card: _difference(card.finish, finish))
-            return BackdropChoice(card.finish, card.board, card, _uncovered(card, board_class(finish), sweep))
+            return BackdropChoice(card, card, _uncovered(card, board_class(finish), sweep))
     first = board_finish(wanted[0])
     shortfall = _shortfall(board_class(first), subject_size_cm) if owned else None
-    return BackdropChoice(first, board_name(wanted[0], None), None, shortfall)
+    return BackdropChoice(BoardModel(reflectance=wanted[0]), None, shortfall)
 
 
 def _serves(card: CardModel, finish: Finish, subject_size_cm: float) -> bool:

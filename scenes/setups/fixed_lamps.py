@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from typing import Final
 
 from scenes.arrangement.resolving import ResolvedArrangement
@@ -16,6 +17,7 @@ from scenes.subject.subject import Subject
 from .place import Place
 from .placed import AS_PLACED, EMPTY_TABLE_CM, PlacedLamp, PlacedSetup
 from .placement.collisions import TOUCH_CM, card_body, collisions, lamp_body
+from .placement.hanging import hangs
 from .staging import stage_of
 
 SAME_POINT_CM: Final = 1e-6
@@ -32,29 +34,38 @@ def place_fixed_lamps(arrangement: ResolvedArrangement, aspect: float | None) ->
     """
     if not arrangement.fixed_lamps:
         raise InputError("setup 'as-placed' needs a lamp with at_cm and aim_cm in the arrangement")
-    subject, declared = arrangement.subject, arrangement.declared
+    subject, declared, stage = arrangement.subject, arrangement.declared, None
     if subject is not None:
         stage = stage_of(arrangement, arrangement.faces_deg, aspect)
         view, sweep, hero = stage.view, stage.sweep, stage.hero_cm
     else:
         view = look_over_table(declared.camera, aspect)
         sweep, hero = lay_sweep(declared.backdrop, EMPTY_TABLE_CM, view), (0.0, 0.0, 0.0)
-    lamps = []
+    lamps, roles = [], _roles(arrangement.fixed_lamps)
     for i, lamp in enumerate(arrangement.fixed_lamps):
-        width, height = lamp.extent_cm
-        place = Place(lamp.model.at_cm or (0, 0, 0), lamp.model.aim_cm or (0.0, 0.0, 0.0), upright=height > width)
+        place = Place(lamp.model.at_cm or (0, 0, 0), lamp.model.aim_cm or (0.0, 0.0, 0.0), _is_upright(lamp))
         _refuse_impossible(lamp, place, subject, sweep)
-        lamps.append(PlacedLamp("key" if i == 0 else f"lamp {i + 1}", lamp, place, lamp.model.dimmer))
+        on_arm = stage is not None and hangs(place, stage)
+        lamps.append(PlacedLamp(roles[i], lamp, place, lamp.model.dimmer, hangs=on_arm))
     cards = arrangement.placed_cards
     lamp_bodies = [lamp_body(lamp.lamp, lamp.place) for lamp in lamps]
     for collision in collisions(lamp_bodies, [card_body(card) for card in cards]):
         raise ArrangementError(collision)
     return PlacedSetup(
         AS_PLACED, "your own lamps where you put them", subject, view, sweep,
-        declared.backdrop.finish, hero, tuple(lamps), cards, (), facing_deg=arrangement.faces_deg,
-        backdrop_board=declared.backdrop.board,
-        kind=arrangement.kind,
+        declared.backdrop, hero, tuple(lamps), cards, (), facing_deg=arrangement.faces_deg, kind=arrangement.kind,
     )  # fmt: skip
+
+
+def _roles(lamps: Sequence[Lamp]) -> list[str]:
+    """Return the role of each lamp: its own, else "key" of the first, where none has it, and "lamp 2" and so on."""
+    has_key = any(lamp.model.role == "key" for lamp in lamps)
+    return [lamp.model.role or ("key" if i == 0 and not has_key else f"lamp {i + 1}") for i, lamp in enumerate(lamps)]
+
+
+def _is_upright(lamp: Lamp) -> bool:
+    width, height = lamp.extent_cm
+    return height > width if lamp.model.upright is None else lamp.model.upright
 
 
 def _refuse_impossible(lamp: Lamp, place: Place, subject: Subject | None, sweep: Sweep | None) -> None:

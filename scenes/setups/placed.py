@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Final, Literal
 
 from materials.surface.finish import Finish
+from scenes.arrangement.cards.board_model import BoardModel
 from scenes.arrangement.cards.placed_card import PlacedCard
 from scenes.lamps.lamp import Lamp
 from scenes.stage.backdrop import Sweep
@@ -54,7 +55,7 @@ class PlacedSetup:
     """A setup on the table, in cm.
 
     `facing_deg` is the direction of the subject's front: 0 at the camera, positive to camera right; its `kind` says
-    whether setups count from it. `backdrop_board` names what the backdrop is made of. `meter` and `exposure_stops` are
+    whether setups count from it. `board` is what the backdrop is made of. `meter` and `exposure_stops` are
     the setup's own exposure. `shortfalls` are sentences on what the setup asks for and does not get; `detail` names the
     parts of a close-up, and `whole_view` is then the view of the whole subject.
     """
@@ -64,7 +65,7 @@ class PlacedSetup:
     subject: Subject | None
     view: Viewpoint
     sweep: Sweep | None
-    backdrop: Finish
+    board: BoardModel
     hero_cm: tuple[float, float, float]
     lamps: tuple[PlacedLamp, ...]
     cards: tuple[PlacedCard, ...]
@@ -73,9 +74,18 @@ class PlacedSetup:
     whole_view: Viewpoint | None = None
     facing_deg: float = 0.0
     kind: SubjectKind = "object"
-    backdrop_board: str = ""
     meter: Literal["key", "card"] = "key"
     exposure_stops: float = 0.0
+
+    @property
+    def backdrop(self) -> Finish:
+        """The finish of the backdrop."""
+        return self.board.finish
+
+    @property
+    def backdrop_board(self) -> str:
+        """What the backdrop is made of, by name."""
+        return self.board.board
 
     @property
     def reference(self) -> int:

@@ -16,8 +16,7 @@ from .place import Stage
 def stage_of(arrangement: ResolvedArrangement, facing_deg: float, aspect: float | None) -> Stage:
     """Return the stage of an arrangement's subject as it faces a direction, seen in a frame of an aspect ratio.
 
-    Camera and backdrop fit every direction that the built-in setups turn the subject to, and this one: all setups have
-    one frame and one scale, whichever are asked for.
+    All setups have one frame and one scale, whichever are asked for: that of `fitted_facings_deg`.
 
     Raises
     ------
@@ -25,9 +24,9 @@ def stage_of(arrangement: ResolvedArrangement, facing_deg: float, aspect: float 
         Where the camera or the wall stands inside the subject, or the backdrop is too short.
     """
     subject = arrangement.turned_model(facing_deg)
-    kind, faces_deg, declared = arrangement.kind, arrangement.faces_deg, arrangement.declared
-    facings = {*built_in_facings_deg(kind, faces_deg), facing_deg}
-    view = look_at(arrangement.turned_model(0.0), declared.camera, aspect, kind=kind, facings_deg=sorted(facings))
+    kind, declared = arrangement.kind, arrangement.declared
+    facings = fitted_facings_deg(arrangement, facing_deg)
+    view = look_at(arrangement.turned_model(0.0), declared.camera, aspect, kind=kind, facings_deg=facings)
     sweep = lay_sweep(declared.backdrop, subject.size_cm, view)
     _refuse_wall_inside(sweep, subject)
     hero = subject.aim_cm(arrangement.hero)
@@ -40,6 +39,16 @@ def stage_of(arrangement: ResolvedArrangement, facing_deg: float, aspect: float 
         kind=kind,
         clear_parts=tuple(part.name for part in subject.parts if arrangement.finishes.rule_of(part).declared.clear),
     )
+
+
+def fitted_facings_deg(arrangement: ResolvedArrangement, facing_deg: float) -> tuple[float, ...]:
+    """Return the directions of the subject that camera and backdrop fit, ascending.
+
+    Those that the camera declares, else every one that the built-in setups turn the subject to; and `facing_deg`.
+    """
+    declared = arrangement.declared.camera.facings_deg
+    fitted = built_in_facings_deg(arrangement.kind, arrangement.faces_deg) if declared is None else declared
+    return tuple(sorted({*fitted, facing_deg}))
 
 
 def _refuse_wall_inside(sweep: Sweep | None, subject: Subject) -> None:

@@ -1,0 +1,66 @@
+"""Marks of the model: its footprint, its outline from above, its front, the point under its hero."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final
+
+import numpy as np
+
+from materials.arrays import Vector
+from scenes.geometry import direction_round
+from scenes.setups.placed import PlacedSetup
+from scenes.setups.placement_words.stage import turn_words
+from scenes.subject.subject import Subject
+
+from .footprint import footprint_of
+from .mark import Line, Mark, Stroke
+from .words import height_words, length_words
+
+FRONT_CM: Final = 1.0
+"""How far the arrow of the front reaches beyond the model."""
+LINE_CM: Final = 4.0
+"""Of the camera's line, in front of the model."""
+APART_CM: Final = 0.5
+"""A hero nearer than this to the line over the centre mark has no point of its own."""
+
+
+def model_marks(setup: PlacedSetup) -> Iterator[Mark]:
+    """Yield the marks of a setup's model; the centre mark is the first."""
+    if setup.subject is None:
+        yield Mark("centre mark", ("what lamps are measured from",), np.zeros(2))
+        return
+    yield from _outlines(setup.subject)
+    yield _front(setup, setup.subject)
+    hero = np.array(setup.hero_cm)
+    if np.hypot(*hero[:2]) >= APART_CM:
+        yield Mark("hero", (f"straight above, {height_words(hero[2])}",), hero[:2])
+
+
+def _outlines(subject: Subject) -> Iterator[Mark]:
+    footprint = footprint_of(subject)
+    if footprint.is_one:
+        yield _centre("the model stands on the thick line", subject, footprint.above)
+        return
+    yield _centre("what touches the table stands on the thick lines", subject, footprint.touching)
+    nearest = min(footprint.above, key=lambda outline: float(outline[:, 1].min()))
+    tip = nearest[nearest[:, 1].argmin()]
+    lines = tuple(Line(outline, Stroke.above) for outline in footprint.above)
+    words = (f"its nearest point, {length_words(-tip[1])} in front of the centre mark",)
+    yield Mark("outline from above", words, tip, lines, has_cross=False)
+
+
+def _centre(words: str, subject: Subject, outlines: tuple[Vector, ...]) -> Mark:
+    """Return the centre mark with a model's outlines, and the camera's line for as far as it has to show."""
+    before = Line(np.array([[0.0, 0.0], [0.0, float(subject.bounds_cm[0, 1]) - LINE_CM]]), Stroke.along)
+    lines = (*(Line(outline, Stroke.touches) for outline in outlines), before)
+    return Mark("centre mark", (words,), np.zeros(2), lines)
+
+
+def _front(setup: PlacedSetup, subject: Subject) -> Mark:
+    """Return the arrow from the centre mark along the model's front."""
+    ahead = direction_round(setup.facing_deg, 0.0)[:2]
+    reach = float((np.concatenate([part.vertices_cm for part in subject.parts])[:, :2] @ ahead).max()) + FRONT_CM
+    arrow = Line(np.array([np.zeros(2), reach * ahead]), Stroke.arrow)
+    words = (turn_words(setup.facing_deg),)
+    return Mark("front of the model", words, reach * ahead, guides=(arrow,), has_cross=False, is_worth_pages=False)

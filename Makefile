@@ -8,7 +8,7 @@ BROWSER_READY = .venv/browser-ready
 WORKERS ?= 2
 PYTEST = $(BIN)/python -m pytest -n $(WORKERS)
 
-.PHONY: sheet test quick test-all test-browser test-faults lint bench pictures demo-model clean
+.PHONY: sheet test quick test-all test-browser test-faults lint bench gallery demo-model clean
 
 sheet: $(READY)  ## the contact sheet of the demo model, in sheet/
 	$(BIN)/spruelight sheet --out sheet
@@ -38,8 +38,8 @@ lint: $(TEST_READY)
 bench: $(TEST_READY)  ## speed and memory on this machine
 	$(BIN)/python -m tests.bench.main_job
 
-pictures: $(READY)  ## remake the pictures that the README shows
-	$(BIN)/python -m tests.data_scripts.make_readme_pictures
+gallery: $(BROWSER_READY)  ## remake the pictures that the README shows
+	$(BIN)/python -m tests.data_scripts.make_gallery
 
 demo-model: $(TEST_READY)  ## remake the demo model's file
 	$(BIN)/python -m tests.data_scripts.diver.build

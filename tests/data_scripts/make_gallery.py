@@ -1,42 +1,84 @@
-"""Remakes the pictures that the README shows, in gallery/images: `make pictures`."""
+"""Remakes the pictures that the README shows, in gallery/images, by the project's own commands: `make gallery`."""
 
 from __future__ import annotations
 
+import sys
 from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
-from PIL import Image
 
-from gallery.files.pictures import write_picture
-from gallery.frames.shots import shots_of
-from gallery.frames.taking import take_with_progress
-from gallery.inputs import open_input, size_line
-from gallery.sheet.contact_sheet import ContactSheet, compose_sheet
-from gallery.strip.field import read_field
-from gallery.strip.strip import compose_strip, take_strip
-from gallery.strip.variation import StripRequest, strip_of
+from gallery.files.pictures import read_picture, write_picture
 from render.images.store.store import Store
 from render.images.tracing import Tracing
+from tests.browser.chromium import find_chromium, remedy
+from tests.support.command import run
+from tests.support.readme_pictures import (
+    IMAGES,
+    sheet_frames,
+    sheet_picture,
+    shrunk,
+    strip_frames,
+    strip_picture,
+)
 
-IMAGES = Path(__file__).parents[2] / "gallery" / "images"
-WIDTH_PX = 1400  # under 400 KB
+DRAWING_PX: Final = 900
+"""Width of a page of paper, its letters readable."""
+STRANGERS_PX: Final = 1000
+TANK: Final = ("stand-in:tank", "--length-cm", "20", "--setup", "loop", "--setup", "three-point", "--setup", "raking")
+BUST: Final = (
+    "stand-in:bust", "--height-cm", "12", "--setup", "butterfly", "--setup", "rembrandt", "--setup", "split",
+    "--setup", "rim-fill",
+)  # fmt: skip
 
 
 def main() -> None:
-    """Write the contact sheet of the demo model and a test strip of topcoats, small."""
-    arrangement, tracing = open_input(None, {}), Tracing(Store())
-    frames = take_with_progress(shots_of(arrangement, (), (), None), tracing, "draft")
-    _write("sheet.jpg", compose_sheet(ContactSheet(arrangement.title, size_line(arrangement), frames)))
-    finishes = read_field("finish=matt,satin,semi-gloss,gloss")
-    taken = take_strip(strip_of(StripRequest(arrangement, "broad"), finishes), tracing, "draft")
-    _write("strip.jpg", compose_strip(arrangement.title, size_line(arrangement), finishes, taken))
+    """Write every picture, under 400 KB; of the HTML page only where there is a Chromium."""
+    tracing = Tracing(Store())
+    write_picture(IMAGES / "sheet.jpg", sheet_picture(sheet_frames(tracing)))
+    write_picture(IMAGES / "strip.jpg", strip_picture(strip_frames(tracing)))
+    with TemporaryDirectory() as name:
+        folder = Path(name)
+        for subject, words in (("tank", TANK), ("bust", BUST)):
+            _spruelight(folder, "sheet", *words, "--out", subject)
+            _write_shrunk(folder / subject / "sheet.png", f"{subject}.jpg", STRANGERS_PX)
+        _spruelight(folder, "diagram", "rembrandt", "--out", "diagram.png")
+        _write_shrunk(folder / "diagram.png", "diagram.png", DRAWING_PX)
+        _spruelight(folder, "sheet", "--out", "demo")
+        _spruelight(folder, "page", "demo")
+        _photograph(folder / "demo" / "page.html")
 
 
-def _write(name: str, picture: NDArray[np.uint8]) -> None:
-    height, width = picture.shape[:2]
-    small = Image.fromarray(picture).resize((WIDTH_PX, round(height * WIDTH_PX / width)), Image.Resampling.LANCZOS)
-    write_picture(IMAGES / name, np.asarray(small))
+def _spruelight(folder: Path, *words: str) -> None:
+    ran = run(folder, *words)
+    if ran.returncode:
+        raise SystemExit(ran.stderr)
+
+
+def _write_shrunk(path: Path, name: str, width: int) -> None:
+    """Write a picture small, without colour where it has none."""
+    small = shrunk(read_picture(path).astype(np.uint8)[..., :3], width)
+    grey = small[..., 0]
+    write_picture(IMAGES / name, grey if (small == grey[..., None]).all() else small)
+
+
+def _photograph(page: Path) -> None:
+    """Write what a window of a laptop shows of a page at first."""
+    path = find_chromium()
+    if path is None:
+        print(f"page.jpg stays as it was: {remedy()}", file=sys.stderr)
+        return
+    from playwright.sync_api import sync_playwright
+
+    from tests.browser.visiting import FLAGS, visit
+
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=path, args=list(FLAGS))
+        with visit(browser, page) as window:
+            window.screenshot(path=page.with_name("page.png"))
+        browser.close()
+    write_picture(IMAGES / "page.jpg", read_picture(page.with_name("page.png")).astype(np.uint8)[..., :3])
 
 
 if __name__ == "__main__":

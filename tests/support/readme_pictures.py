@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
+from gallery.files.pictures import read_picture
 from gallery.frames.shots import shots_of
 from gallery.frames.taking import take_with_progress
 from gallery.inputs import open_input, size_line
@@ -26,6 +27,11 @@ WIDTH_PX: Final = 1400
 TOPCOATS: Final = "finish=matt,satin,semi-gloss,gloss"
 
 Picture = NDArray[np.uint8]
+
+
+def shown(name: str) -> Picture:
+    """Return a picture of the README."""
+    return read_picture(IMAGES / name).astype(np.uint8)
 
 
 def sheet_frames(tracing: Tracing, size: tuple[int, int] | None = None) -> list[Frame]:

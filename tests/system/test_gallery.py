@@ -11,18 +11,17 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from gallery.files.pictures import read_picture
 from materials.colour.lab import lightness
 from materials.colour.srgb import LUMINANCE_WEIGHTS, srgb_decode
 from render.frame import Frame
 from render.images.store.store import Store
 from render.images.tracing import Tracing
 from tests.support.readme_pictures import (
-    IMAGES,
     Picture,
     resized,
     sheet_frames,
     sheet_picture,
+    shown,
     strip_frames,
     strip_picture,
 )
@@ -43,14 +42,14 @@ FEW: Final = 20
 """Pixels of a row or a column; edges that were resized have the colour of another frame in fewer."""
 
 
-def differences(frames: Sequence[Frame], compose: Compose, shown: Picture) -> list[float]:
+def differences(frames: Sequence[Frame], compose: Compose, picture: Picture) -> list[float]:
     """Return how far each of a picture's frames is from the same frame made small, RMS in CIE lightness."""
     large = [replace(frame, rgb=resized(frame.rgb, SHOWN)) for frame in frames]
     made = compose(large)
-    assert made.shape == shown.shape  # the same captions, in as many lines
+    assert made.shape == picture.shape  # the same captions, in as many lines
     found = []
     for place in _places(large, compose):
-        one, other = (lightness(_block_luminance(picture[place])) for picture in (made, shown))
+        one, other = (lightness(_block_luminance(each[place])) for each in (made, picture))
         found.append(float(np.sqrt(np.mean((one - other) ** 2))))
     return found
 
@@ -77,7 +76,7 @@ def _block_luminance(picture: Picture) -> NDArray[np.float64]:
 @pytest.mark.slow
 def test_the_sheet_shows_the_light_of_todays_setups() -> None:
     frames = sheet_frames(Tracing(Store()), SMALL)
-    found = differences(frames, sheet_picture, read_picture(IMAGES / "sheet.jpg"))
+    found = differences(frames, sheet_picture, shown("sheet.jpg"))
     drifted = {
         frame.setup.name: rms
         for frame, rms in zip(frames, found, strict=True)
@@ -99,5 +98,5 @@ def test_the_strip_shows_the_light_of_todays_setup_and_a_change_would_be_seen(
     assert today in setup
     (tmp_path / "broad.toml").write_text(setup.replace(today, changed), encoding="utf-8")
     frames = strip_frames(Tracing(Store()), str(tmp_path / "broad.toml"), SMALL)
-    found = differences(frames, strip_picture, read_picture(IMAGES / "strip.jpg"))
+    found = differences(frames, strip_picture, shown("strip.jpg"))
     assert (max(found) < MOST) if changed == today else (min(found) > MOST), found

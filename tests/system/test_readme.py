@@ -23,7 +23,7 @@ from scenes.arrangement.arrangement import Arrangement
 ROOT = Path(__file__).parents[2]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 SMALL = ("--size", "48x64")
-TAKES_MANY_FRAMES = {"sheet", "strip"}
+TAKES_LONG = {"sheet", "strip", "diagram"}
 
 Words = tuple[str, ...]
 
@@ -101,7 +101,7 @@ def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 @pytest.mark.parametrize(
     "words",
-    [pytest.param(w, marks=[pytest.mark.slow] * (w[0] in TAKES_MANY_FRAMES), id=" ".join(w)) for w in examples()],
+    [pytest.param(w, marks=[pytest.mark.slow] * (w[0] in TAKES_LONG), id=" ".join(w)) for w in examples()],
 )
 def test_every_example_runs(words: Words, folder: Path) -> None:
     if words[0] == "new":
@@ -175,6 +175,12 @@ def test_every_option_stands_in_the_table_of_options_with_its_commands_and_no_ot
 def test_every_option_that_the_text_names_there_is() -> None:
     there = {name for command in COMMANDS for name in options(command)} | {"--help"}
     assert set(re.findall(r"(?<![\w-])--[a-z][a-z-]*", README)) <= there
+
+
+def test_every_picture_is_shown_and_is_small() -> None:
+    shown = re.findall(r"^!\[[^\]]{20,}\]\(([^)]+)\)$", README, re.MULTILINE)  # each with what it shows
+    assert sorted(shown) == sorted(path.relative_to(ROOT).as_posix() for path in (ROOT / "gallery/images").iterdir())
+    assert all((ROOT / path).stat().st_size < 400_000 for path in shown)
 
 
 def test_every_target_that_the_readme_makes_is_in_the_makefile() -> None:

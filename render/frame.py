@@ -13,7 +13,7 @@ from render.camera.development import develop
 from render.camera.dither import encode_dithered
 from render.camera.exposure import Exposure
 from render.camera.lamp_bodies import camera_rays
-from render.camera.locked_exposure import LockedExposure
+from render.camera.locked_exposure import LockedExposure, WhitePoint
 from render.camera.row_bands import row_bands
 from render.camera.visibility import visible_mask
 from render.clean_picture import clean_xyz
@@ -38,8 +38,8 @@ class Frame:
         The shot's setup, its dimmers solved.
     rgb : (height, width, 3)
         8-bit sRGB.
-    white_balance_kelvin
-        None for coloured light, which has no correlated colour temperature.
+    white
+        What is rendered neutral.
     metered
         What the light was metered by, in words.
     """
@@ -48,9 +48,14 @@ class Frame:
     setup: PlacedSetup
     rgb: NDArray[np.uint8]
     exposure: Exposure
-    white_balance_kelvin: float | None
+    white: WhitePoint
     metered: str
     readings: Readings
+
+    @property
+    def white_balance_kelvin(self) -> float | None:
+        """None for coloured light, which has no correlated colour temperature."""
+        return self.white.kelvin
 
 
 def take_frame(shot: Shot, tracing: Tracing, passes: int, locked: LockedExposure | None = None) -> Frame:
@@ -65,7 +70,7 @@ def take_frame(shot: Shot, tracing: Tracing, passes: int, locked: LockedExposure
     readings = _readings(light, clean, locked.exposure)
     lacks = (locked.remedy,) if locked.remedy else ()
     setup = replace(light.setup, shortfalls=(*light.setup.shortfalls, *lacks))
-    return Frame(shot, setup, encode_dithered(clean), locked.exposure, locked.white.kelvin, light.basis, readings)
+    return Frame(shot, setup, encode_dithered(clean), locked.exposure, locked.white, light.basis, readings)
 
 
 def developed(light: ShotLight, locked: LockedExposure, tracing: Tracing, passes: int) -> Image:

@@ -6,27 +6,46 @@ import base64
 import hashlib
 import re
 from collections.abc import Sequence
-from dataclasses import asdict
+from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any, Final
 
 from .content import FrameText
+from .steps import EXPOSURE
 from .stills import Still
 
 ASSETS: Final = Path(__file__).parent / "assets"
 STYLES: Final = ("colours.css", "page.css", "views.css", "print.css")
 MODULES: Final = (
     "white_balance.js", "lamp_light.js", "dithering.js", "relight.js", "words.js", "elements.js", "storage.js",
-    "slider.js", "filter.js", "picking.js", "compare.js", "steps.js", "views.js", "appearance.js", "printing.js",
-    "start.js",
+    "slider.js", "filter.js", "picking.js", "compare.js", "arrangement.js", "relighting.js", "steps.js", "views.js",
+    "appearance.js", "printing.js", "start.js",
 )  # fmt: skip
 """Each after those that it imports from."""
 
 
+@dataclass(frozen=True)
+class Heading:
+    """What stands above all frames: the title, the model's size, how the frames were exposed."""
+
+    title: str
+    size: str
+    exposure: str
+
+
+@dataclass(frozen=True)
+class PageFrame:
+    """A frame on the page: in words, as a picture, and what the script needs to set its light."""
+
+    text: FrameText
+    still: Still
+    live: dict[str, Any]
+
+
 def page_html(
-    title: str, subtitle: str, frames: Sequence[FrameText], stills: Sequence[Still], left_out: Sequence[str]
+    heading: Heading, frames: Sequence[PageFrame], shared: dict[str, Any], left_out: Sequence[str] = ()
 ) -> str:
-    """Return the page; `stills` are the pictures of the frames."""
+    """Return the page; `shared` is what the light of all frames needs, `left_out` a sentence a setup."""
     from jinja2 import Environment, FileSystemLoader, StrictUndefined
     from markupsafe import Markup
 
@@ -36,13 +55,17 @@ def page_html(
         loader=loader, autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
     )
     return environment.get_template("page.html").render(
-        title=title,
-        subtitle=subtitle,
-        frames=list(zip(frames, stills, strict=True)),
-        setups=list(dict.fromkeys(frame.setup for frame in frames)),
-        finishes=list(dict.fromkeys(frame.finish for frame in frames)),
+        heading=heading,
+        frames=[(frame.text, frame.still) for frame in frames],
+        setups=list(dict.fromkeys(frame.text.setup for frame in frames)),
+        finishes=list(dict.fromkeys(frame.text.finish for frame in frames)),
         left_out=left_out,
-        content=_content(title, frames),
+        content={
+            "title": heading.title,
+            "exposure_step": EXPOSURE,
+            "frames": [asdict(frame.text) | frame.live for frame in frames],
+            "relight": shared,
+        },
         policy=content_security_policy(style, script),
         style=Markup(style),  # our own files
         script=Markup(script),
@@ -55,7 +78,7 @@ def one_module(modules: Sequence[str]) -> str:
     A file alone has no addresses to import from. The modules share no names, so without their imports and exports they
     are one.
     """
-    return re.sub(r"^import .*;\n|^export (?=\w)", "", "".join(modules), flags=re.MULTILINE)
+    return re.sub(r"^import [^;]*;\n|^export (?=\w)", "", "".join(modules), flags=re.MULTILINE)
 
 
 def content_security_policy(style: str, script: str) -> str:
@@ -66,11 +89,6 @@ def content_security_policy(style: str, script: str) -> str:
             "base-uri 'none'", "form-action 'none'",
         ]
     )  # fmt: skip
-
-
-def _content(title: str, frames: Sequence[FrameText]) -> dict[str, Any]:
-    """Return what the script reads."""
-    return {"title": title, "frames": [asdict(frame) for frame in frames]}
 
 
 def _asset(name: str) -> str:

@@ -17,6 +17,7 @@ class Step:
     lines: tuple[str, ...]
 
 
+EXPOSURE: Final = "exposure, by hand"
 BEFORE: Final = Step(
     "before you begin",
     (
@@ -33,7 +34,7 @@ def set_up_steps(facts: dict[str, Any]) -> list[Step]:
     return [
         BEFORE,
         *(_placing(thing["words"]) for thing in things if thing is not None),
-        Step("exposure, by hand", tuple(setting_lines(facts["camera"]))),
+        Step(EXPOSURE, tuple(setting_lines(facts["camera"]))),
         Step("look at the picture", (facts["reads_as"],)),
     ]
 
@@ -41,4 +42,4 @@ def set_up_steps(facts: dict[str, Any]) -> list[Step]:
 def _placing(words: str) -> Step:
     """Return the step of a sentence such as `key: 25 cm left of the centre mark, lamp centre 43 cm up; panel A`."""
     heading, _, rest = words.partition(": ")
-    return Step(heading, tuple(re.split(r"[,;] ", rest)))
+    return Step(heading, tuple(re.split(r"; |, (?!\S+ cm up)", rest)))

@@ -19,6 +19,7 @@ from scenes.arrangement.resolving import ResolvedArrangement
 from scenes.errors import InputError
 from scenes.files import content_of
 from scenes.progress import Progress, no_progress
+from scenes.setups.place_setup import LeftOut
 
 from .request import MadeFrom, Request, shots_fingerprint
 
@@ -41,6 +42,8 @@ class FinishedSheet:
         What the sheet was asked for; its files are named from the current folder.
     facts
         The content of its JSON, as it was written.
+    left_out
+        The setups that it has no frames of.
     """
 
     folder: Path
@@ -48,6 +51,7 @@ class FinishedSheet:
     shots: tuple[Shot, ...]
     request: Request
     facts: dict[str, Any]
+    left_out: tuple[LeftOut, ...] = ()
 
     @property
     def quality(self) -> str:
@@ -76,13 +80,13 @@ def open_finished(folder: Path, progress: Progress = no_progress) -> FinishedShe
     asked = fill_model(facts["made_from"], MadeFrom, str(source), ("made_from",))
     request = asked.found_from(folder)
     arrangement, _ = open_as_guessed(None if request.file is None else Path(request.file), request.sizing, progress)
-    shots, _ = shots_with_room(arrangement, request.setups, request.finishes, request.size, request.detail)
+    shots, left_out = shots_with_room(arrangement, request.setups, request.finishes, request.size, request.detail)
     if shots_fingerprint(shots) != asked.fingerprint:
         raise InputError(
             f"{source}: {arrangement.folder.source} or its files have changed since the sheet was made; make it again "
             "with spruelight sheet"
         )
-    return FinishedSheet(folder, arrangement, tuple(shots), request, facts)
+    return FinishedSheet(folder, arrangement, tuple(shots), request, facts, tuple(left_out))
 
 
 def _facts_in(folder: Path) -> dict[str, Any]:

@@ -7,13 +7,16 @@ from typing import Any, Final
 
 import numpy as np
 
+from materials.light.spectra import blackbody, xyz
 from render.camera.exposure import Exposure
+from render.camera.locked_exposure import WhitePoint
 from render.frame import Frame
 from render.readings.metering import Readings
 from tests.support.strips import strip
 
 NOTHING_READ: Final = Readings(**{field.name: None for field in fields(Readings)})
 
+WHITE: Final = WhitePoint(xyz(blackbody(4000.0)), 4000.0)
 EXPOSURE: Final = Exposure(1 / 60, 50, 1.7)
 
 
@@ -24,4 +27,4 @@ def unlit_frame(
     """Return a black frame, size width x height, of the demo under a setup, with these readings."""
     shot = replace(strip("finish=gloss,matt", setup).base, finish=finish)
     rgb = np.zeros((size[1], size[0], 3), np.uint8)
-    return Frame(shot, shot.setup, rgb, exposure, 4000.0, "facing the key", replace(NOTHING_READ, **readings))
+    return Frame(shot, shot.setup, rgb, exposure, WHITE, "facing the key", replace(NOTHING_READ, **readings))

@@ -17,14 +17,13 @@ export class Slider {
     this.number = element("input", { ...number, "aria-label": `${label}, in ${unit}` });
     this.less = element("button", { type: "button", "aria-label": `${label}: less` }, "−");
     this.more = element("button", { type: "button", "aria-label": `${label}: more` }, "+");
-    this.said = element("span", { class: "soft said" });
+    this.said = element("span", { class: "soft" });
     this.element = element(
       "div",
       { class: "slider", role: "group", "aria-label": label },
-      element("span", { class: "label" }, label),
+      element("div", { class: "heading" }, element("span", { class: "label" }, label), this.said),
       this.less, this.range, this.more,
       element("span", { class: "field" }, this.number, ` ${unit}`),
-      this.said,
     );
     this.range.addEventListener("input", () => this.#set(this.range.valueAsNumber * step));
     this.less.addEventListener("click", () => this.#set(this.#beside(-1)));

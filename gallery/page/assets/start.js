@@ -6,6 +6,7 @@ import { byId } from "./elements.js";
 import { startFilter } from "./filter.js";
 import { startPicking } from "./picking.js";
 import { startPrinting } from "./printing.js";
+import { Relighting } from "./relighting.js";
 import { Steps } from "./steps.js";
 import { KeptValues } from "./storage.js";
 import { startViews } from "./views.js";
@@ -17,15 +18,20 @@ startAppearance(keeper);
 startFilter(content);
 startPicking(content);
 const comparison = new Comparison(content);
-const steps = new Steps(content, keeper);
+const relighting = new Relighting(content);
+const steps = new Steps(content, keeper, relighting);
 startViews(content, {
   frames: () => steps.dim(),
   compare: (first, second) => {
     steps.dim();
     if (second) comparison.show(first, second);
   },
+  relight: (number) => {
+    steps.dim();
+    relighting.show(number);
+  },
   "set-up": (number) => {
-    if (number) steps.show(number);
+    steps.show(number);
     steps.dim();
   },
 });

@@ -4,7 +4,8 @@ import { byId, element, showStill } from "./elements.js";
 
 /** The view that leads through the steps of a frame. */
 export class Steps {
-  constructor(content, keeper) {
+  constructor(content, keeper, relighting) {
+    this.relighting = relighting;
     this.frames = content.frames;
     this.keeper = keeper;
     this.select = byId("to-set-up");
@@ -36,12 +37,14 @@ export class Steps {
     this.show(1);
   }
 
-  /** Show the steps of a frame, from the first that is not ticked. */
-  show(number) {
+  /** Show the steps of a frame, from the first that is not ticked, with what was changed where it was relit. */
+  show(number = Number(this.select.value)) {
     this.frame = this.frames[number - 1];
     this.select.value = number;
+    byId("set-up-heading").textContent = `Set it up: ${this.frame.name}`;
     const ticked = new Set(JSON.parse(this.keeper.read(this.#name) ?? "[]"));
-    this.list.replaceChildren(...this.frame.steps.map((step, i) => this.#item(step, ticked.has(i))));
+    const relit = this.relighting.differences(number);
+    this.list.replaceChildren(...this.frame.steps.map((step, i) => this.#item(step, ticked.has(i), relit[step.heading])));
     showStill(byId("goal").querySelector("img"), this.frame);
     const open = this.#boxes.findIndex((box) => !box.checked);
     this.current = open < 0 ? this.#boxes.length - 1 : open;
@@ -62,18 +65,16 @@ export class Steps {
     return [...this.list.querySelectorAll("input")];
   }
 
-  #item(step, isTicked) {
+  #item(step, isTicked, relit) {
     const box = element("input", { type: "checkbox" });
     box.checked = isTicked;
     box.addEventListener("change", () => {
       this.#keep();
       this.#draw();
     });
-    return element(
-      "li", {},
-      element("label", { dir: "auto" }, box, ` ${step.heading}`),
-      element("ul", {}, ...step.lines.map((line) => element("li", { dir: "auto" }, line))),
-    );
+    const lines = step.lines.map((line) => element("li", { dir: "auto" }, line));
+    if (relit) lines.push(element("li", { class: "warning" }, `relit here: ${relit}`));
+    return element("li", {}, element("label", { dir: "auto" }, box, ` ${step.heading}`), element("ul", {}, ...lines));
   }
 
   #keep() {
@@ -91,7 +92,7 @@ export class Steps {
     const boxes = this.#boxes;
     this.list.classList.toggle("one", one);
     [...this.list.children].forEach((item, i) => (item.hidden = one && i !== this.current));
-    byId("step-back").hidden = byId("step-done").hidden = !one;
+    byId("turning").hidden = !one;
     byId("goal").hidden = one && this.current < boxes.length - 1;
     byId("step-back").disabled = this.current === 0;
     const done = boxes.filter((box) => box.checked).length;

@@ -18,8 +18,8 @@ export function startViews(content, views) {
     }
     document.documentElement.dataset.view = name;
     const heading = byId(`${name}-heading`);
-    document.title = name === "frames" ? content.title : `${heading.textContent}: ${content.title}`;
     views[name](...numbers);
+    document.title = name === "frames" ? content.title : `${heading.textContent}: ${content.title}`;
     if (!isFirst) {
       scrollTo(0, 0);
       heading.focus({ preventScroll: true });

@@ -26,9 +26,9 @@ export function dimmerWords(dimmer) {
   return `${Math.round(1000 * dimmer) / 10} percent, ${stopsWords(Math.log2(dimmer))} under full`;
 }
 
-/** Return a colour temperature beside the one taken: `3200 kelvin, warmer`. */
-export function kelvinWords(kelvin, taken) {
+/** Return a colour temperature beside the one taken: `3200 kelvin, warmer`; `words` are for lower and for higher. */
+export function kelvinWords(kelvin, taken, words) {
   const difference = Math.round(kelvin) - Math.round(taken);
-  const beside = difference === 0 ? "as taken" : difference < 0 ? "lower" : "higher";
+  const beside = difference === 0 ? "as taken" : words[difference < 0 ? 0 : 1];
   return `${Math.round(kelvin)} kelvin, ${beside}`;
 }

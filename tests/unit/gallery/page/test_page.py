@@ -14,7 +14,7 @@ import pytest
 
 from gallery.captions.facts import frame_facts
 from gallery.page.content import frame_texts
-from gallery.page.page import ASSETS, MODULES, STYLES, one_module, page_html
+from gallery.page.page import ASSETS, MODULES, STYLES, Heading, PageFrame, one_module, page_html
 from gallery.page.stills import still_of
 from tests.support.frames import unlit_frame
 
@@ -56,8 +56,9 @@ def facts(**changed: Any) -> list[dict[str, Any]]:
 
 
 def html(title: str = "Diver", **changed: Any) -> str:
-    texts = frame_texts(facts(**changed))
-    return page_html(title, "18 cm tall", texts, [STILL] * len(texts), ["low-key is left out: it has no room"])
+    frames = [PageFrame(text, STILL, {"shutter_s": 0.5}) for text in frame_texts(facts(**changed))]
+    heading = Heading(title, "18 cm tall", "each frame has its own exposure")
+    return page_html(heading, frames, {"layers": []}, ["low-key is left out: it has no room"])
 
 
 def content(page: str) -> dict[str, Any]:

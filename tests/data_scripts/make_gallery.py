@@ -26,6 +26,7 @@ from tests.support.readme_pictures import (
 DRAWING_PX: Final = 900
 """Width of a page of paper, its letters readable."""
 STRANGERS_PX: Final = 1000
+MARGIN_PX: Final = 40
 TANK: Final = ("stand-in:tank", "--length-cm", "20", "--setup", "loop", "--setup", "three-point", "--setup", "raking")
 BUST: Final = (
     "stand-in:bust", "--height-cm", "12", "--setup", "butterfly", "--setup", "rembrandt", "--setup", "split",
@@ -45,6 +46,8 @@ def main() -> None:
             _write_shrunk(folder / subject / "sheet.png", f"{subject}.jpg", STRANGERS_PX)
         _spruelight(folder, "diagram", "rembrandt", "--out", "diagram.png")
         _write_shrunk(folder / "diagram.png", "diagram.png", DRAWING_PX)
+        _spruelight(folder, "diagram", "rembrandt", "--mat", "--out", "mat.png")
+        _write_shrunk(folder / "mat.png", "mat.png", DRAWING_PX)
         _spruelight(folder, "sheet", "--out", "demo")
         _spruelight(folder, "page", "demo")
         _photograph(folder / "demo" / "page.html")
@@ -57,8 +60,10 @@ def _spruelight(folder: Path, *words: str) -> None:
 
 
 def _write_shrunk(path: Path, name: str, width: int) -> None:
-    """Write a picture small, without colour where it has none."""
-    small = shrunk(read_picture(path).astype(np.uint8)[..., :3], width)
+    """Write a picture small, without colour where it has none, and without what is empty at its foot."""
+    picture = read_picture(path).astype(np.uint8)[..., :3]
+    lowest = np.flatnonzero((picture != picture[-1, -1]).any(axis=(1, 2)))[-1]
+    small = shrunk(picture[: lowest + MARGIN_PX], width)
     grey = small[..., 0]
     write_picture(IMAGES / name, grey if (small == grey[..., None]).all() else small)
 

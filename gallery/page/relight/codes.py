@@ -12,6 +12,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from materials.arrays import Array
+from render.camera.dither import thresholds
 
 RANGE: Final = 4095
 """How far the curve reaches below 1, where it becomes a straight line: 12 stops."""
@@ -22,10 +23,14 @@ _ONE: Final = 128
 """The code of the ratio 1."""
 
 
-def light_codes(light: ArrayLike) -> NDArray[np.uint8]:
-    """Return the codes of light, any shape; below 0 and above 1 it is clipped."""
+def light_codes(light: NDArray[np.floating]) -> NDArray[np.uint8]:
+    """Return the codes of light, (height, width, 3), dithered; below 0 and above 1 it is clipped.
+
+    Without dithering, the steps of the curve are contours on a smooth backdrop. It rounds up where that of the frame
+    rounds down: its pattern is hardly seen.
+    """
     curved = np.log2(1.0 + RANGE * np.clip(light, 0.0, 1.0)) / np.log2(1.0 + RANGE)
-    codes: NDArray[np.uint8] = np.rint(_HIGHEST * curved).astype(np.uint8)
+    codes: NDArray[np.uint8] = np.floor(_HIGHEST * curved + thresholds(*light.shape[:2])[..., None]).astype(np.uint8)
     return codes
 
 

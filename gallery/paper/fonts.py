@@ -12,6 +12,8 @@ if TYPE_CHECKING:
 
 FAMILY: Final = "DejaVu Sans"
 """It comes with matplotlib."""
+PLACEHOLDERS: Final = "Last Resort"
+"""A font of empty boxes for every character there is."""
 MISSING: Final = "\u25a1"
 """An empty square, in place of a character that no font has."""
 
@@ -44,7 +46,8 @@ def _families() -> tuple[tuple[str, frozenset[int]], ...]:
     files = {
         entry.name: entry.fname
         for entry in sorted(fontManager.ttflist, key=lambda entry: entry.fname, reverse=True)
-        if entry.fname.endswith(".ttf") and entry.style == "normal" and entry.weight in (400, "normal")
-    }
+        if entry.fname.endswith(".ttf") and (entry.style, entry.weight) == ("normal", 400)
+        and PLACEHOLDERS not in entry.name
+    }  # fmt: skip
     names = [FAMILY, *sorted(files.keys() - {FAMILY})]
     return tuple((name, frozenset(FT2Font(files[name]).get_charmap())) for name in names)

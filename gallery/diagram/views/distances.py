@@ -11,16 +11,22 @@ from gallery.diagram.measures import across_words, along_words, up_words
 from materials.arrays import Vector
 from scenes.setups.placed import PlacedSetup
 
+from .sheet import drawn_sheet
+
 Axis = Literal["across", "along", "up"]
 
 
 @dataclass(frozen=True)
 class Distance:
-    """A distance along one axis of the table in words, and the point, cm, that it is of."""
+    """A distance along one axis of the table in words, and the point, cm, that it is of.
+
+    `is_of_stage` says whether that is the sheet's, the lens's or the hero's, and no lamp's or card's.
+    """
 
     words: str
     at_cm: tuple[float, float, float]
     axis: Axis
+    is_of_stage: bool = False
 
 
 def plan_distances(setup: PlacedSetup) -> list[Distance]:
@@ -31,22 +37,26 @@ def plan_distances(setup: PlacedSetup) -> list[Distance]:
         found += [Distance(f"{item.mark}: {across_words(x)}", (x, y, z), "across")]
         found += [Distance(f"{item.mark}: {along_words(y)}", (x, y, z), "along")]
     lens = setup.view.at_cm
-    found.append(Distance(f"lens {along_words(lens[1])}", lens, "along"))
-    if (sweep := setup.sweep) is not None:
-        edge = -sweep.width_cm / 2
+    found.append(Distance(f"lens {along_words(lens[1])}", lens, "along", is_of_stage=True))
+    sweep, drawn = setup.sweep, drawn_sheet(setup)
+    if sweep is not None and drawn is not None:
+        edge = -drawn.half_cm
         stations = {
             "wall": sweep.wall_cm, "bend from": sweep.wall_cm - sweep.radius_cm, "sheet from": -sweep.front_cm,
         }  # fmt: skip
-        found += [Distance(f"{name} {along_words(y)}", (edge, y, 0.0), "along") for name, y in stations.items()]
+        found += [
+            Distance(f"{name} {along_words(y)}", (edge, y, 0.0), "along", is_of_stage=True)
+            for name, y in stations.items()
+        ]
     return found
 
 
 def side_distances(setup: PlacedSetup) -> list[Distance]:
-    """Return what the side view gives: how high lamps, cards, lens, hero and sheet are."""
+    """Return what the side view gives: how high lamps, cards, lens and hero are."""
     points: list[tuple[str, Sequence[float] | Vector]] = [(f"{item.mark}:", item.at_cm) for item in items_of(setup)]
-    points += [("lens", setup.view.at_cm), ("hero", setup.hero_cm)]
-    if setup.sweep is not None:
-        points.append(("sheet", (0.0, setup.sweep.wall_cm, setup.sweep.height_cm)))
+    points.append(("lens", setup.view.at_cm))
+    if setup.subject is not None:
+        points.append(("hero", setup.hero_cm))
     return [
         Distance(f"{name} {up_words(float(z))}", (float(x), float(y), float(z)), "up") for name, (x, y, z) in points
     ]

@@ -48,16 +48,16 @@ class Drawing:
 def draw_views(axes: Axes, setup: PlacedSetup, within: Box) -> Drawing:
     """Draw plan and side view inside a box of the page."""
     of_plan, of_side = plan_distances(setup), side_distances(setup)
-    bands = [width_cm([d.words for d in some if d.axis != "across"]) for some in (of_plan, of_side)]
+    bands = [_bands_cm(of_plan), _bands_cm(of_side)]
     title = TITLE.line_cm + SPACE_CM
     heights = 2 * title + 2 * BAND_CM + 2 * SPACE_CM
-    layout = layout_of(setup, (within.width, within.height - heights), (2 * bands[0], 2 * bands[1]))
+    layout = layout_of(setup, (within.width, within.height - heights), (sum(bands[0]), sum(bands[1])))
     plan, side = (extent_of(setup, projection) for projection in (layout.plan, layout.side))
     spare = within.height - heights - (plan.height + side.height) / layout.scale
     top = within.top - title - BAND_CM - spare / 3
-    upper = View(axes, layout.plan, layout.scale, _corner(within, plan, layout.scale, top), plan)
+    upper = View(axes, layout.plan, layout.scale, _corner(within, bands[0], plan, layout.scale, top), plan)
     lower_top = upper.frame.bottom - BAND_CM - SPACE_CM - title - spare / 3
-    lower = View(axes, layout.side, layout.scale, _corner(within, side, layout.scale, lower_top), side)
+    lower = View(axes, layout.side, layout.scale, _corner(within, bands[1], side, layout.scale, lower_top), side)
     _draw(
         upper, setup, of_plan, Box(within.left, upper.frame.bottom - BAND_CM, within.right, upper.frame.top + BAND_CM)
     )
@@ -67,10 +67,18 @@ def draw_views(axes: Axes, setup: PlacedSetup, within: Box) -> Drawing:
     return Drawing(upper, lower, layout)
 
 
-def _corner(within: Box, extent: Box, scale: float, top: float) -> tuple[float, float]:
-    """Return the lower left corner of a view below `top`, in the middle of a box."""
-    left = (within.left + within.right - extent.width / scale) / 2
-    return left, top - extent.height / scale
+def _bands_cm(distances: Sequence[Distance]) -> tuple[float, float]:
+    """Return how wide the distances to the left and to the right of a view may be."""
+    return (
+        width_cm([d.words for d in distances if d.axis != "across"]),
+        width_cm([d.words for d in distances if d.axis != "across" and not d.is_of_stage]),
+    )
+
+
+def _corner(within: Box, bands_cm: tuple[float, float], extent: Box, scale: float, top: float) -> tuple[float, float]:
+    """Return the lower left corner of a view below `top`, in the middle between its bands."""
+    left, right = within.left + bands_cm[0], within.right - bands_cm[1]
+    return (left + right - extent.width / scale) / 2, top - extent.height / scale
 
 
 def _draw(view: View, setup: PlacedSetup, distances: Sequence[Distance], within: Box) -> None:
@@ -86,6 +94,8 @@ def _draw(view: View, setup: PlacedSetup, distances: Sequence[Distance], within:
 
 def _ordinate(view: View, distance: Distance) -> Ordinate:
     at = view.on_page([distance.at_cm])[0]
+    if distance.axis == "along" and distance.is_of_stage:
+        return Ordinate(distance.words, at, "left")
     edges: tuple[Edge, Edge] = ("bottom", "top") if distance.axis == "across" else ("left", "right")
     return Ordinate(distance.words, at, nearer_edge(at, view.frame, *edges))
 
@@ -107,7 +117,7 @@ def _second_line(projection: Projection, item: Item, setup: PlacedSetup) -> list
 
 def _stage_labels(view: View, setup: PlacedSetup) -> list[Label]:
     lens, hero = view.on_page([setup.view.at_cm, setup.hero_cm])
-    labels = [Label("hero", hero), Label("lens", lens)]
+    labels = [Label("lens", lens), *([Label("hero", hero)] if setup.subject is not None else [])]
     if view.projection.side == "above" and setup.subject is not None:
         labels.append(Label("front", front_at(view, setup)))
     if view.projection.gap is not None:

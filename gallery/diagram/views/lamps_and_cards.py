@@ -7,6 +7,7 @@ from typing import Final
 import numpy as np
 
 from gallery.diagram.items import Item
+from materials.arrays import Vector
 from scenes.setups.placed import PlacedLamp, PlacedSetup
 from scenes.setups.placement_words.lamp import SAME_POINT_CM, lamp_facts
 
@@ -31,9 +32,14 @@ def _draw_aim(view: View, lamp: PlacedLamp, setup: PlacedSetup) -> None:
     is_directed = lamp_facts(lamp, setup)["tilt_deg"] is not None
     if is_directed:
         view.line(at, aim, MIDDLE)
-        start, end = view.on_page([at, aim])
-        along = ARROW_SHARE * (end - start)
-        if np.linalg.norm(along) > SHORTEST_ARROW_CM:
-            view.arrow(start, start + along)
+        _draw_arrow(view, at, aim)
     if not is_directed or np.linalg.norm(aim - hero) >= SAME_POINT_CM:
         view.line(at, hero, THIN, linestyle=DASHED)
+
+
+def _draw_arrow(view: View, at: Vector, aim: Vector) -> None:
+    """Draw the head of an arrow on the line from a lamp to its aim, where that is long enough on the page."""
+    start = view.on_page([at])[0]
+    ends = [end for piece in view.pieces(at, aim) for end in (piece, piece[::-1]) if np.allclose(end[0], start)]
+    if ends and np.linalg.norm(ARROW_SHARE * (ends[0][1] - start)) > SHORTEST_ARROW_CM:
+        view.arrow(start, start + ARROW_SHARE * (ends[0][1] - start))

@@ -15,6 +15,7 @@ from materials.arrays import Vector
 from scenes.setups.placed import PlacedLamp, PlacedSetup
 
 from .projection import Gap, Projection, Side
+from .sheet import drawn_sheet
 
 MANTISSAS: Final = (1, 1.5, 2, 2.5, 3, 4, 5, 6, 7, 8)
 """Of scales 1 to so much, and of ten times as much, and so on."""
@@ -98,19 +99,17 @@ def _points(setup: PlacedSetup, projection: Projection) -> Iterator[Vector]:
         low, high = setup.subject.bounds_cm
         yield np.array([low, high])
     if setup.sweep is not None:
-        yield sweep_corners(setup)
+        yield _sheet_corners(setup)
     for item in items_of(setup):
         yield np.concatenate(item.outlines(projection))
         if isinstance(item.thing, PlacedLamp):
             yield np.array([item.thing.place.aim_cm])
 
 
-def sweep_corners(setup: PlacedSetup) -> Vector:
-    """Return the corners (8, 3) of the box that a setup's backdrop lies in, cm; none without one."""
-    sweep = setup.sweep
-    if sweep is None:
+def _sheet_corners(setup: PlacedSetup) -> Vector:
+    """Return the corners (8, 3) of the box that the drawn part of a setup's sheet lies in, cm; none without one."""
+    sweep, drawn = setup.sweep, drawn_sheet(setup)
+    if sweep is None or drawn is None:
         return np.zeros((0, 3))
-    x, y, z = np.meshgrid(
-        (-sweep.width_cm / 2, sweep.width_cm / 2), (-sweep.front_cm, sweep.wall_cm), (0.0, sweep.height_cm)
-    )
-    return np.column_stack([x.ravel(), y.ravel(), z.ravel()])
+    sides = ((-drawn.half_cm, drawn.half_cm), (-sweep.front_cm, sweep.wall_cm), (0.0, drawn.height_cm))
+    return np.stack(np.meshgrid(*sides), axis=-1).reshape(-1, 3)

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Final
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from materials.arrays import Vector
 from scenes.geometry import direction_round
 from scenes.setups.placed import PlacedSetup
 
 from .outline import outline_of
+from .sheet import drawn_sheet
 from .view import CENTRE_LINE, DASHED, DOTTED, MIDDLE, THICK, THIN, View
 
 MARK_CM: Final = 0.16
@@ -20,7 +23,9 @@ HERO_CM: Final = 0.12
 FRONT_SIZES: Final = 0.75
 """Length of the arrow that points to the model's front, in sizes of the model."""
 TOOTH_CM: Final = 0.35
-"""Of the jagged lines where a stretch is left out."""
+"""Of the jagged lines where something is not drawn."""
+GAP_CM: Final = 0.2
+"""Between the two of them where a stretch is left out."""
 
 
 def draw_stage(view: View, setup: PlacedSetup) -> None:
@@ -52,16 +57,22 @@ def draw_gap(view: View) -> None:
     if gap is None:
         return
     x, y = view.on_page([[0.0, gap.end_cm, 0.0]])[0]
-    is_level = view.projection.side == "above"
-    low, high = (frame.left, frame.right) if is_level else (frame.bottom, frame.top)
-    along = np.linspace(low, high, 2 * max(2, round((high - low) / TOOTH_CM / 2)) + 1)
-    teeth = np.tile([-1.0, 1.0], len(along))[: len(along)] * TOOTH_CM / 4
-    sides = [
-        np.column_stack([along, y + teeth + away] if is_level else [x + teeth + away, along]) for away in (-0.1, 0.1)
-    ]
+    if view.projection.side == "above":
+        sides = [_jagged((frame.left, y + away), (frame.right, y + away)) for away in (-GAP_CM / 2, GAP_CM / 2)]
+    else:
+        sides = [_jagged((x + away, frame.bottom), (x + away, frame.top)) for away in (-GAP_CM / 2, GAP_CM / 2)]
     view.axes.fill(*np.vstack([sides[0], sides[1][::-1]]).T, color="white", linewidth=0, zorder=2.5)
     for side in sides:
         view.page_line(side, MIDDLE, zorder=2.6)
+
+
+def _jagged(start: ArrayLike, end: ArrayLike) -> Vector:
+    """Return a jagged line (n, 2) between two points of the page: what it ends goes on."""
+    along = np.subtract(end, start)
+    count = 2 * max(1, round(float(np.linalg.norm(along)) / TOOTH_CM / 2)) + 1
+    across = np.array([-along[1], along[0]]) / np.linalg.norm(along)
+    teeth = np.tile([-1.0, 1.0], count)[:count, None] * TOOTH_CM / 4 * across
+    return np.asarray(start + np.linspace(0, 1, count)[:, None] * along + teeth)
 
 
 def _axis(view: View, start: tuple[float, float], end: tuple[float, float]) -> None:
@@ -78,16 +89,23 @@ def _axis(view: View, start: tuple[float, float], end: tuple[float, float]) -> N
 
 
 def _draw_sheet(view: View, setup: PlacedSetup, *, from_above: bool) -> None:
-    sweep = setup.sweep
-    if sweep is None:
+    sweep, drawn = setup.sweep, drawn_sheet(setup)
+    if sweep is None or drawn is None:
         return
     if not from_above:
-        profile, _ = sweep.profile()
-        view.page_line(view.on_page(np.column_stack([np.zeros(len(profile)), profile])), THICK)
+        profile, _ = replace(sweep, height_cm=drawn.height_cm).profile()
+        line = view.on_page(np.column_stack([np.zeros(len(profile)), profile]))
+        view.page_line(line, THICK)
+        if drawn.is_higher:
+            view.page_line(_jagged(line[-1] - (2 * TOOTH_CM, 0.0), line[-1] + (2 * TOOTH_CM, 0.0)), MIDDLE)
         return
-    half, bend = sweep.width_cm / 2, sweep.wall_cm - sweep.radius_cm
-    corners = [(-half, -sweep.front_cm), (half, -sweep.front_cm), (half, sweep.wall_cm), (-half, sweep.wall_cm)]
-    view.closed(np.array([(x, y, 0.0) for x, y in corners]), MIDDLE)
+    half, bend = drawn.half_cm, sweep.wall_cm - sweep.radius_cm
+    stations = [(x, y, 0.0) for y in (-sweep.front_cm, sweep.wall_cm) for x in (-half, half)]
+    front_left, front_right, back_left, back_right = view.on_page(stations)
+    for level in ((front_left, front_right), (back_left, back_right)):
+        view.page_line(level, MIDDLE)
+    for side in ((front_left, back_left), (front_right, back_right)):
+        view.page_line(_jagged(*side) if drawn.is_wider else side, MIDDLE)
     view.line((-half, bend, 0.0), (half, bend, 0.0), THIN, linestyle=DASHED)
 
 

@@ -66,8 +66,12 @@ class View:
 
     def line(self, start_cm: ArrayLike, end_cm: ArrayLike, width: float = THIN, **style: Any) -> None:
         """Draw a straight line of the table from point to point (3,)."""
-        for piece in self.projection.pieces(start_cm, end_cm):
-            self.page_line(self._placed(piece), width, **style)
+        for piece in self.pieces(start_cm, end_cm):
+            self.page_line(piece, width, **style)
+
+    def pieces(self, start_cm: ArrayLike, end_cm: ArrayLike) -> list[Vector]:
+        """Return the parts of a straight line of the table that are drawn, each (2, 2) cm of the page."""
+        return [self._placed(piece) for piece in self.projection.pieces(start_cm, end_cm)]
 
     def page_line(self, points: ArrayLike, width: float = THIN, **style: Any) -> None:
         """Draw a line through points (n, 2) of the page, cm."""
@@ -90,7 +94,9 @@ class View:
         x = self._placed(np.column_stack([outline.across, np.zeros_like(outline.across)]))[:, 0]
         y = self._placed(np.column_stack([np.zeros_like(outline.up), outline.up]))[:, 1]
         self.axes.contourf(x, y, outline.covered, [0.5, 2.0], colors="none", hatches=["////"])
-        self.axes.contour(x, y, outline.covered, [0.5], colors="black", linewidths=MIDDLE)
+        drawn = self.axes.contour(x, y, outline.covered, [0.5], colors="black", linewidths=MIDDLE)
+        for ring in (np.asarray(ring) for path in drawn.get_paths() for ring in path.to_polygons()):
+            self.lines += [ring[i : i + 2] for i in range(len(ring) - 1)]
 
     def arrow(self, start: Vector, end: Vector, width: float = MIDDLE) -> None:
         """Draw an arrow between two points (2,) of the page, cm."""

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from typing import Final
+from collections.abc import Callable, Sequence
+from typing import Final, TypeAlias
 
 HALVES_BELOW_CM: Final = 10.0
 """Distances below this are read to half a centimetre, others to a whole one."""
@@ -12,22 +12,8 @@ MM_BELOW_CM: Final = 2.0
 """What is smaller than this is measured in millimetres."""
 WHOLE_FROM: Final = 100.0
 """From so many centimetres, a size has no millimetres."""
-
-
-def distance_words(cm: float) -> str:
-    """Return a distance between things on a table: `7.5 cm`, `24 cm`."""
-    return f"{tape_reading(cm):g} cm"
-
-
-def distance_words_up(cm: float) -> str:
-    """Return the next distance on a tape that is not less: `3.5 cm` of 3.1, `25 cm` of 24.2."""
-    step = 0.5 if cm <= HALVES_BELOW_CM - 0.5 else 1.0
-    return distance_words(math.ceil(cm / step - 1e-6) * step)
-
-
-def about_words(*sides_cm: float) -> str:
-    """Return sides that may differ by some millimetres: `7.5 x 24 cm`."""
-    return f"{' x '.join(f'{tape_reading(cm):g}' for cm in sides_cm)} cm"
+Reading: TypeAlias = Callable[[float], float]
+"""Rounds a distance in cm to what is read off a tape."""
 
 
 def tape_reading(cm: float) -> float:
@@ -39,6 +25,22 @@ def tape_reading(cm: float) -> float:
 def half_cm(cm: float) -> float:
     """Return a distance as read off a tape to half a centimetre, cm."""
     return round(2 * cm) / 2 + 0.0
+
+
+def distance_words(cm: float, reading: Reading = tape_reading) -> str:
+    """Return a distance between things on a table: `7.5 cm`, `24 cm`."""
+    return f"{reading(cm):g} cm"
+
+
+def distance_words_up(cm: float) -> str:
+    """Return the next distance on a tape that is not less: `3.5 cm` of 3.1, `25 cm` of 24.2."""
+    step = 0.5 if cm <= HALVES_BELOW_CM - 0.5 else 1.0
+    return distance_words(math.ceil(cm / step - 1e-6) * step)
+
+
+def about_words(*sides_cm: float) -> str:
+    """Return sides that may differ by some millimetres: `7.5 x 24 cm`."""
+    return f"{' x '.join(f'{tape_reading(cm):g}' for cm in sides_cm)} cm"
 
 
 def size_words(*sides_cm: float) -> str:

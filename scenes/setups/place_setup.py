@@ -101,6 +101,7 @@ def _placed_setup(setup: Setup, name: str, arrangement: ResolvedArrangement, asp
     return PlacedSetup(
         name=name,
         reads_as=setup.reads_as,
+        look_for=setup.look_for or (setup.reads_as,),
         subject=stage.subject,
         view=stage.view,
         sweep=stage.sweep,

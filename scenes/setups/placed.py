@@ -57,7 +57,8 @@ class PlacedSetup:
     `facing_deg` is the direction of the subject's front: 0 at the camera, positive to camera right; its `kind` says
     whether setups count from it. `board` is what the backdrop is made of. `meter` and `exposure_stops` are
     the setup's own exposure. `shortfalls` are sentences on what the setup asks for and does not get; `detail` names the
-    parts of a close-up, and `whole_view` is then the view of the whole subject.
+    parts of a close-up, and `whole_view` is then the view of the whole subject. `look_for` says what the picture should
+    show.
     """
 
     name: str
@@ -76,6 +77,7 @@ class PlacedSetup:
     kind: SubjectKind = "object"
     meter: Literal["key", "card"] = "key"
     exposure_stops: float = 0.0
+    look_for: tuple[str, ...] = ()
 
     @property
     def backdrop(self) -> Finish:

@@ -34,6 +34,8 @@ Aim = Annotated[Literal["hero", "middle", "base", "sheet"], BeforeValidator(_aim
 MOST_ALTERNATIVES: Final = 10
 MOST_PLACED: Final = 20
 """Lamps or cards of a setup."""
+MOST_LOOKED_FOR: Final = 5
+"""Sentences on what a picture should show."""
 SHEET_ORDER = (
     "butterfly", "butterfly-close", "butterfly-card", "loop", "rembrandt", "split", "rim",
     "rim-fill", "broad", "short", "clamshell", "three-point", "high-key", "low-key",
@@ -122,6 +124,7 @@ class Setup(Model):
 
     format: Literal[1] = 1
     reads_as: Name
+    look_for: tuple[Name, ...] = Field((), max_length=MOST_LOOKED_FOR, description="what the picture should show")
     turn_deg: float = Field(0.0, ge=-180, le=180, description="turns the face this far off the camera, + to its right")
     meter: Literal["key", "card"] = Field("key", description="what the exposure is metered with")
     exposure_stops: float = Field(0.0, ge=-5, le=5, description="brighter than its meter reads")

@@ -6,7 +6,6 @@ from dataclasses import replace
 from typing import Final
 
 import numpy as np
-from numpy.typing import ArrayLike
 
 from materials.arrays import Vector
 from scenes.geometry import direction_round
@@ -56,17 +55,18 @@ def draw_gap(view: View) -> None:
     gap, frame = view.projection.gap, view.frame
     if gap is None:
         return
-    x, y = view.on_page([[0.0, gap.end_cm, 0.0]])[0]
+    middle = view.on_page([[0.0, gap.end_cm, 0.0]])[0]
     if view.projection.side == "above":
-        sides = [_jagged((frame.left, y + away), (frame.right, y + away)) for away in (-GAP_CM / 2, GAP_CM / 2)]
+        start, end, away = np.array([frame.left, middle[1]]), np.array([frame.right, middle[1]]), (0.0, GAP_CM / 2)
     else:
-        sides = [_jagged((x + away, frame.bottom), (x + away, frame.top)) for away in (-GAP_CM / 2, GAP_CM / 2)]
+        start, end, away = np.array([middle[0], frame.bottom]), np.array([middle[0], frame.top]), (GAP_CM / 2, 0.0)
+    sides = [_jagged(start - away, end - away), _jagged(start + away, end + away)]
     view.axes.fill(*np.vstack([sides[0], sides[1][::-1]]).T, color="white", linewidth=0, zorder=2.5)
     for side in sides:
         view.page_line(side, MIDDLE, zorder=2.6)
 
 
-def _jagged(start: ArrayLike, end: ArrayLike) -> Vector:
+def _jagged(start: Vector, end: Vector) -> Vector:
     """Return a jagged line (n, 2) between two points of the page: what it ends goes on."""
     along = np.subtract(end, start)
     count = 2 * max(1, round(float(np.linalg.norm(along)) / TOOTH_CM / 2)) + 1

@@ -10,7 +10,7 @@ from materials.arrays import Vector
 from scenes.arrangement.cards.paper_sizes import paper_sizes
 from scenes.arrangement.cards.placed_card import PlacedCard
 from scenes.geometry import axes_facing, round_and_rise
-from scenes.lengths import size_words
+from scenes.lengths import Reading, size_words, tape_reading
 
 from .tape import format_degrees, ground_words, height_words
 
@@ -25,7 +25,7 @@ SAME_SIDE_CM: Final = 0.1
 """Sides this near to those of a paper size are called by its name."""
 
 
-def card_facts(card: PlacedCard, around: str) -> dict[str, Any]:
+def card_facts(card: PlacedCard, around: str, reading: Reading = tape_reading) -> dict[str, Any]:
     """Return the place of a card; lengths in cm, a positive lean is back.
 
     `around` is what stands on the centre mark, `the model`.
@@ -41,11 +41,13 @@ def card_facts(card: PlacedCard, around: str) -> dict[str, Any]:
         "at_cm": [round(float(v), 1) + 0.0 for v in at],
         "lean_deg": round(lean_deg, 1) + 0.0,
         "lower_edge_cm": [round(float(v), 1) + 0.0 for v in lower_edge],
-        "words": f"{card.name}: {ground_words(card.at_cm)}, card centre {height_words(float(at[2]))}, "
+        "words": f"{card.name}: {ground_words(card.at_cm, reading)}, "
+        f"card centre {height_words(float(at[2]), reading)}, "
         + (
             _flat_words(card)
             if is_flat
-            else f"{lean_words(lean_deg)}, {_facing_words(round_deg, card.at_cm, around)}, {_edge_words(lower_edge)}"
+            else f"{lean_words(lean_deg)}, {_facing_words(round_deg, card.at_cm, around)}, "
+            f"{_edge_words(lower_edge, reading)}"
         )
         + f"; {board_words(card)}",
     }
@@ -84,7 +86,7 @@ def _facing_words(round_deg: float, at_cm: tuple[float, float, float], around: s
     return f"facing {format_degrees(abs(round_deg))} from the camera to the {'right' if round_deg > 0 else 'left'}"
 
 
-def _edge_words(edge_cm: Vector) -> str:
+def _edge_words(edge_cm: Vector, reading: Reading) -> str:
     if edge_cm[2] < ON_TABLE_CM:
-        return f"lower edge on the table {ground_words(edge_cm)}"
-    return f"lower edge {height_words(float(edge_cm[2]))}"
+        return f"lower edge on the table {ground_words(edge_cm, reading)}"
+    return f"lower edge {height_words(float(edge_cm[2]), reading)}"

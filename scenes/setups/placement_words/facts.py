@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from scenes.arrangement.arrangement import CameraModel
+from scenes.lengths import Reading, tape_reading
 from scenes.setups.placed import PlacedSetup
 
 from .card import card_facts
@@ -12,15 +13,18 @@ from .lamp import lamp_facts
 from .stage import backdrop_facts, camera_facts, model_facts
 
 
-def placement_facts(setup: PlacedSetup, camera: CameraModel) -> dict[str, Any]:
-    """Return where everything of a setup stands, in the order in which it is set up; the sentences are `words`."""
+def placement_facts(setup: PlacedSetup, camera: CameraModel, reading: Reading = tape_reading) -> dict[str, Any]:
+    """Return where everything of a setup stands, in the order in which it is set up; the sentences are `words`.
+
+    `reading` rounds the distances in them.
+    """
     around = "the centre mark" if setup.subject is None else "the model"
     return {
-        "backdrop": backdrop_facts(setup.sweep, setup.backdrop_board),
-        "model": model_facts(setup),
-        "camera": camera_facts(camera, setup.view, setup.hero_cm),
-        "lamps": [lamp_facts(lamp, setup) for lamp in setup.lamps],
-        "cards": [card_facts(card, around) for card in setup.cards],
+        "backdrop": backdrop_facts(setup.sweep, setup.backdrop_board, reading),
+        "model": model_facts(setup, reading),
+        "camera": camera_facts(camera, setup.view, setup.hero_cm, reading),
+        "lamps": [lamp_facts(lamp, setup, reading) for lamp in setup.lamps],
+        "cards": [card_facts(card, around, reading) for card in setup.cards],
     }
 
 

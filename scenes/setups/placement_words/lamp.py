@@ -8,7 +8,7 @@ import numpy as np
 
 from materials.arrays import Vector
 from scenes.geometry import axes_facing, round_and_rise
-from scenes.lengths import distance_words
+from scenes.lengths import Reading, distance_words, tape_reading
 from scenes.setups.placed import PlacedLamp, PlacedSetup
 
 from .tape import ground_words, height_words, tilt_words
@@ -19,7 +19,7 @@ STEEP_DEG: Final = 75.0
 """A panel tilted more than this has no upright side."""
 
 
-def lamp_facts(lamp: PlacedLamp, setup: PlacedSetup) -> dict[str, Any]:
+def lamp_facts(lamp: PlacedLamp, setup: PlacedSetup, reading: Reading = tape_reading) -> dict[str, Any]:
     """Return the place of a lamp of a setup; lengths in cm, a positive tilt is up.
 
     `tilt_deg` is None of a lamp that shines all round, `long_side` of what has none, `dimmer` where it is to be solved.
@@ -39,8 +39,8 @@ def lamp_facts(lamp: PlacedLamp, setup: PlacedSetup) -> dict[str, Any]:
         "dimmer": None if _dimmed_to(lamp, setup) else round(lamp.dimmer, 4),
         "words": "; ".join(
             [
-                spot_words(lamp),
-                _aim_words(lamp, setup, f"{distance_words(string)} away along a string"),
+                spot_words(lamp, reading),
+                _aim_words(lamp, setup, string, reading),
                 *([f"longer side {side}"] if side else []),
                 *(["hang it from an arm"] if lamp.hangs else []),
                 f"{lamp.name} {_dimmer_words(lamp, setup)}",
@@ -49,10 +49,10 @@ def lamp_facts(lamp: PlacedLamp, setup: PlacedSetup) -> dict[str, Any]:
     }
 
 
-def spot_words(lamp: PlacedLamp) -> str:
+def spot_words(lamp: PlacedLamp, reading: Reading = tape_reading) -> str:
     """Return where a lamp is: `key: 24 cm left of the centre mark, lamp centre 41 cm up, tilted down 35 degrees`."""
     at, tilt_deg = lamp.place.at_cm, _tilt_deg(lamp)
-    spot = f"{lamp.role}: {ground_words(at)}, lamp centre {height_words(at[2])}"
+    spot = f"{lamp.role}: {ground_words(at, reading)}, lamp centre {height_words(at[2], reading)}"
     return spot if tilt_deg is None else f"{spot}, {tilt_words(tilt_deg)}"
 
 
@@ -77,24 +77,25 @@ def _dimmed_to(lamp: PlacedLamp, setup: PlacedSetup) -> str | None:
     return None
 
 
-def _aim_words(lamp: PlacedLamp, setup: PlacedSetup, string: str) -> str:
+def _aim_words(lamp: PlacedLamp, setup: PlacedSetup, string_cm: float, reading: Reading) -> str:
     """Return what a lamp aims at, and how far the hero is."""
     hero = "the centre mark" if setup.subject is None else "the hero"
+    string = f"{distance_words(string_cm, reading)} away along a string"
     if _tilt_deg(lamp) is None:
         return f"{hero} {string}"
     aim = np.asarray(lamp.place.aim_cm)
     if np.linalg.norm(aim - setup.hero_cm) < SAME_POINT_CM:
         return f"aimed at {hero}, {string}"
-    return f"aimed at {_point_words(aim, setup)}, {hero} {string}"
+    return f"aimed at {_point_words(aim, setup, reading)}, {hero} {string}"
 
 
-def _point_words(point_cm: Vector, setup: PlacedSetup) -> str:
-    height = height_words(float(point_cm[2]))
+def _point_words(point_cm: Vector, setup: PlacedSetup, reading: Reading) -> str:
+    height = height_words(float(point_cm[2]), reading)
     if np.linalg.norm(point_cm) < SAME_POINT_CM:
         return "the centre mark"
     if setup.subject is not None and np.linalg.norm(point_cm - setup.subject.bounds_cm.mean(axis=0)) < SAME_POINT_CM:
         return f"the model's middle, {height}"
-    return f"a point {ground_words(point_cm)}, {height}"
+    return f"a point {ground_words(point_cm, reading)}, {height}"
 
 
 def _long_side(lamp: PlacedLamp) -> str | None:

@@ -8,7 +8,7 @@ import numpy as np
 
 from scenes.arrangement.arrangement import CameraModel
 from scenes.geometry import round_and_rise
-from scenes.lengths import distance_words
+from scenes.lengths import Reading, distance_words, tape_reading
 from scenes.setups.placed import PlacedSetup
 from scenes.stage.backdrop import Sweep
 from scenes.stage.lens import lens_words
@@ -18,7 +18,7 @@ from scenes.subject.subject import Subject
 from .tape import format_degrees, ground_words, height_words, tilt_words
 
 
-def backdrop_facts(sweep: Sweep | None, board: str) -> dict[str, Any] | None:
+def backdrop_facts(sweep: Sweep | None, board: str, reading: Reading = tape_reading) -> dict[str, Any] | None:
     """Return sheet, wall, bend and front edge of a backdrop, cm from the centre mark; None without one."""
     if sweep is None:
         return None
@@ -29,13 +29,14 @@ def backdrop_facts(sweep: Sweep | None, board: str) -> dict[str, Any] | None:
         "wall_cm": round(sweep.wall_cm, 1),
         "bend_radius_cm": round(sweep.radius_cm, 1),
         "front_edge_cm": round(sweep.front_cm, 1),
-        "words": f"sweep: {board}, {width:.0f} x {length:.0f} cm; wall {distance_words(sweep.wall_cm)} behind the "
-        f"centre mark, bend radius {distance_words(sweep.radius_cm)}, front edge {distance_words(sweep.front_cm)} in "
-        "front of the mark",
+        "words": f"sweep: {board}, {width:.0f} x {length:.0f} cm; "
+        f"wall {distance_words(sweep.wall_cm, reading)} behind the centre mark, "
+        f"bend radius {distance_words(sweep.radius_cm, reading)}, "
+        f"front edge {distance_words(sweep.front_cm, reading)} in front of the mark",
     }
 
 
-def model_facts(setup: PlacedSetup) -> dict[str, Any] | None:
+def model_facts(setup: PlacedSetup, reading: Reading = tape_reading) -> dict[str, Any] | None:
     """Return how the model is turned, where it stands on the centre mark, and its hero; None for an empty table."""
     if setup.subject is None:
         return None
@@ -45,12 +46,14 @@ def model_facts(setup: PlacedSetup) -> dict[str, Any] | None:
         "nearest_cm": round(nearest, 1),
         "hero_cm": [round(v, 1) + 0.0 for v in setup.hero_cm],
         "words": f"model: {turn_words(setup.facing_deg)}; the centre mark under the middle of its outline, "
-        f"{distance_words(nearest)} behind its point nearest the camera; hero {ground_words(setup.hero_cm)}, "
-        f"{height_words(setup.hero_cm[2])}",
+        f"{distance_words(nearest, reading)} behind its point nearest the camera; "
+        f"hero {ground_words(setup.hero_cm, reading)}, {height_words(setup.hero_cm[2], reading)}",
     }
 
 
-def camera_facts(camera: CameraModel, view: Viewpoint, hero_cm: tuple[float, float, float]) -> dict[str, Any]:
+def camera_facts(
+    camera: CameraModel, view: Viewpoint, hero_cm: tuple[float, float, float], reading: Reading = tape_reading
+) -> dict[str, Any]:
     """Return where the lens is, how it is tilted and which it is: cm from the centre mark, positive tilt is up."""
     x, y, z = view.at_cm
     distance, along = float(np.linalg.norm(view.at_cm)), float(np.hypot(x, y))
@@ -63,8 +66,8 @@ def camera_facts(camera: CameraModel, view: Viewpoint, hero_cm: tuple[float, flo
         "height_cm": round(z, 1),
         "tilt_deg": round(tilt_deg, 1) + 0.0,
         "lens": lens,
-        "words": f"camera: {ground_words((x, y))}, lens {height_words(z)}, {distance_words(distance)} from lens to "
-        f"mark in a straight line, {tilt_words(tilt_deg)}; {lens}",
+        "words": f"camera: {ground_words((x, y), reading)}, lens {height_words(z, reading)}, "
+        f"{distance_words(distance, reading)} from lens to mark in a straight line, {tilt_words(tilt_deg)}; {lens}",
     }
 
 

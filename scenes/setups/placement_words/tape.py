@@ -2,14 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from typing import TypeAlias
+from collections.abc import Sequence
 
 from materials.arrays import Vector
-from scenes.lengths import tape_reading
-
-Reading: TypeAlias = Callable[[float], float]
-"""Rounds a distance in cm to what is read off a tape."""
+from scenes.lengths import Reading, tape_reading
 
 
 def format_degrees(degrees: float) -> str:

@@ -27,6 +27,11 @@ def half_cm(cm: float) -> float:
     return round(2 * cm) / 2 + 0.0
 
 
+def string_reading(cm: float) -> float:
+    """Return a distance along a string, cm: to half a centimetre, below ten to a millimetre."""
+    return half_cm(cm) if cm >= HALVES_BELOW_CM else round(cm, 1)
+
+
 def distance_words(cm: float, reading: Reading = tape_reading) -> str:
     """Return a distance between things on a table: `7.5 cm`, `24 cm`."""
     return f"{reading(cm):g} cm"

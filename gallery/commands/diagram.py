@@ -30,6 +30,7 @@ def diagram(
     from gallery.mat.mat import draw_mat
     from gallery.paper.page import drawing, require_page_name, write_pages
     from gallery.paper.size import paper_of
+    from render.hero_light import hero_light
 
     require_page_name(out)
     arrangement = open_arrangement(file, sizing)
@@ -40,7 +41,8 @@ def diagram(
         if mat:
             pages = draw_mat(placed, arrangement.title, paper_of(paper))
         else:
-            (frame,) = take_with_progress(shots, open_tracing(arrangement), Quality.draft.value)
-            pages = draw_diagram(frame, arrangement.title, paper_of(paper))
+            tracing = open_tracing(arrangement)
+            (frame,) = take_with_progress(shots, tracing, Quality.draft.value)
+            pages = draw_diagram(frame, hero_light(frame.shot, tracing), arrangement.title, paper_of(paper))
         written = write_pages(out, pages, f"{arrangement.title}: {placed.name}{', mat' if mat else ''}")
     print_lines(*map(str, written))

@@ -4,31 +4,96 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
+import numpy as np
+
 from gallery.paper.box import Box
+from gallery.paper.flow import Flow
 from gallery.paper.page import new_page, page_of
 from gallery.paper.size import Paper
 from gallery.paper.text import Lettering
 from render.frame import Frame
+from render.hero_light import HeroLight
 
+from .care import care_notes
+from .checklist import checklist, sentence
+from .lamp_table import lamp_table
+from .readings import lamp_readings, room_lux
 from .scale_bar import BAR_HEIGHT_CM, draw_scale_bar
 from .views.drawing import draw_views
 
 if TYPE_CHECKING:
+    from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
 HEADING: Final = Lettering(15, bold=True)
-BODY: Final = Lettering(10)
+SECTION: Final = Lettering(12, bold=True)
+BODY: Final = Lettering(10.5)
+NOTE: Final = Lettering(9.5)
+SPACE_CM: Final = 0.35
+"""Between sections."""
+STEP_CM: Final = 0.12
+"""Between steps."""
+NAMES_CM: Final = 3.9
+"""Width of the first column of the table of lamps."""
+MOST_COLUMNS: Final = 3
+"""Lamps of one table."""
+PICTURE_CM: Final = 5.0
+"""Longer side of the small frame."""
 
 
-def draw_diagram(frame: Frame, title: str, paper: Paper) -> list[Figure]:
-    """Return the pages of a frame's diagram."""
-    axes = new_page(paper)
-    inner = Box(paper.margin_cm, paper.margin_cm, paper.width_cm - paper.margin_cm, paper.height_cm - paper.margin_cm)
+def draw_diagram(frame: Frame, light: HeroLight, title: str, paper: Paper) -> list[Figure]:
+    """Return the pages of a frame's diagram; `light` is what its hero gets."""
+    heading = f"{title}: {frame.setup.name}"
+    text = Flow(paper, heading, SECTION)
+    _write_lamps(text, frame, light)
+    _write_steps(text, frame, light)
+    _write_ends(text, frame)
+    return [page_of(axes) for axes in (_drawing_page(frame, heading, paper), *text.pages)]
+
+
+def _drawing_page(frame: Frame, heading: str, paper: Paper) -> Axes:
+    axes, inner = new_page(paper), paper.inner
     top = inner.top
-    for lettering, text in ((HEADING, f"{title}: {frame.setup.name}"), (BODY, frame.setup.reads_as)):
+    for lettering, text in ((HEADING, heading), (BODY, frame.setup.reads_as)):
         lines = lettering.wrapped(text, inner.width)
         lettering.write_lines(axes, inner.left, top, "\n".join(lines))
         top -= lettering.line_cm * len(lines)
     drawing = draw_views(axes, frame.setup, Box(inner.left, inner.bottom + BAR_HEIGHT_CM, inner.right, top))
     draw_scale_bar(axes, drawing.layout.scale, inner)
-    return [page_of(axes)]
+    return axes
+
+
+def _write_lamps(text: Flow, frame: Frame, light: HeroLight) -> None:
+    rows = lamp_table(frame.setup, lamp_readings(light))
+    for start in range(1, len(rows[0]), MOST_COLUMNS):
+        part = [[row[0], *row[start : start + MOST_COLUMNS]] for row in rows]
+        width = (text.inner.width - NAMES_CM) / max(2, len(part[0]) - 1)
+        text.space(SPACE_CM)
+        text.table(part, [NAMES_CM, *[width] * (len(part[0]) - 1)], BODY)
+
+
+def _write_steps(text: Flow, frame: Frame, light: HeroLight) -> None:
+    text.space(SPACE_CM)
+    text.paragraph("In this order", SECTION)
+    for step in checklist(frame, lamp_readings(light), room_lux(light)):
+        text.space(STEP_CM)
+        text.tick(step, BODY)
+
+
+def _write_ends(text: Flow, frame: Frame) -> None:
+    """Write what the picture should show, and cautions, beside the small frame."""
+    height, width = PICTURE_CM * np.array(frame.rgb.shape[:2]) / max(frame.rgb.shape[:2])
+    text.space(SPACE_CM)
+    text.require(height)
+    text.picture(frame.rgb, width)
+    beside = text.inner.width - width - SPACE_CM
+    if frame.setup.look_for:
+        text.paragraph("What the picture should show", SECTION, beside)
+    for sight in frame.setup.look_for:
+        text.space(STEP_CM)
+        text.tick(sentence(sight), BODY, beside)
+    text.space(SPACE_CM)
+    text.paragraph("Take care", SECTION, beside)
+    for note in (*(f"This setup {lack}." for lack in frame.setup.shortfalls), *care_notes(frame.setup)):
+        text.space(STEP_CM)
+        text.paragraph(note, NOTE, beside)

@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import math
+
 from scenes.lengths import half_cm
+from scenes.setups.placed import PlacedSetup
+from scenes.setups.placement_words.lamp import SAME_POINT_CM
 
 
 def across_words(x_cm: float) -> str:
@@ -26,6 +30,15 @@ def tilt_words(tilt_deg: float | None) -> str:
         return "any way"
     whole = round(tilt_deg)
     return f"{abs(whole)}° {'up' if whole > 0 else 'down'}" if whole else "level"
+
+
+def point_words(point_cm: tuple[float, float, float], setup: PlacedSetup) -> str:
+    """Return a point that is aimed at: `the hero`, `the centre mark`, `0, 8 in front, 5 up`."""
+    if math.dist(point_cm, setup.hero_cm) < SAME_POINT_CM:
+        return "the centre mark" if setup.subject is None else "the hero"
+    x, y, z = point_cm
+    spot = f"{across_words(x)}, {along_words(y)}" if half_cm(x) or half_cm(y) else "over the mark"
+    return f"{spot}, {up_words(z)}"
 
 
 def scale_words(scale: float) -> str:

@@ -8,6 +8,8 @@ from typing import Final
 
 from scenes.arrangement.cards.paper_sizes import paper_sizes
 
+from .box import Box
+
 MARGIN_CM: Final = 1.2
 """White border: home printers leave out up to about 1 cm (common practice, no source)."""
 
@@ -31,6 +33,11 @@ class Paper:
     def lying(self) -> Paper:
         """The sheet turned by a quarter, its longer side level."""
         return Paper(max(self.width_cm, self.height_cm), min(self.width_cm, self.height_cm), self.margin_cm)
+
+    @property
+    def inner(self) -> Box:
+        """The rectangle inside the margins."""
+        return Box(self.margin_cm, self.margin_cm, self.width_cm - self.margin_cm, self.height_cm - self.margin_cm)
 
     @property
     def inner_cm(self) -> tuple[float, float]:

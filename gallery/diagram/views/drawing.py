@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
@@ -10,9 +11,9 @@ from gallery.diagram.items import Item, items_of
 from gallery.diagram.measures import tilt_words
 from gallery.paper.box import Box
 from gallery.paper.text import Lettering
-from scenes.lengths import half_cm
+from scenes.lengths import string_reading
 from scenes.setups.placed import PlacedLamp, PlacedSetup
-from scenes.setups.placement_words.lamp import lamp_facts
+from scenes.setups.placement_words.lamp import tilt_deg
 
 from .distances import Distance, plan_distances, side_distances
 from .labels import Label, write_labels
@@ -111,8 +112,9 @@ def _second_line(projection: Projection, item: Item, setup: PlacedSetup) -> list
     """Return what a label says below the name of a lamp: its string from above, its tilt from the side."""
     if not isinstance(item.thing, PlacedLamp):
         return []
-    facts = lamp_facts(item.thing, setup)
-    return [f"string {half_cm(facts['string_cm']):g}" if projection.side == "above" else tilt_words(facts["tilt_deg"])]
+    if projection.side != "above":
+        return [tilt_words(tilt_deg(item.thing))]
+    return [f"string {string_reading(math.dist(item.thing.place.at_cm, setup.hero_cm)):g}"]
 
 
 def _stage_labels(view: View, setup: PlacedSetup) -> list[Label]:

@@ -9,7 +9,7 @@ import numpy as np
 from gallery.diagram.items import Item
 from materials.arrays import Vector
 from scenes.setups.placed import PlacedLamp, PlacedSetup
-from scenes.setups.placement_words.lamp import SAME_POINT_CM, lamp_facts
+from scenes.setups.placement_words.lamp import SAME_POINT_CM, tilt_deg
 
 from .view import DASHED, MIDDLE, THICK, THIN, View
 
@@ -29,7 +29,7 @@ def draw_item(view: View, item: Item, setup: PlacedSetup) -> None:
 
 def _draw_aim(view: View, lamp: PlacedLamp, setup: PlacedSetup) -> None:
     at, aim, hero = (np.asarray(point, dtype=float) for point in (lamp.place.at_cm, lamp.place.aim_cm, setup.hero_cm))
-    is_directed = lamp_facts(lamp, setup)["tilt_deg"] is not None
+    is_directed = tilt_deg(lamp) is not None
     if is_directed:
         view.line(at, aim, MIDDLE)
         _draw_arrow(view, at, aim)

@@ -24,7 +24,7 @@ def lamp_facts(lamp: PlacedLamp, setup: PlacedSetup, reading: Reading = tape_rea
 
     `tilt_deg` is None of a lamp that shines all round, `long_side` of what has none, `dimmer` where it is to be solved.
     """
-    place, tilt_deg = lamp.place, _tilt_deg(lamp)
+    place, tilt = lamp.place, tilt_deg(lamp)
     string = float(np.linalg.norm(np.subtract(place.at_cm, setup.hero_cm)))
     side = _long_side(lamp)
     return {
@@ -33,7 +33,7 @@ def lamp_facts(lamp: PlacedLamp, setup: PlacedSetup, reading: Reading = tape_rea
         "at_cm": list(place.at_cm),
         "aim_cm": list(place.aim_cm),
         "string_cm": round(string, 1),
-        "tilt_deg": None if tilt_deg is None else round(tilt_deg, 1) + 0.0,
+        "tilt_deg": None if tilt is None else round(tilt, 1) + 0.0,
         "long_side": side,
         "hangs": lamp.hangs,
         "dimmer": None if _dimmed_to(lamp, setup) else round(lamp.dimmer, 4),
@@ -51,9 +51,9 @@ def lamp_facts(lamp: PlacedLamp, setup: PlacedSetup, reading: Reading = tape_rea
 
 def spot_words(lamp: PlacedLamp, reading: Reading = tape_reading) -> str:
     """Return where a lamp is: `key: 24 cm left of the centre mark, lamp centre 41 cm up, tilted down 35 degrees`."""
-    at, tilt_deg = lamp.place.at_cm, _tilt_deg(lamp)
+    at, tilt = lamp.place.at_cm, tilt_deg(lamp)
     spot = f"{lamp.role}: {ground_words(at, reading)}, lamp centre {height_words(at[2], reading)}"
-    return spot if tilt_deg is None else f"{spot}, {tilt_words(tilt_deg)}"
+    return spot if tilt is None else f"{spot}, {tilt_words(tilt)}"
 
 
 def _dimmer_words(lamp: PlacedLamp, setup: PlacedSetup) -> str:
@@ -81,7 +81,7 @@ def _aim_words(lamp: PlacedLamp, setup: PlacedSetup, string_cm: float, reading: 
     """Return what a lamp aims at, and how far the hero is."""
     hero = "the centre mark" if setup.subject is None else "the hero"
     string = f"{distance_words(string_cm, reading)} away along a string"
-    if _tilt_deg(lamp) is None:
+    if tilt_deg(lamp) is None:
         return f"{hero} {string}"
     aim = np.asarray(lamp.place.aim_cm)
     if np.linalg.norm(aim - setup.hero_cm) < SAME_POINT_CM:
@@ -109,7 +109,7 @@ def _long_side(lamp: PlacedLamp) -> str | None:
     return "left to right" if x >= y else "front to back"
 
 
-def _tilt_deg(lamp: PlacedLamp) -> float | None:
+def tilt_deg(lamp: PlacedLamp) -> float | None:
     """Return the elevation of the direction that a lamp faces; None where it shines all round."""
     if lamp.lamp.model.kind == "bulb" and lamp.lamp.distribution is None:
         return None

@@ -142,9 +142,10 @@ def test_the_default_sheet_comes_first_and_every_other_setup_by_name() -> None:
 
 
 @pytest.mark.parametrize("setup", SETUPS)
-def test_a_setup_says_how_it_reads_and_has_a_first_lamp(setup: str) -> None:
+def test_a_setup_says_how_it_reads_and_three_things_to_look_for_and_has_a_first_lamp(setup: str) -> None:
     loaded = load_setup(setup)
     assert loaded.reads_as
+    assert len(set(loaded.look_for)) == 3
     roles = [lamp.role for lamp in loaded.lamps] + [card.role for card in loaded.cards]
     assert len(set(roles)) == len(roles)
 

@@ -1,0 +1,58 @@
+"""What to do, in the order in which a setup is put up: sheet, model and camera first, the picture last."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from gallery.captions.exposure import settings_caption
+from gallery.diagram.items import items_of
+from render.frame import Frame
+from scenes.lengths import half_cm, string_reading
+from scenes.setups.placement_words.facts import placement_facts
+
+from .lamp_table import dimmer_words, lux_digits
+from .readings import LampReading
+
+
+def checklist(frame: Frame, readings: Sequence[LampReading], room_lux: float) -> list[str]:
+    """Return the steps up to the picture, in sentences."""
+    facts = placement_facts(frame.setup, frame.shot.camera, half_cm)
+    marks = [item.mark for item in items_of(frame.setup)]
+    stage = [facts[name]["words"] for name in ("backdrop", "model", "camera") if facts[name] is not None]
+    things = [f"{mark} {thing['words']}" for mark, thing in zip(marks, [*facts["lamps"], *facts["cards"]], strict=True)]
+    return [*map(sentence, [*stage, _room(room_lux), *things]), *_metering(frame, readings), _exposure(frame)]
+
+
+def _room(lux: float) -> str:
+    if not lux:
+        return "room: dark, no other light on"
+    return f"room: lit as planned; it gives up to {lux_digits(lux)} lx at the hero, with all lamps off"
+
+
+def _metering(frame: Frame, readings: Sequence[LampReading]) -> list[str]:
+    """Return the steps that check the lamps with a meter."""
+    setup = frame.setup
+    lit = [(i, lamp) for i, lamp in enumerate(setup.lamps) if lamp.dimmer]
+    if not lit:
+        return []
+    away = "Mark the model's feet and lift it away. " if setup.subject is not None else ""
+    return [
+        f"{away}Meter each lamp alone, the dimmer set: on its string, facing it, so far from its centre it reads:",
+        *(
+            f"{i + 1} {lamp.role} at {dimmer_words(lamp)}: {string_reading(readings[i].from_lamp_cm):g} cm, "
+            f"{lux_digits(readings[i].lux)} lx."
+            for i, lamp in lit
+        ),
+        *(["Put the model back on its marks; all lamps on."] if setup.subject is not None else ["All lamps on."]),
+    ]
+
+
+def _exposure(frame: Frame) -> str:
+    kelvin = frame.white_balance_kelvin
+    white = f"white balance {kelvin:.0f} K" if kelvin else "white balance on a grey card"
+    return f"Camera in manual: {settings_caption(frame.exposure).replace('  ', ', ')}, {white}."
+
+
+def sentence(words: str) -> str:
+    """Return words with a full stop, and a capital where they begin with a letter."""
+    return f"{words[:1].upper()}{words[1:]}."

@@ -19,10 +19,9 @@ from render.images.tracing import Tracing
 from render.shot_light import shot_light
 
 from .relight.facts import frame_facts, shared_facts
+from .relight.lamp_pictures import EXPOSURE_STOPS
 from .relight.layers import Layers
 
-MOST_STOPS: Final = 3
-"""That a frame is shown over and under the exposure taken."""
 UNKNOWN_KELVIN: Final = 5500.0
 """Where white balance begins by hand in coloured light, which has no colour temperature: daylight."""
 
@@ -41,8 +40,8 @@ def live_facts(
 
 
 def shutter_names(shutter_s: float) -> list[str]:
-    """Return the shutter times from MOST_STOPS under one to as many over it, in thirds of a stop."""
-    thirds = MOST_STOPS * THIRDS
+    """Return the shutter times from EXPOSURE_STOPS under one to as many over it, in thirds of a stop."""
+    thirds = EXPOSURE_STOPS * THIRDS
     return [shutter_name(step_value(third, shutter_s)) for third in range(-thirds, thirds + 1)]
 
 

@@ -21,6 +21,7 @@ from .colour_table import colour_table
 from .lamp_colours import at_kelvin, kelvin_range, second_anchor
 from .lamp_pictures import embed_pictures
 from .layers import Layers
+from .reduction import reduced_size
 from .rounding import rounded, significant
 
 WHITES_MIRED: Final = 10.0
@@ -65,9 +66,10 @@ def frame_facts(
                 "colours": [colour.facts(scale / white_cd_m2, 1.0 / white_cd_m2) for colour in table],
             }
         )
+    width, height = reduced_size(geometry.camera.width, geometry.camera.height)
     return {
-        "width": geometry.camera.width,
-        "height": geometry.camera.height,
+        "width": width,
+        "height": height,
         "whiteBalance": camera.white_balance,
         "automaticWhite": rounded(locked.white.xyz) if camera.white_balance == "auto" else None,
         "lamps": lamps,

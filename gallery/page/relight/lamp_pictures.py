@@ -13,8 +13,9 @@ from materials.light.spectra import Spectrum
 from .codes import light_codes, ratio_codes
 from .colour_fit import balanced_rgb_matrix
 from .layers import Layers
+from .reduction import reduced
 
-EXPOSURE_STOPS: Final = 3.0
+EXPOSURE_STOPS: Final = 3
 """How far a page changes the exposure, either way: what is beyond white at the shortest is clipped."""
 LITTLE: Final = 2e-5
 """Of the scale, added to both sides of a ratio: black has no colour."""
@@ -32,8 +33,8 @@ def embed_pictures(
     The numbers of the layers: of the lamp's own light, then of the ratio to it of that by the second radiance. And the
     light that is 1 on their curve, cd/m2.
     """
-    own, *other = (_balanced(*pair) for pair in zip(pictures, radiances, strict=True))
-    scale = float(min(max(own.max(), 1e-6), white_cd_m2 * 2.0**EXPOSURE_STOPS))
+    own, *other = (_balanced(reduced(picture), by) for picture, by in zip(pictures, radiances, strict=True))
+    scale = float(min(max(own.max(), 1e-6), white_cd_m2 * 2**EXPOSURE_STOPS))
     little = np.float32(LITTLE * scale)
     codes = [light_codes(own / np.float32(scale)), *(ratio_codes((each + little) / (own + little)) for each in other)]
     return [layers.add(code) for code in codes], scale

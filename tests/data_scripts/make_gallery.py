@@ -46,6 +46,7 @@ def main() -> None:
             _write_shrunk(folder / subject / "sheet.png", f"{subject}.jpg", STRANGERS_PX)
         _spruelight(folder, "diagram", "rembrandt", "--out", "diagram.png")
         _write_shrunk(folder / "diagram.png", "diagram.png", DRAWING_PX)
+        _write_shrunk(folder / "diagram-2.png", "checklist.jpg", DRAWING_PX)
         _spruelight(folder, "diagram", "rembrandt", "--mat", "--out", "mat.png")
         _write_shrunk(folder / "mat.png", "mat.png", DRAWING_PX)
         _spruelight(folder, "sheet", "--out", "demo")
@@ -69,7 +70,7 @@ def _write_shrunk(path: Path, name: str, width: int) -> None:
 
 
 def _photograph(page: Path) -> None:
-    """Write what a window of a laptop shows of a page at first."""
+    """Write what a window of a laptop shows of a page, with a frame of several lamps to be relit."""
     path = find_chromium()
     if path is None:
         print(f"page.jpg stays as it was: {remedy()}", file=sys.stderr)
@@ -81,6 +82,9 @@ def _photograph(page: Path) -> None:
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=path, args=list(FLAGS))
         with visit(browser, page) as window:
+            window.get_by_role("link", name="Relight three-point").click()
+            window.locator("canvas:visible").wait_for()
+            window.mouse.move(0, 0)
             window.screenshot(path=page.with_name("page.png"))
         browser.close()
     write_picture(IMAGES / "page.jpg", read_picture(page.with_name("page.png")).astype(np.uint8)[..., :3])

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import combinations
 from pathlib import Path
 from typing import Any, Final
@@ -112,6 +112,9 @@ EXAMPLES: Final = {
     "many lamps": in_order(3, notes=60),
     "a word without end": in_order(4, caption=("W" * 200,)),
     "wide matrix": matrix(2, 6),
+    "any script": replace(
+        in_order(2, caption=("潜水士", "водолаз $x$", "\U0001f93f \u202e")), title="潜水士 \U00010fff"
+    ),
 }
 
 

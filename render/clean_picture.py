@@ -14,11 +14,10 @@ from .images.tracing import Tracing
 from .shot_light import ShotLight, composite_bodies
 
 
-def clean_xyz(light: ShotLight, tracing: Tracing, passes: int) -> Image:
+def clean_xyz(light: ShotLight) -> Image:
     """Return the denoised XYZ of each pixel, (height, width, 3), Y in cd/m2; lamp bodies are as in `light`."""
     total = np.zeros_like(light.xyz)
-    for emitter in light.hero.emitters:
-        lit = tracing.lit_image(light.shot.geometry, emitter.shape, emitter.radiance, passes)
+    for emitter, lit in zip(light.hero.emitters, light.images.lit, strict=True):
         total += lit.clean_xyz * np.float32(emitter.dimmer)
     total[light.lamp_bodies] = light.xyz[light.lamp_bodies]
     return total

@@ -22,7 +22,8 @@ from render.images.tracing import Tracing
 from render.readings import highlights, metering
 from render.readings.metering import Readings
 from render.shot import Shot
-from render.shot_light import ShotLight, shot_light
+from render.shot_images import ShotImages, shot_images
+from render.shot_light import ShotLight, sum_of_images
 from scenes.setups.placed import PlacedSetup
 from scenes.subject.subject import Subject
 from scenes.units import metres
@@ -64,18 +65,23 @@ def take_frame(shot: Shot, tracing: Tracing, passes: int, locked: LockedExposure
     Without a `locked` exposure and white balance, those metered for the shot are used. What would bring an exposure
     within the camera's reach is added to the setup's shortfalls.
     """
-    light = shot_light(shot, tracing, passes)
+    return frame_of(shot_images(shot, tracing, passes), locked)
+
+
+def frame_of(images: ShotImages, locked: LockedExposure | None = None) -> Frame:
+    """Return the frame of a shot, of its images, as `take_frame`; may be used in any thread."""
+    light = sum_of_images(images)
     locked = locked or light.metered_exposure
-    clean = developed(light, locked, tracing, passes)
+    clean = developed(light, locked)
     readings = _readings(light, clean, locked.exposure)
     lacks = (locked.remedy,) if locked.remedy else ()
     setup = replace(light.setup, shortfalls=(*light.setup.shortfalls, *lacks))
-    return Frame(shot, setup, encode_dithered(clean), locked.exposure, locked.white, light.basis, readings)
+    return Frame(images.shot, setup, encode_dithered(clean), locked.exposure, locked.white, light.basis, readings)
 
 
-def developed(light: ShotLight, locked: LockedExposure, tracing: Tracing, passes: int) -> Image:
+def developed(light: ShotLight, locked: LockedExposure) -> Image:
     """Return the denoised linear sRGB of a shot's light, 1 at the frame's white, (height, width, 3)."""
-    return develop(clean_xyz(light, tracing, passes), locked.exposure, locked.white.xyz)
+    return develop(clean_xyz(light), locked.exposure, locked.white.xyz)
 
 
 def _readings(light: ShotLight, linear: Image, exposure: Exposure) -> Readings:

@@ -16,11 +16,12 @@ from render.camera.lamp_bodies import visible_bodies
 from render.camera.locked_exposure import LockedExposure, WhitePoint, white_point
 from render.camera.scene_meter import scene_luminance
 from render.description.lit_emitter import LitEmitter
-from render.hero_light import HeroLight, hero_light
+from render.hero_light import HeroLight
 from render.images.lamp_images import scene_xyz
 from render.images.tracing import Tracing
 from render.readings.coverage import most_covered, wholly_covered
 from render.shot import Shot
+from render.shot_images import ShotImages, shot_images
 from scenes.setups.placed import PlacedSetup
 
 if TYPE_CHECKING:
@@ -33,8 +34,8 @@ class ShotLight:
 
     Parameters
     ----------
-    hero
-        The light at the hero.
+    images
+        What it is the sum of.
     xyz : (height, width, 3)
         XYZ of each pixel, Y in cd/m2.
     specular : (height, width)
@@ -45,13 +46,26 @@ class ShotLight:
         The white point of the white balance.
     """
 
-    shot: Shot
-    hero: HeroLight
-    features: Features
+    images: ShotImages
     xyz: NDArray[np.float32]
     specular: NDArray[np.float32]
     lamp_bodies: Mask
     white: WhitePoint
+
+    @property
+    def shot(self) -> Shot:
+        """The shot."""
+        return self.images.shot
+
+    @property
+    def hero(self) -> HeroLight:
+        """The light at the hero."""
+        return self.images.hero
+
+    @property
+    def features(self) -> Features:
+        """What its camera sees without any light."""
+        return self.images.features
 
     @property
     def setup(self) -> PlacedSetup:
@@ -94,18 +108,21 @@ class ShotLight:
 
 def shot_light(shot: Shot, tracing: Tracing, passes: int) -> ShotLight:
     """Return the light of a shot; traces what is not stored of its lamp images."""
-    features, hero = tracing.features(shot.geometry), hero_light(shot, tracing)
-    emitters = hero.emitters
+    return sum_of_images(shot_images(shot, tracing, passes))
+
+
+def sum_of_images(images: ShotImages) -> ShotLight:
+    """Return the light of a shot, of its images; may be used in any thread."""
+    shot, features, emitters = images.shot, images.features, images.hero.emitters
     lamps, specular = [], np.zeros(features.depth.shape, np.float32)
-    for emitter in emitters:
-        lit = tracing.lit_image(shot.geometry, emitter.shape, emitter.radiance, passes)
+    for emitter, lit in zip(emitters, images.lit, strict=True):
         lamps.append(lit.xyz * np.float32(emitter.dimmer))
         specular += lit.specular * np.float32(emitter.dimmer)
     bodies = composite_bodies(shot, features, lamps, emitters)
     subject = most_covered(features.subject) & ~bodies
     weights = [float(image[subject, 1].sum()) for image in lamps]
     white = white_point(shot.camera, [emitter.radiance for emitter in emitters], weights)
-    return ShotLight(shot, hero, features, scene_xyz(lamps), specular, bodies, white)
+    return ShotLight(images, scene_xyz(lamps), specular, bodies, white)
 
 
 def composite_bodies(

@@ -12,7 +12,6 @@ from materials.arrays import Array
 from .camera.lamp_bodies import VisibleBody, visible_bodies
 from .images.lamp_images import LampImage
 from .images.spectral_samples import NODES_NM, SAMPLES_NM, node_weights, node_xyz_weights, sample_weights, sampled
-from .images.tracing import Tracing
 from .shot_light import ShotLight
 
 
@@ -38,23 +37,22 @@ class SpectralPicture:
     lamp_radiance: Array | None = None
 
 
-def lit_picture(light: ShotLight, tracing: Tracing, passes: int) -> SpectralPicture:
+def lit_picture(light: ShotLight) -> SpectralPicture:
     """Return the picture by all lamps together, each in its own spectrum and as dimmed, by 5 nm."""
     emitters = light.hero.emitters
     total = np.zeros((SAMPLES_NM.size, *light.lamp_bodies.shape), np.float32)
-    for emitter in emitters:
-        image = tracing.image(light.shot.geometry, emitter.shape, passes)
-        _add(total, sample_weights(emitter.dimmed_radiance), image)
+    for emitter, lit in zip(emitters, light.images.lit, strict=True):
+        _add(total, sample_weights(emitter.dimmed_radiance), lit.image)
     for i, body, relative in _bodies(light):
         total[:, body] = np.outer(sampled(emitters[i].dimmed_radiance), relative[body])
     return SpectralPicture(SAMPLES_NM, total, light.xyz)
 
 
-def lamp_picture(light: ShotLight, lamp: int, tracing: Tracing, passes: int) -> SpectralPicture:
+def lamp_picture(light: ShotLight, lamp: int) -> SpectralPicture:
     """Return the picture by one lamp alone, as if of a flat spectrum of 1 W/(m2 sr nm), at the bands' centres."""
     emitter = light.hero.emitters[lamp]
     picture = np.zeros((NODES_NM.size, *light.lamp_bodies.shape), np.float32)
-    _add(picture, node_weights(), tracing.image(light.shot.geometry, emitter.shape, passes))
+    _add(picture, node_weights(), light.images.lit[lamp].image)
     for i, body, relative in _bodies(light):
         picture[:, body] = relative[body] if i == lamp else 0.0
     weights = node_xyz_weights(emitter.dimmed_radiance).astype(np.float32)

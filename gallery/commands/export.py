@@ -37,5 +37,5 @@ def export(
     require_writable_file(out)
     tracing, passes = open_tracing(arrangement), PASSES[quality.value]
     take_with_progress([shot], tracing, quality.value)
-    content = write_export(wanted, shot_light(shot, tracing, passes), tracing, passes)
+    content = write_export(wanted, shot_light(shot, tracing, passes))
     print_lines(str(out), content)

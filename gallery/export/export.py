@@ -15,7 +15,6 @@ from materials.arrays import Image
 from materials.colour.srgb import srgb_encode
 from render.camera.development import develop
 from render.frame import developed
-from render.images.tracing import Tracing
 from render.shot import Shot
 from render.shot_light import ShotLight
 from render.spectral_picture import SpectralPicture, lamp_picture, lit_picture
@@ -56,7 +55,7 @@ def lamp_number(shot: Shot, name: str) -> int:
     )
 
 
-def write_export(export: Export, light: ShotLight, tracing: Tracing, passes: int) -> str:
+def write_export(export: Export, light: ShotLight) -> str:
     """Write the file of an export, whole or not at all, and return what it holds, in a sentence.
 
     Raises
@@ -65,15 +64,15 @@ def write_export(export: Export, light: ShotLight, tracing: Tracing, passes: int
         Where it cannot be written.
     """
     if export.kind is Kind.tiff:
-        write_picture(export.path, encode_16_bits(developed(light, light.metered_exposure, tracing, passes)))
+        write_picture(export.path, encode_16_bits(developed(light, light.metered_exposure)))
         return "the frame in sRGB, 16 bits a channel"
     if export.kind is Kind.xyz:
         channels = {name: light.xyz[..., i] for i, name in enumerate("RGB")}
         write_exr(export.path, channels, {**XYZ, **camera_attributes(light)})
         return "XYZ in R, G and B (CIE 1931), Y in cd/m2"
     if export.lamp is None:
-        return _write_spectral(export.path, lit_picture(light, tracing, passes), light)
-    content = _write_spectral(export.path, lamp_picture(light, export.lamp, tracing, passes), light)
+        return _write_spectral(export.path, lit_picture(light), light)
+    content = _write_spectral(export.path, lamp_picture(light, export.lamp), light)
     return f"{content}, by a lamp of 1 W/(m2 sr nm); times lampRadiance it is as lit"
 
 

@@ -6,12 +6,14 @@ from collections.abc import Callable, Iterator, Sequence
 
 from render.camera.denoise import load_denoiser
 from render.camera.locked_exposure import LockedExposure
-from render.frame import Frame, take_frame
+from render.frame import Frame, frame_of
 from render.hero_light import hero_light
 from render.shot import Shot
-from render.shot_light import shot_light
+from render.shot_images import ShotImages, shot_images
+from render.shot_light import sum_of_images
 from scenes.fingerprint import fingerprint
 
+from .in_threads import in_threads
 from .sealing import sealed_bytes
 from .tracing import Tracing
 
@@ -20,6 +22,10 @@ PASSES = {"draft": 2, "fine": 18, "overnight": 144}
 
 BATCH_BYTES = 2**30
 """Memory for the lamp images of a batch of shots."""
+FRAMES_BYTES = 3 * 2**29
+"""Memory for frames that are taken while the next shots are traced: 20 of 480x640, 3 of 1200x1600, none larger."""
+FRAME_BYTES = 256
+"""Of a pixel of a frame while it is taken, its lamp images included."""
 GROUP = 0
 """Of all lamps: those that are lit together share paths too. Their noise is correlated, and adds up by a third more in
 a sum of two, but paths are so much cheaper shared that at equal time every frame has less.
@@ -56,20 +62,37 @@ def take_frames(
     `locked` has the exposure and the white balance of each shot; without it, those metered for the shot are used.
     `tick` is called with the number of lamps after each pass.
     """
-    for i in _traced(shots, tracing, passes, tick):
-        yield i, take_frame(shots[i], tracing, passes, locked[i] if locked else None)
+
+    def frame(traced: tuple[int, ShotImages]) -> tuple[int, Frame]:
+        i, images = traced
+        return i, frame_of(images, locked[i] if locked else None)
+
+    return in_threads(_traced(shots, tracing, passes, tick), frame, _most_frames(shots))
 
 
 def metered_exposures(
     shots: Sequence[Shot], tracing: Tracing, passes: int, tick: Callable[[int], None] = lambda _: None
 ) -> list[LockedExposure]:
     """Return the exposure and the white balance metered for each shot; traces all of them."""
-    metered = {i: shot_light(shots[i], tracing, passes).metered_exposure for i in _traced(shots, tracing, passes, tick)}
+
+    def exposure(traced: tuple[int, ShotImages]) -> tuple[int, LockedExposure]:
+        i, images = traced
+        return i, sum_of_images(images).metered_exposure
+
+    metered = dict(in_threads(_traced(shots, tracing, passes, tick), exposure, _most_frames(shots)))
     return [metered[i] for i in range(len(shots))]
 
 
-def _traced(shots: Sequence[Shot], tracing: Tracing, passes: int, tick: Callable[[int], None]) -> Iterator[int]:
-    """Yield the index of every shot once its lamp images are traced.
+def _most_frames(shots: Sequence[Shot]) -> int:
+    """Return how many frames are taken while the next shots are traced."""
+    cameras = [shot.geometry.camera for shot in shots]
+    return min((FRAMES_BYTES // (FRAME_BYTES * camera.width * camera.height) for camera in cameras), default=0)
+
+
+def _traced(
+    shots: Sequence[Shot], tracing: Tracing, passes: int, tick: Callable[[int], None]
+) -> Iterator[tuple[int, ShotImages]]:
+    """Yield the index and the images of every shot once they are traced.
 
     Raises
     ------
@@ -85,7 +108,8 @@ def _traced(shots: Sequence[Shot], tracing: Tracing, passes: int, tick: Callable
             hero_light(shot, tracing)  # now: what it traces with the model shares its mesh with the lamp images
         lamps = [lamp for shot in wanted for lamp in shot.emitter_shapes]
         tracing.trace(wanted[0].geometry, dict.fromkeys(lamps, GROUP), passes, tick)
-        yield from batch
+        for i in batch:
+            yield i, shot_images(shots[i], tracing, passes)
 
 
 def measure_receptors(shots: Sequence[Shot], tracing: Tracing) -> None:

@@ -2,36 +2,49 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Hashable
 from dataclasses import dataclass
-from functools import cached_property
 
 from materials.arrays import Image
 from materials.light.spectra import Spectrum
 
 from .denoising_gain import DenoisingGain
+from .lamp_images import LitLamp, lamp_xyz, specular_luminance
+from .recent import Recent
+from .sealing import SealedImage
 
 
 @dataclass(frozen=True, eq=False)
 class LitImage:
-    """The picture of a lamp image under a lamp of `radiance` (351,) W/(m2 sr nm).
+    """The picture of a lamp image under a lamp of `radiance` (351,) W/(m2 sr nm); may be used in any thread.
 
     Parameters
     ----------
-    xyz : (height, width, 3)
-        As traced, Y in cd/m2.
-    specular : (height, width)
-        The part of that Y that facets of the first surface mirror.
+    key
+        Of the lamp image and the radiance.
     measure_gain
-        Returns the gain of the lamp image; called when it is first needed.
+        Returns the gain of the lamp image; called when it is needed.
+    pictures
+        Where what was computed last stays in memory.
     """
 
+    key: Hashable
+    image: SealedImage
     radiance: Spectrum
-    xyz: Image
-    specular: Image
     measure_gain: Callable[[], DenoisingGain]
+    pictures: Recent[Image]
 
-    @cached_property
+    @property
+    def xyz(self) -> Image:
+        """The picture as traced, (height, width, 3), Y in cd/m2."""
+        return self.pictures.get((self.key, "xyz"), lambda: lamp_xyz(LitLamp(self.image, self.radiance)))
+
+    @property
+    def specular(self) -> Image:
+        """The part of that Y that facets of the first surface mirror, (height, width)."""
+        return self.pictures.get((self.key, "specular"), lambda: specular_luminance(LitLamp(self.image, self.radiance)))
+
+    @property
     def clean_xyz(self) -> Image:
         """The picture denoised.
 
@@ -40,9 +53,4 @@ class LitImage:
         NoDenoiserError
             If it is not stored denoised, and the denoiser does not load.
         """
-        return self.measure_gain().clean_xyz(self.xyz, self.radiance)
-
-    @property
-    def nbytes(self) -> int:
-        """The memory that it takes with the denoised picture."""
-        return 2 * self.xyz.nbytes + self.specular.nbytes
+        return self.pictures.get((self.key, "clean"), lambda: self.measure_gain().clean_xyz(self.xyz, self.radiance))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
+from functools import partial
 from itertools import product
 from typing import TYPE_CHECKING, Any
 from weakref import WeakValueDictionary
@@ -11,14 +12,13 @@ from weakref import WeakValueDictionary
 import numpy as np
 from numpy.typing import NDArray
 
+from materials.arrays import Image
 from materials.light.spectra import Spectrum
 from render.description.scene import Geometry, Meter
 from scenes.lamps.emitter_shape import EmitterShape
 
 from .bands import BAND_COUNT
-from .denoising_gain import DenoisingGain
 from .image_tracing import ImageTracing, TraceStatistics
-from .lamp_images import LitLamp, lamp_xyz, specular_luminance
 from .lit_image import LitImage
 from .recent import Recent
 from .sealing import SealedImage
@@ -45,7 +45,8 @@ Features that a frame uses are not loaded again for its denoiser, however large 
 class Tracing:
     """Lamp images, features and irradiance of geometries; traces only what is not in the store.
 
-    The kernel is imported when it is first needed, so that relighting stored images never starts it.
+    The kernel is imported when it is first needed, so that relighting stored images never starts it. One thread uses
+    it; the lit images that it returns may be used in others meanwhile.
     """
 
     def __init__(self, store: Store) -> None:
@@ -55,7 +56,7 @@ class Tracing:
         self._images = ImageTracing(ImageEntries(store, self.descriptions), self._tracer_of)
         self._features = FeatureEntries(store, self.descriptions)
         self._gains = GainEntries(store, self.descriptions)
-        self._lit_images: Recent[LitImage] = Recent(PICTURES_BYTES, lambda image: image.nbytes)
+        self._pictures: Recent[Image] = Recent(PICTURES_BYTES, lambda picture: picture.nbytes)
         self._recent_features: Recent[Features] = Recent(FEATURES_BYTES, lambda seen: seen.nbytes)
         self._used_features: WeakValueDictionary[str, Features] = WeakValueDictionary()
         self._small: dict[str, dict[str, NDArray[Any]]] = {}
@@ -101,18 +102,10 @@ class Tracing:
 
     def lit_image(self, geometry: Geometry, lamp: EmitterShape, radiance: Spectrum, passes: int) -> LitImage:
         """Return the picture by a lamp of `radiance`, of a lamp image of at least `passes` passes."""
-        image = self.image(geometry, lamp, passes)
-
-        def make() -> LitImage:
-            lit = LitLamp(image, radiance)
-            return LitImage(radiance, lamp_xyz(lit), specular_luminance(lit), measure_gain)
-
-        def measure_gain() -> DenoisingGain:
-            finished = self.image(geometry, lamp, passes)
-            return self._gains.gain(geometry, lamp, finished, lambda: self.features(geometry))
-
+        image, features = self.image(geometry, lamp, passes), self.features(geometry)
         key = (image_key(geometry, lamp), image.passes, image.group, radiance.tobytes())
-        return self._lit_images.get(key, make)
+        measure_gain = partial(self._gains.gain, geometry, lamp, image, features)
+        return LitImage(key, image, radiance, measure_gain, self._pictures)
 
     def is_denoised(self, geometry: Geometry, lamp: EmitterShape, passes: int) -> bool:
         """Return whether the gain of a lamp's image of at least `passes` passes is stored."""

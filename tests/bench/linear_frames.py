@@ -90,7 +90,7 @@ def _linear(frame: Frame, tracing: Tracing, passes: int) -> LinearFrame:
     light = shot_light(frame.shot, tracing, passes)
     locked, features = light.metered_exposure, light.features
     raw = develop(light.xyz, locked.exposure, locked.white.xyz)
-    clean = developed(light, locked, tracing, passes)
+    clean = developed(light, locked)
     return LinearFrame(frame, raw, clean, locked.exposure, locked.white.xyz, features.albedo, features.normal)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import threading
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
@@ -31,15 +31,16 @@ class GainEntries:
     def __init__(self, store: Store, descriptions: Descriptions) -> None:
         self.store = store
         self.descriptions = descriptions
+        self._measuring = threading.Lock()
 
     def has(self, geometry: Geometry, lamp: EmitterShape, passes: int, group: int) -> bool:
         """Return whether the gain of a lamp image is in the store, without reading it."""
         return self.store.load(_gain_key(geometry, lamp, passes, group), {"little": _LITTLE}) is not None
 
-    def gain(
-        self, geometry: Geometry, lamp: EmitterShape, image: SealedImage, features: Callable[[], Features]
-    ) -> DenoisingGain:
-        """Return the gain of a lamp image; `features` gives what its camera sees, if it has to be measured.
+    def gain(self, geometry: Geometry, lamp: EmitterShape, image: SealedImage, features: Features) -> DenoisingGain:
+        """Return the gain of a lamp image, from any thread; `features` is what its camera sees.
+
+        One at a time: the denoiser is one device, and what two threads need is measured once.
 
         Raises
         ------
@@ -47,12 +48,13 @@ class GainEntries:
             If it has to be measured, and the denoiser does not load.
         """
         key = _gain_key(geometry, lamp, image.passes, image.group)
-        gain = self._load(key, geometry)
-        if gain is None:
-            gain = measure_gain(image, features())
-            description = self.descriptions.of(geometry, lamp, image.passes)
-            self.store.save(key, description, gain=gain.gain, little=np.asarray(gain.little))
-        return gain
+        with self._measuring:
+            gain = self._load(key, geometry)
+            if gain is None:
+                gain = measure_gain(image, features)
+                description = self.descriptions.of(geometry, lamp, image.passes)
+                self.store.save(key, description, gain=gain.gain, little=np.asarray(gain.little))
+            return gain
 
     def _load(self, key: str, geometry: Geometry) -> DenoisingGain | None:
         size = (geometry.camera.height, geometry.camera.width, 3)

@@ -43,7 +43,7 @@ def test_no_setup_is_worse_denoised_than_raw(quality: str) -> None:
     for i, frame in take_frames(shots, tracing, passes):
         light = shot_light(shots[i], tracing, passes)
         halves = [shown(light, traced_anew(light, tracing, half)) for half in (0, 1)]
-        raw, clean = shown(light, light.xyz), developed(light, light.metered_exposure, tracing, passes).clip(0, 1)
+        raw, clean = shown(light, light.xyz), developed(light, light.metered_exposure).clip(0, 1)
         nearer = float(np.mean([less_error(clean, raw, *pair) for pair in (halves, halves[::-1])]))
         note("denoised frames", f"{quality}, {frame.setup.name}: by {1e4 * nearer:.1f} x 1e-4 nearer to the truth")
         if nearer < 0:

@@ -46,7 +46,7 @@ def scene() -> tuple[Geometry, EmitterShape]:
 
 
 def gain_of(gains: GainEntries, image: SealedImage) -> DenoisingGain:
-    return gains.gain(*scene(), image, features)
+    return gains.gain(*scene(), image, features())
 
 
 def test_what_is_stored_is_what_was_measured_to_the_bit(tmp_path: Path, denoised: list[Image]) -> None:

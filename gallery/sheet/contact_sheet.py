@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -64,9 +65,11 @@ def write_sheet(folder: Path, sheet: ContactSheet, made_from: dict[str, Any]) ->
 
     `made_from` are the facts of which the sheet is opened again.
     """
-    for frame in sheet.frames:
-        write_picture(folder / "frames" / frame_name(frame), frame.rgb)
-    write_picture(folder / "sheet.png", compose_sheet(sheet))
+    frames = folder / "frames"
+    with ThreadPoolExecutor() as pool:
+        written = pool.map(lambda frame: write_picture(frames / frame_name(frame), frame.rgb), sheet.frames)
+        write_picture(folder / "sheet.png", compose_sheet(sheet))
+        list(written)  # raises what was raised in a thread
     facts = sheet_facts(sheet.title, sheet.frames, sheet.left_out)
     write_facts(folder / "sheet.json", {**facts, "made_from": made_from})
 

@@ -16,7 +16,7 @@ from render.description.scene import setup_geometry
 from render.frame import take_frame
 from render.images import denoising_gain
 from render.images.bands import band_basis
-from render.images.jobs import passes_to_trace
+from render.images.jobs import metered_exposures, passes_to_trace, take_frames
 from render.images.pass_sums import PassSums
 from render.images.sealing import seal
 from render.images.store.descriptions import Descriptions
@@ -112,6 +112,19 @@ def test_relighting_what_is_stored_renders_nothing(tracing: Tracing, how: str) -
     assert frame.rgb.shape == (HEIGHT, WIDTH, 3)
     assert not tracing.statistics.traced
     assert np.isfinite([frame.exposure.ev100, frame.white_balance_kelvin or np.nan]).all()
+
+
+def test_frames_taken_in_threads_are_those_taken_one_by_one(tracing: Tracing) -> None:
+    shots = [shot({"dimmer": 0.1 * n}, {"kelvin": 2500 + 100 * n}) for n in range(1, 6)]
+    frames = dict(take_frames(shots, tracing, 2))
+    assert list(frames) == list(range(5))
+    metered = metered_exposures(shots, tracing, 2)
+    for i, each in enumerate(shots):
+        alone = take_frame(each, Tracing(tracing.store), 2)
+        np.testing.assert_array_equal(frames[i].rgb, alone.rgb)
+        assert frames[i].readings == alone.readings
+        assert frames[i].exposure == alone.exposure == metered[i].exposure
+    assert not tracing.statistics.traced
 
 
 def test_nothing_is_missing_of_what_is_stored_and_all_of_what_is_not(tracing: Tracing) -> None:

@@ -36,8 +36,8 @@ if TYPE_CHECKING:
     from render.kernel.trace import Tracer
 
 RECEPTOR_SAMPLES = 2**14
-PICTURES_BYTES, FEATURES_BYTES = 2**27, 2**25
-"""Memory for what was used last: pictures of 15 lamps and features of 2 geometries at 480x640, none at 2400x3200.
+PICTURES_BYTES, FEATURES_BYTES = 2**26, 2**25
+"""Memory for what was used last: pictures of 7 lamps and features of 2 geometries at 480x640, none at 2400x3200.
 Features that a frame uses are not loaded again for its denoiser, however large they are.
 """
 

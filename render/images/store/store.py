@@ -106,6 +106,7 @@ class Store:
         If the folder cannot be written to, that is logged as a warning, once, and the arrays are kept in memory.
         """
         path = self._path(key)
+        self._in_use.add(path.name)  # before it is there: another thread may be looking for what to evict
         error = self._write(path, key, description or Description(), arrays) if self._is_writable else None
         if error is not None:
             self._fail(error)
@@ -113,7 +114,6 @@ class Store:
             self._in_memory[key] = arrays
             return False
         self._in_memory.pop(key, None)
-        self._in_use.add(path.name)
         self._untrimmed_bytes += sum(array.nbytes for array in arrays.values())
         if self._untrimmed_bytes > self.cap_bytes * UNTRIMMED:
             self._trim()

@@ -22,6 +22,7 @@ from gallery.commands.proof import proof
 from gallery.commands.schema import schema
 from gallery.commands.sheet import sheet
 from gallery.commands.strip import strip
+from gallery.commands.writeup import writeup
 from scenes.errors import InputError
 
 from .terminal import escape_unencodable, print_lines, print_note
@@ -30,7 +31,7 @@ app = typer.Typer(
     help="See how lighting setups and finishes will look on your model before you move a lamp.",
     no_args_is_help=True, add_completion=False, pretty_exceptions_enable=False, rich_markup_mode=None,
 )  # fmt: skip
-for command in (sheet, proof, strip, diagram, page, export, meter, new, check):
+for command in (sheet, proof, strip, diagram, page, writeup, export, meter, new, check):
     app.command()(command)
 app.command("list")(list_)
 for command in (schema, doctor, cache):

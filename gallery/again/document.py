@@ -65,7 +65,7 @@ def _heading(arrangement: ResolvedArrangement, frame: Frame, options: str) -> li
     command = " ".join(["spruelight proof", AS_PLACED, "THIS-FILE", *([options] if options else [])])
     return [
         f"The same light again: {setup.name}, {finish}, of {arrangement.title}, by {arrangement.folder.source}.",
-        f"Saved in the same folder, {command}  gives the same picture.",
+        f"Saved in the folder of the model's file, {command}  gives the same picture.",
         "Lengths in cm from the mark under the model's centre: camera right, away from the camera, up.",
     ]
 

@@ -17,6 +17,7 @@ from scenes.text import printable
 from .options import Sizing
 
 if TYPE_CHECKING:
+    from gallery.sheet.finished import FinishedSheet
     from render.images.tracing import Tracing
     from scenes.arrangement.resolving import ResolvedArrangement
 
@@ -36,6 +37,17 @@ def open_arrangement(file: Path | None, sizing: Sizing) -> ResolvedArrangement:
     if guess is not None:
         print_note(f"{guess.was_taken}: spruelight new {file} draws how else it may stand")
     return arrangement
+
+
+def open_sheet(folder: Path) -> FinishedSheet:
+    """Return the finished sheet in a folder, read while a terminal's stderr shows how far."""
+    from rich.console import Console
+    from rich.markup import escape
+
+    from gallery.sheet.finished import open_finished
+
+    with Console(stderr=True).status("reading") as status:  # shown on a terminal alone
+        return open_finished(folder, lambda step: status.update(escape(printable(step))))
 
 
 def open_tracing(arrangement: ResolvedArrangement) -> Tracing:

@@ -9,7 +9,7 @@ import typer
 
 from gallery.terminal import print_lines, print_note
 
-from .opening import open_tracing, require_writable_file
+from .opening import open_sheet, open_tracing, require_writable_file
 
 
 def page(
@@ -19,9 +19,8 @@ def page(
     """Write one self-contained HTML file of a finished sheet: compare, relight and set up, without network."""
     from gallery.frames.taking import statistics_line
     from gallery.page.writing import write_page
-    from gallery.sheet.finished import open_finished
 
-    sheet = open_finished(folder)
+    sheet = open_sheet(folder)
     path = out or folder / "page.html"
     require_writable_file(path)
     tracing = open_tracing(sheet.arrangement)

@@ -22,10 +22,11 @@ _ENCODERS: Final[dict[str, dict[str, Any]]] = {
 }  # fmt: skip
 
 
-def write_picture(path: Path, picture: Picture) -> None:
+def write_picture(path: Path, picture: Picture, **options: Any) -> None:
     """Write a picture in the format that the name ends in, whole or not at all.
 
-    JPEG takes 8 bits, PNG 8 or of grey 16, TIFF either.
+    JPEG takes 8 bits, PNG 8 or of grey 16, TIFF either. `options` are those of the format's encoder, as its quality or
+    metadata, in place of the usual ones.
 
     Raises
     ------
@@ -35,7 +36,7 @@ def write_picture(path: Path, picture: Picture) -> None:
     import imageio.v3 as imageio
 
     ending = path.suffix.lower()
-    packed = imageio.imwrite("<bytes>", picture, extension=ending, **_ENCODERS[ending])
+    packed = imageio.imwrite("<bytes>", picture, extension=ending, **{**_ENCODERS[ending], **options})
     write_atomically(path, lambda file: file.write(packed))
 
 

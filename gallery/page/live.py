@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import shlex
 from collections.abc import Sequence
 from typing import Any, Final
 
@@ -10,7 +9,6 @@ from gallery.again.document import again_pieces
 from gallery.again.pieces import pieces_facts
 from gallery.files.names import file_name
 from gallery.sheet.finished import FinishedSheet
-from gallery.sheet.request import Request
 from render.camera.locked_exposure import LockedExposure
 from render.camera.steps import THIRDS, shutter_name, step_value
 from render.frame import Frame
@@ -52,16 +50,6 @@ def _settings(frame: Frame) -> dict[str, Any]:
 
 
 def _again(sheet: FinishedSheet, frame: Frame) -> dict[str, Any]:
-    pieces = again_pieces(sheet.arrangement, frame, _options(sheet.request))
+    pieces = again_pieces(sheet.arrangement, frame, sheet.request.frame_options)
     name = file_name(frame.setup.name, frame.shot.finish, "again", ending=".toml")
     return {"again": pieces_facts(pieces), "again_name": name}
-
-
-def _options(request: Request) -> str:
-    """Return the options with which `spruelight proof` takes frames as those of a sheet."""
-    options = [] if request.quality == "draft" else ["--quality", request.quality]
-    if request.size is not None:
-        options += ["--size", "{}x{}".format(*request.size)]
-    if request.detail is not None:
-        options += ["--detail", request.detail]
-    return shlex.join(options)

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
 
 from gallery.captions.facts import FORMAT
+from gallery.frames.exposure_scope import ExposureScope
 from gallery.frames.shots import shots_with_room
 from gallery.frames.taking import take_locked
 from gallery.inputs import open_as_guessed
@@ -16,7 +18,7 @@ from render.images.tracing import Tracing
 from render.shot import Shot
 from scenes.arrangement.reading import fill_model
 from scenes.arrangement.resolving import ResolvedArrangement
-from scenes.errors import InputError
+from scenes.errors import InputError, nearest
 from scenes.files import content_of
 from scenes.progress import Progress, no_progress
 from scenes.setups.place_setup import LeftOut
@@ -58,9 +60,27 @@ class FinishedSheet:
         """The quality of its frames: draft, fine or overnight."""
         return self.request.quality
 
-    def take_frames(self, tracing: Tracing) -> list[Frame]:
-        """Return its frames, from lamp images that are stored; what is not stored is traced anew."""
-        return take_locked(self.shots, tracing, self.quality, self.request.exposure)
+    def setups_called(self, names: Sequence[str]) -> list[str]:
+        """Return the names of its setups, all or those that are named and in that order, each once.
+
+        Raises
+        ------
+        InputError
+            For one that the sheet does not have.
+        """
+        there = list(dict.fromkeys(shot.setup.name for shot in self.shots))
+        return list(dict.fromkeys(_setup_in(there, name, self.folder) for name in names)) or there
+
+    def take_frames(self, tracing: Tracing, setups: Sequence[str] = ()) -> list[Frame]:
+        """Return its frames, from lamp images that are stored; what is not stored is traced anew.
+
+        With `setups`, those of these alone and in this order; their exposures are those of the whole sheet. Errors as
+        for `setups_called`.
+        """
+        names, exposure = self.setups_called(setups), self.request.exposure
+        shots = [shot for shot in self.shots if shot.setup.name in names or exposure is ExposureScope.sheet]
+        frames = take_locked(shots, tracing, self.quality, exposure)
+        return [frame for name in names for frame in frames if frame.setup.name == name]
 
 
 def open_finished(folder: Path, progress: Progress = no_progress) -> FinishedSheet:
@@ -87,6 +107,14 @@ def open_finished(folder: Path, progress: Progress = no_progress) -> FinishedShe
             "with spruelight sheet"
         )
     return FinishedSheet(folder, arrangement, tuple(shots), request, facts, tuple(left_out))
+
+
+def _setup_in(there: Sequence[str], name: str, folder: Path) -> str:
+    """Return the name of a setup of a sheet, of which a file has that of its stem."""
+    title = Path(name).stem if name.endswith(".toml") else name.lower()
+    if title not in there:
+        raise InputError(f"--setup {name}: is not in the sheet {folder}{nearest(title, there)}")
+    return title
 
 
 def _facts_in(folder: Path) -> dict[str, Any]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import shlex
 from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Annotated, Any, Literal
@@ -40,6 +41,14 @@ class Request(Model):
     detail: str | None = None
     exposure: ExposureScope = ExposureScope.setup
     quality: Literal["draft", "fine", "overnight"]
+
+    @property
+    def frame_options(self) -> str:
+        """The options, as they are typed, that one of its frames is taken with beside its arrangement and finish."""
+        size = [] if self.size is None else ["--size", "x".join(map(str, self.size))]
+        detail = [] if self.detail is None else ["--detail", self.detail]
+        quality = [] if self.quality == "draft" else ["--quality", self.quality]
+        return shlex.join([*quality, *size, *detail])
 
     def seen_from(self, folder: Path) -> Request:
         """Return the same request with its files named from a folder."""

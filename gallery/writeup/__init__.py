@@ -1,0 +1,1 @@
+"""A finished sheet for the build article: pictures, words, tables, diagrams, arrangements."""

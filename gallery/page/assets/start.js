@@ -10,6 +10,7 @@ import { Relighting } from "./relighting.js";
 import { Steps } from "./steps.js";
 import { KeptValues } from "./storage.js";
 import { startViews } from "./views.js";
+import { startWakeLock } from "./wake_lock.js";
 
 const content = JSON.parse(byId("content").textContent);
 const keeper = new KeptValues("spruelight ");
@@ -36,3 +37,4 @@ startViews(content, {
   },
 });
 startPrinting();
+startWakeLock();

@@ -94,6 +94,7 @@ export class Steps {
     [...this.list.children].forEach((item, i) => (item.hidden = one && i !== this.current));
     byId("turning").hidden = !one;
     byId("goal").hidden = one && this.current < boxes.length - 1;
+    byId("step-done").textContent = this.current < boxes.length - 1 ? "Done, next step" : "Done";
     byId("step-back").disabled = this.current === 0;
     const done = boxes.filter((box) => box.checked).length;
     const where = one ? `Step ${this.current + 1} of ${boxes.length}. ` : "";

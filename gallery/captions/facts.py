@@ -21,7 +21,7 @@ FORMAT = 1
 
 def frame_facts(frame: Frame) -> dict[str, Any]:
     """Return a frame as plain data: its setup, lamps, cards, camera, placement and readings."""
-    exposure, placement = frame.exposure, placement_facts(frame.setup, frame.shot.camera)
+    placement = placement_facts(frame.setup, frame.shot.camera)
     places = zip(frame.setup.lamps, placement["lamps"], strict=True)
     return {
         "setup": frame.setup.name,
@@ -30,19 +30,25 @@ def frame_facts(frame: Frame) -> dict[str, Any]:
         "lacks": list(frame.setup.shortfalls),
         "lamps": [_lamp_facts(lamp, place["words"]) for lamp, place in places],
         "cards": [card.model_dump(mode="json") for card in frame.setup.cards],
-        "camera": {
-            "iso": _rounded(exposure.iso),
-            "shutter_s": _rounded(exposure.shutter_s),
-            "f_number": exposure.f_number,
-            "effective_f_number": _rounded(exposure.effective_f_number),
-            "white_balance_kelvin": frame.white_balance_kelvin and round(frame.white_balance_kelvin),
-            "ev100": round(exposure.ev100, 3),
-            "metered": frame.metered,
-            "at_cm": [round(v, 1) for v in frame.setup.view.at_cm],
-        },
+        "camera": camera_facts(frame),
         **({"detail": detail} if (detail := detail_facts(frame)) else {}),
         "placement": placement,
         "readings": {name: _rounded(value) for name, value in asdict(frame.readings).items()},
+    }
+
+
+def camera_facts(frame: Frame) -> dict[str, Any]:
+    """Return a frame's settings and where its lens is as plain data."""
+    exposure = frame.exposure
+    return {
+        "iso": _rounded(exposure.iso),
+        "shutter_s": _rounded(exposure.shutter_s),
+        "f_number": exposure.f_number,
+        "effective_f_number": _rounded(exposure.effective_f_number),
+        "white_balance_kelvin": frame.white_balance_kelvin and round(frame.white_balance_kelvin),
+        "ev100": round(exposure.ev100, 3),
+        "metered": frame.metered,
+        "at_cm": [round(v, 1) for v in frame.setup.view.at_cm],
     }
 
 

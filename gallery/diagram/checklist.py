@@ -20,16 +20,17 @@ def checklist(frame: Frame, readings: Sequence[LampReading], room_lux: float) ->
     marks = [item.mark for item in items_of(frame.setup)]
     stage = [facts[name]["words"] for name in ("backdrop", "model", "camera") if facts[name] is not None]
     things = [f"{mark} {thing['words']}" for mark, thing in zip(marks, [*facts["lamps"], *facts["cards"]], strict=True)]
-    return [*map(sentence, [*stage, _room(room_lux), *things]), *_metering(frame, readings), _exposure(frame)]
+    return [*map(sentence, [*stage, room_words(room_lux), *things]), *metering_steps(frame, readings), _exposure(frame)]
 
 
-def _room(lux: float) -> str:
+def room_words(lux: float) -> str:
+    """Return how the room is lit while the picture is taken."""
     if not lux:
         return "room: dark, no other light on"
     return f"room: lit as planned; it gives up to {lux_digits(lux)} lx at the hero, with all lamps off"
 
 
-def _metering(frame: Frame, readings: Sequence[LampReading]) -> list[str]:
+def metering_steps(frame: Frame, readings: Sequence[LampReading]) -> list[str]:
     """Return the steps that check the lamps with a meter."""
     setup = frame.setup
     lit = [(i, lamp) for i, lamp in enumerate(setup.lamps) if lamp.dimmer]

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
 
 from gallery.captions.alternative_text import alternative_text
+from gallery.captions.facts import frame_facts
+from gallery.frames.shots import AS_BUILT
+from render.frame import Frame
+from render.hero_light import HeroLight
 from scenes.setups.placement_words.facts import placement_lines
 
 from .settings import reading_rows, setting_lines
@@ -38,24 +41,25 @@ class FrameText:
     steps: tuple[Step, ...]
 
 
-def frame_texts(facts: Sequence[dict[str, Any]]) -> list[FrameText]:
-    """Return the frames of a sheet in words, by their facts as in sheet.json."""
-    finishes = {frame["finish"] for frame in facts}
-    return [_frame_text(number, frame, len(finishes) > 1) for number, frame in enumerate(facts, start=1)]
+def frame_texts(frames: Sequence[Frame], lights: Sequence[HeroLight]) -> list[FrameText]:
+    """Return the frames of a sheet in words; `lights` are what their heroes get."""
+    are_named = len({frame.shot.finish for frame in frames}) > 1
+    pairs = enumerate(zip(frames, lights, strict=True), start=1)
+    return [_frame_text(number, frame, light, are_named) for number, (frame, light) in pairs]
 
 
-def _frame_text(number: int, facts: dict[str, Any], of_several_finishes: bool) -> FrameText:
-    setup, finish = facts["setup"], facts["finish"]
+def _frame_text(number: int, frame: Frame, light: HeroLight, of_several_finishes: bool) -> FrameText:
+    setup, finish, facts = frame.setup, frame.shot.finish, frame_facts(frame)
     return FrameText(
         number,
-        setup,
+        setup.name,
         finish,
-        f"{setup}, {finish}" if of_several_finishes or finish != "as-built" else setup,
-        facts["reads_as"],
+        f"{setup.name}, {finish}" if of_several_finishes or finish != AS_BUILT else setup.name,
+        setup.reads_as,
         alternative_text(facts),
         ", ".join(setting_lines(facts["camera"])),
-        tuple(facts["lacks"]),
+        setup.shortfalls,
         tuple(placement_lines(facts["placement"])),
         tuple(reading_rows(facts["readings"])),
-        tuple(set_up_steps(facts)),
+        tuple(set_up_steps(frame, light)),
     )

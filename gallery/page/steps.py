@@ -3,10 +3,23 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Any, Final
+from typing import Final
+
+from gallery.captions.facts import camera_facts
+from gallery.diagram.care import care_notes
+from gallery.diagram.checklist import metering_steps, room_words
+from gallery.diagram.readings import lamp_readings, room_lux
+from render.frame import Frame
+from render.hero_light import HeroLight
+from scenes.lengths import half_cm
+from scenes.setups.placement_words.facts import placement_facts
 
 from .settings import setting_lines
+
+EXPOSURE: Final = "camera, by hand"
+BRIGHTNESS: Final = "Turn this screen's brightness down: in a dark room it is a lamp too."
 
 
 @dataclass(frozen=True)
@@ -17,29 +30,30 @@ class Step:
     lines: tuple[str, ...]
 
 
-EXPOSURE: Final = "exposure, by hand"
-BEFORE: Final = Step(
-    "before you begin",
-    (
-        "turn this screen's brightness down: in a dark room it is a lamp too",
-        "lamps run hot: keep the distance to paper, cloth and plastic that their labels ask for",
-    ),
-)
+def set_up_steps(frame: Frame, light: HeroLight) -> list[Step]:
+    """Return the steps of a frame, to half a centimetre; `light` is what its hero gets."""
+    return list(_steps(frame, light))
 
 
-def set_up_steps(facts: dict[str, Any]) -> list[Step]:
-    """Return the steps of a frame, by its facts as in sheet.json."""
-    placement = facts["placement"]
-    things = [placement["backdrop"], placement["model"], placement["camera"], *placement["lamps"], *placement["cards"]]
-    return [
-        BEFORE,
-        *(_placing(thing["words"]) for thing in things if thing is not None),
-        Step(EXPOSURE, tuple(setting_lines(facts["camera"]))),
-        Step("look at the picture", (facts["reads_as"],)),
-    ]
+def _steps(frame: Frame, light: HeroLight) -> Iterator[Step]:
+    placement = placement_facts(frame.setup, frame.shot.camera, half_cm)
+    yield Step("before you begin", (BRIGHTNESS, *care_notes(frame.setup)))
+    for name in ("backdrop", "model", "camera"):
+        if placement[name] is not None:
+            yield _placing(placement[name]["words"])
+    yield _placing(room_words(room_lux(light)))
+    for thing in (*placement["lamps"], *placement["cards"]):
+        yield _placing(thing["words"])
+    if metering := metering_steps(frame, lamp_readings(light)):
+        yield Step("light meter, if there is one", tuple(metering))
+    yield Step(EXPOSURE, tuple(setting_lines(camera_facts(frame))))
+    yield Step("the picture should show", frame.setup.look_for)
 
 
 def _placing(words: str) -> Step:
-    """Return the step of a sentence such as `key: 25 cm left of the centre mark, lamp centre 43 cm up; panel A`."""
+    """Return the step of a sentence such as `key: 25 cm left of the centre mark, lamp centre 43 cm up; panel A`.
+
+    A height stays with the point that it is of.
+    """
     heading, _, rest = words.partition(": ")
     return Step(heading, tuple(re.split(r"; |, (?!\S+ cm up)", rest)))

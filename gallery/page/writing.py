@@ -5,9 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 
 from gallery.captions.exposure import shared_exposure_words
-from gallery.captions.facts import frame_facts
 from gallery.inputs import size_line
 from gallery.sheet.finished import FinishedSheet
+from render.hero_light import hero_light
 from render.images.store.atomic_file import write_atomically
 from render.images.tracing import Tracing
 
@@ -26,7 +26,7 @@ def write_page(path: Path, sheet: FinishedSheet, tracing: Tracing) -> None:
         Where it cannot be written.
     """
     frames = sheet.take_frames(tracing)
-    texts = frame_texts([frame_facts(frame) for frame in frames])
+    texts = frame_texts(frames, [hero_light(frame.shot, tracing) for frame in frames])
     stills = [still_of(frame.rgb) for frame in frames]
     live, shared = live_facts(sheet, frames, tracing)
     arrangement = sheet.arrangement

@@ -10,7 +10,9 @@ import numpy as np
 from materials.light.spectra import blackbody, xyz
 from render.camera.exposure import Exposure
 from render.camera.locked_exposure import WhitePoint
+from render.description.lit_emitter import lit_emitters
 from render.frame import Frame
+from render.hero_light import HeroLight
 from render.readings.metering import Readings
 from tests.support.strips import strip
 
@@ -28,3 +30,9 @@ def unlit_frame(
     shot = replace(strip("finish=gloss,matt", setup).base, finish=finish)
     rgb = np.zeros((size[1], size[0], 3), np.uint8)
     return Frame(shot, shot.setup, rgb, exposure, WHITE, "facing the key", replace(NOTHING_READ, **readings))
+
+
+def even_light(frame: Frame, lux: float = 100.0) -> HeroLight:
+    """Return a light at a frame's hero of which every lamp, and the room where it is lit, give as much everywhere."""
+    emitters = lit_emitters(frame.setup, frame.shot.room)
+    return HeroLight(frame.shot, frame.setup, np.full((len(emitters), 2, 2, len(frame.setup.lamps) + 1), lux))

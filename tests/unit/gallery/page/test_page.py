@@ -6,17 +6,17 @@ import base64
 import hashlib
 import json
 import re
+from dataclasses import replace
 from html.parser import HTMLParser
 from typing import Any
 
 import numpy as np
 import pytest
 
-from gallery.captions.facts import frame_facts
-from gallery.page.content import frame_texts
+from gallery.page.content import FrameText, frame_texts
 from gallery.page.page import ASSETS, MODULES, STYLES, Heading, PageFrame, one_module, page_html
 from gallery.page.stills import still_of
-from tests.support.frames import unlit_frame
+from tests.support.frames import even_light, unlit_frame
 
 HOSTILE = "</script><script>alert(1)</script><img src=x onerror=alert(2)>\u2028'\"&amp;"
 STILL = still_of(np.zeros((4, 3, 3), np.uint8))
@@ -51,12 +51,13 @@ class Elements(HTMLParser):
         return [attributes for name, attributes in self.elements if name == tag]
 
 
-def facts(**changed: Any) -> list[dict[str, Any]]:
-    return [{**frame_facts(unlit_frame(setup, finish)), **changed} for setup in ("rim", "loop") for finish in "ab"]
+def texts(**changed: Any) -> list[FrameText]:
+    frames = [unlit_frame(setup, finish) for setup in ("rim", "loop") for finish in ("gloss", "matt")]
+    return [replace(text, **changed) for text in frame_texts(frames, [even_light(frame) for frame in frames])]
 
 
 def html(title: str = "Diver", **changed: Any) -> str:
-    frames = [PageFrame(text, STILL, {"shutter_s": 0.5}) for text in frame_texts(facts(**changed))]
+    frames = [PageFrame(text, STILL, {"shutter_s": 0.5}) for text in texts(**changed)]
     heading = Heading(title, "18 cm tall", "each frame has its own exposure")
     return page_html(heading, frames, {"layers": []}, ["low-key is left out: it has no room"])
 
@@ -68,11 +69,12 @@ def content(page: str) -> dict[str, Any]:
 
 
 def test_every_frame_is_there_with_alternative_text_placement_and_readings() -> None:
-    page, texts = html(), frame_texts(facts())
+    page = html()
     pictures = [image for image in Elements(page).of("img") if image.get("src")]
-    assert [image["alt"] for image in pictures] == [text.alternative_text for text in texts]
-    assert [frame["name"] for frame in content(page)["frames"]] == ["rim, a", "rim, b", "loop, a", "loop, b"]
-    for text in texts:
+    assert [image["alt"] for image in pictures] == [text.alternative_text for text in texts()]
+    names = ["rim, gloss", "rim, matt", "loop, gloss", "loop, matt"]
+    assert [frame["name"] for frame in content(page)["frames"]] == names
+    for text in texts():
         assert all(f'<li dir="auto">{line}</li>' in page for line in text.placement)
         assert all(f"<dt>{label}</dt><dd>{value}</dd>" in page for label, value in text.readings)
 

@@ -2,6 +2,13 @@
 
 import { byId, element, showStill } from "./elements.js";
 
+const NUMBER = /(\d+(?:[./]\d+)?)/;
+
+/** Return a line in parts, its numbers as elements: they are what is read from afar. */
+function withNumbers(line) {
+  return line.split(NUMBER).map((part, i) => (i % 2 ? element("span", { class: "number" }, part) : part));
+}
+
 /** The view that leads through the steps of a frame. */
 export class Steps {
   constructor(content, keeper, relighting) {
@@ -72,7 +79,7 @@ export class Steps {
       this.#keep();
       this.#draw();
     });
-    const lines = step.lines.map((line) => element("li", { dir: "auto" }, line));
+    const lines = step.lines.map((line) => element("li", { dir: "auto" }, ...withNumbers(line)));
     if (relit) lines.push(element("li", { class: "warning" }, `relit here: ${relit}`));
     return element("li", {}, element("label", { dir: "auto" }, box, ` ${step.heading}`), element("ul", {}, ...lines));
   }

@@ -4,12 +4,12 @@ import { byId, element } from "./elements.js";
 
 const DIGITS = 6;
 
-/** Return the text of pieces; `values` gives for each slot its value now and the one taken. */
+/** Return the text of pieces; `values` gives of each slot that can have changed its value now and the one taken. */
 export function filled(pieces, values) {
   return pieces
     .map((piece) => {
       if (typeof piece === "string") return piece;
-      const [value, taken] = values[piece.slot](piece.lamp);
+      const [value, taken] = values[piece.slot]?.(piece.lamp) ?? [];
       return value === taken ? piece.initial : toml(value);
     })
     .join("");

@@ -188,6 +188,7 @@ export class Relighting {
     requestAnimationFrame(() => {
       this.isWaiting = false;
       const { frame } = this;
+      if (!frame) return; // another was chosen meanwhile
       const state = frame.state;
       if (byId("as-taken").checked) frame.state = frame.initial;
       frame.draw(this.canvas);
@@ -196,6 +197,7 @@ export class Relighting {
   }
 
   #arrangement() {
+    if (!this.frame) return filled(this.facts.again, {});
     const { state, initial } = this.frame;
     return filled(this.facts.again, {
       dimmer: (lamp) => [state.dimmers[lamp], initial.dimmers[lamp]],

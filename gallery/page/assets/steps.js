@@ -104,7 +104,7 @@ export class Steps {
     byId("step-done").textContent = this.current < boxes.length - 1 ? "Done, next step" : "Done";
     byId("step-back").disabled = this.current === 0;
     const done = boxes.filter((box) => box.checked).length;
-    const where = one ? `Step ${this.current + 1} of ${boxes.length}. ` : "";
+    const where = one ? `Step ${this.current + 1} of ${boxes.length}: ${this.frame.steps[this.current].heading}. ` : "";
     byId("step-count").textContent = `${where}${done} of ${boxes.length} done.`;
   }
 }

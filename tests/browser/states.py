@@ -7,6 +7,9 @@ from typing import Final, TypeAlias
 
 from playwright.sync_api import Page
 
+NO_CLIPBOARD: Final = "() => { navigator.clipboard.writeText = () => Promise.reject(new Error('not allowed')); }"
+"""Makes a browser refuse what some refuse of a file: to copy."""
+
 Reach: TypeAlias = Callable[[Page], object]
 
 
@@ -36,6 +39,18 @@ def _wiped(page: Page) -> None:
     page.get_by_label("as a wipe").check()
 
 
+def _relit(page: Page) -> None:
+    _go_to(page, "Relight")
+    page.get_by_role("slider", name="exposure").wait_for()
+
+
+def _relit_and_written(page: Page) -> None:
+    _relit(page)
+    page.evaluate(NO_CLIPBOARD)
+    page.get_by_role("button", name="Copy as arrangement").click()
+    page.get_by_role("textbox", name="Arrangement").wait_for()
+
+
 def _one_step(page: Page) -> None:
     _go_to(page, "Set it up")
 
@@ -52,6 +67,8 @@ STATES: Final[dict[str, Reach]] = {
     "frames, two picked": _picked,
     "side by side": _compared,
     "wipe": _wiped,
+    "relight": _relit,
+    "relight, its text shown": _relit_and_written,
     "one step": _one_step,
     "all steps": _all_steps,
 }

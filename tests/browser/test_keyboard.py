@@ -9,13 +9,13 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import Open
-from tests.browser.states import STATES, Reach
+from tests.browser.states import STATES
+from tests.browser.visiting import LAPTOP, PHONE
 
 MOST_STOPS: Final = 400
 FOCUSED: Final = """() => {
   const element = document.activeElement;
   if (element === document.body) return null;
-  element.scrollIntoView({block: "nearest", behavior: "instant"});
   const box = element.getBoundingClientRect(), style = getComputedStyle(element);
   const over = document.elementFromPoint(box.left + box.width / 2, box.top + box.height / 2);
   return {
@@ -50,10 +50,14 @@ def _stops(page: Page) -> list[dict[str, Any]]:
     return stops
 
 
-@pytest.mark.parametrize("reach", STATES.values(), ids=STATES)
-def test_the_tab_key_reaches_everything_once_in_order_and_leaves(reach: Reach, demo: Path, open_page: Open) -> None:
-    page = open_page(demo)
-    reach(page)
+@pytest.mark.parametrize(
+    ("state", "size"), [*((state, LAPTOP) for state in STATES), ("relight", PHONE), ("all steps", PHONE)]
+)
+def test_the_tab_key_reaches_everything_once_in_order_and_leaves(
+    state: str, size: tuple[int, int], demo: Path, open_page: Open
+) -> None:
+    page = open_page(demo, size, reduced_motion="reduce")
+    STATES[state](page)
     page.evaluate("document.body.tabIndex = -1; document.body.focus()")
     reachable = page.evaluate(REACHABLE)
     stops = _stops(page)

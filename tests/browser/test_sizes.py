@@ -19,12 +19,10 @@ SCREENS: dict[str, tuple[tuple[int, int], dict[str, Any]]] = {
 }  # fmt: skip
 
 
-@pytest.mark.parametrize("names", ["demo", "strange"])
-@pytest.mark.parametrize(("size", "settings"), SCREENS.values(), ids=SCREENS)
-def test_everything_fits(
-    size: tuple[int, int], settings: dict[str, Any], names: str, request: pytest.FixtureRequest, open_page: Open
-) -> None:
+@pytest.mark.parametrize(("names", "screen"), [*(("demo", screen) for screen in SCREENS), ("strange", "phone")])
+def test_everything_fits(names: str, screen: str, request: pytest.FixtureRequest, open_page: Open) -> None:
     file: Path = request.getfixturevalue(names)
+    size, settings = SCREENS[screen]
     for state, reach in STATES.items():
         page = open_page(file, size, **settings)
         reach(page)

@@ -1,0 +1,205 @@
+"""A frame relit in the browser: every control changes it as the renderer does, and is kept as an arrangement."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Final, TypeVar
+
+import numpy as np
+import pytest
+from numpy.typing import NDArray
+from playwright.sync_api import expect
+
+from gallery.files.names import file_name
+from gallery.files.pictures import read_picture
+from tests.browser.conftest import SIZE, Open
+from tests.browser.relit_view import RelitView
+from tests.browser.states import NO_CLIPBOARD
+from tests.support.command import run
+from tests.support.notes import note
+from tests.support.relit_frame import State, initial_state, relit
+from tests.support.relit_truth import shown_difference
+
+SETUP, FINISH = "three-point", "gloss"
+NAME: Final = f"{SETUP}, {FINISH}"
+SECTION: Final = "a page's frame relit in the browser, from the renderer's: CIEDE2000, mean and 95 %"
+MEAN, MOST = 1.0, 3.0
+"""CIEDE2000 from the renderer's own frame: on average, and of 95 % of the pixels."""
+CLIPBOARD: Final = {"permissions": ["clipboard-read", "clipboard-write"]}
+CHOOSE_OTHERS: Final = """() => {
+  const select = document.querySelector("#to-relight");
+  document.querySelector("#relight input[type=range]").dispatchEvent(new Event("input"));
+  for (const number of [1, 2, 3]) {
+    select.value = number;
+    select.dispatchEvent(new Event("change"));
+  }
+}"""
+
+T = TypeVar("T")
+Pixels = NDArray[np.uint8]
+
+
+@dataclass(frozen=True)
+class Move:
+    """A control by its name, set to a value; the state that makes of the one taken, and what the arrangement says."""
+
+    control: str
+    value: float
+    state: Callable[[State], State]
+    written: str
+
+
+def _dimmed(lamp: int, dimmer: float) -> Callable[[State], State]:
+    return lambda state: replace(state, dimmers=_with(state.dimmers, lamp, dimmer))
+
+
+def _tinted(lamp: int, kelvin: float) -> Callable[[State], State]:
+    return lambda state: replace(state, kelvins=_with(state.kelvins, lamp, kelvin))
+
+
+def _with(values: Sequence[T], at: int, value: T) -> list[T]:
+    return [*values[:at], value, *values[at + 1 :]]
+
+
+def _exposed(stops: float) -> Callable[[State], State]:
+    return lambda state: replace(state, stops=stops)
+
+
+def _balanced(kelvin: float) -> Callable[[State], State]:
+    return lambda state: replace(state, white_balance=kelvin)
+
+
+MOVES: Final = {
+    "key dimmed": Move("key, dimmer", 20, _dimmed(0, 0.2), "dimmer = 0.2\n"),
+    "rim off": Move("rim, dimmer", 0, _dimmed(2, 0.0), "dimmer = 0\n"),
+    "key warmer": Move("key, colour temperature", 3400, _tinted(0, 3400), "kelvin = 3400\n"),
+    "fill cooler": Move("fill, colour temperature", 5400, _tinted(1, 5400), "kelvin = 5400\n"),
+    "one stop over": Move("exposure", 1, _exposed(1), "shutter_s = "),
+    "two stops under": Move("exposure", -2, _exposed(-2), "shutter_s = "),
+    "white balance of daylight": Move("white balance", 5500, _balanced(5500), "white_balance = 5500\n"),
+    "white balance of a bulb": Move("white balance", 2700, _balanced(2700), "white_balance = 2700\n"),
+}
+
+
+@pytest.fixture
+def view(demo: Path, open_page: Open) -> RelitView:
+    return RelitView.of(open_page(demo, **CLIPBOARD), NAME)
+
+
+def _read(path: Path) -> Pixels:
+    return read_picture(path).astype(np.uint8)
+
+
+def _frame(sheet: Path) -> Pixels:
+    return _read(sheet / "frames" / file_name(SETUP, FINISH))
+
+
+def _copied(view: RelitView) -> str:
+    view.press("Copy as arrangement")
+    expect(view.page.get_by_text("Copied.")).to_be_visible()
+    text: str = view.page.evaluate("navigator.clipboard.readText()")
+    return text
+
+
+def _proof(text: str, folder: Path) -> Pixels:
+    """Return the frame of an arrangement, which must trace nothing."""
+    (folder / "again.toml").write_text(text, encoding="utf-8")
+    ran = run(folder, "proof", "as-placed", "again.toml", "--size", f"{SIZE[0]}x{SIZE[1]}")
+    assert ran.returncode == 0, ran.stderr
+    return _read(folder / ran.stdout.splitlines()[0])
+
+
+def _assert_alike(case: str, shown: Pixels, taken: Pixels) -> None:
+    apart = shown_difference(shown, taken)
+    mean, most = apart.mean(), np.percentile(apart, 95)
+    note(SECTION, f"{case:28} {mean:5.2f} {most:5.2f}")
+    assert mean < MEAN
+    assert most < MOST
+
+
+def _levels(shown: Pixels, other: Pixels) -> NDArray[np.int64]:
+    return np.asarray(np.abs(shown.astype(np.int64) - other))
+
+
+def test_as_opened_it_is_the_frame(sheet: Path, view: RelitView) -> None:
+    _assert_alike("as taken", view.pixels(), _frame(sheet))
+
+
+@pytest.mark.parametrize("move", MOVES.values(), ids=MOVES)
+def test_a_control_changes_the_picture_as_the_renderer_does(move: Move, view: RelitView, tmp_path: Path) -> None:
+    taken, content = view.pixels(), view.content
+    facts = next(frame for frame in content["frames"] if frame["name"] == NAME)["relight"]
+    view.set(move.control, move.value)
+    moved, expected = view.pixels(), relit(facts, content["relight"], move.state(initial_state(facts)))
+    assert _levels(moved, expected).max() <= 1
+    assert _levels(moved, taken).mean() > 0.5
+    text = _copied(view)
+    assert move.written in text
+    _assert_alike(f"{move.control} {move.value:g}", moved, _proof(text, tmp_path))
+
+
+def test_what_is_copied_after_many_moves_gives_the_same_picture(view: RelitView, tmp_path: Path) -> None:
+    for move in ("key dimmed", "fill cooler", "one stop over", "white balance of daylight"):
+        view.set(MOVES[move].control, MOVES[move].value)
+    _assert_alike("all at once", view.pixels(), _proof(_copied(view), tmp_path))
+
+
+def test_reset_and_a_look_back_give_the_frame_as_opened_to_a_level(view: RelitView) -> None:
+    opened = view.pixels()
+    for move in MOVES.values():
+        view.set(move.control, move.value)
+    moved = view.pixels()
+    assert _levels(moved, opened).mean() > 1
+    view.page.get_by_label("show it as taken").check()
+    assert _levels(view.pixels(), opened).max() <= 1
+    view.page.get_by_label("show it as taken").uncheck()
+    assert np.array_equal(view.pixels(), moved)
+    view.press("Back to as taken")
+    assert _levels(view.pixels(), opened).max() <= 1
+
+
+def test_slider_field_and_buttons_are_one_quantity_said_in_words(view: RelitView) -> None:
+    slider = view.slider("key, dimmer")
+    group = view.page.get_by_role("group", name="key, dimmer", exact=True)
+    for value, words in (("100", "full"), ("25", "25 percent, two stops under full"), ("0", "off")):
+        view.set("key, dimmer", float(value))
+        expect(slider).to_have_value(value)
+        expect(slider).to_have_attribute("aria-valuetext", words)
+        expect(group.get_by_text(words, exact=True)).to_be_visible()
+    group.get_by_role("button", name="more").click()
+    expect(slider).to_have_value("1")
+    slider.press("ArrowRight")
+    expect(group.get_by_role("spinbutton")).to_have_value("2")
+    view.set("key, dimmer", 900)
+    expect(slider).to_have_value("100")
+
+
+def test_another_frame_may_be_chosen_while_one_is_drawn(view: RelitView) -> None:
+    opened = view.pixels()
+    view.page.evaluate(CHOOSE_OTHERS)
+    view.press("Copy as arrangement")
+    view.slider("exposure").wait_for()
+    assert np.array_equal(RelitView.of(view.page, NAME).pixels(), opened)
+
+
+def test_where_nothing_can_be_copied_the_text_is_shown_and_can_be_saved(
+    demo: Path, open_page: Open, tmp_path: Path
+) -> None:
+    view = RelitView.of(open_page(demo), NAME)
+    view.page.evaluate(NO_CLIPBOARD)
+    view.press("Copy as arrangement")
+    shown = view.page.get_by_role("textbox", name="Arrangement").input_value()
+    with view.page.expect_download() as download:
+        view.press("Save as a file")
+    download.value.save_as(tmp_path / "again.toml")
+    assert (tmp_path / "again.toml").read_text(encoding="utf-8") == shown
+    assert shown.startswith("#")
+
+
+def test_the_steps_say_what_was_changed(view: RelitView) -> None:
+    view.set("key, dimmer", 25)
+    view.page.get_by_role("link", name="Set it up", exact=True).last.click()
+    view.page.get_by_label("all steps").check()
+    expect(view.page.locator("#steps > li", has_text="key").first).to_contain_text("25 percent")

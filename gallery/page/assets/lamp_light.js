@@ -31,15 +31,19 @@ export function addLight(light, [own, ratio], matrix, { lightOfCodes, ratioOfCod
     const r = curve[own[i]];
     const g = curve[own[i + 1]];
     const b = curve[own[i + 2]];
-    light[j] += xr * r + xg * g + xb * b;
-    light[j + 1] += yr * r + yg * g + yb * b;
-    light[j + 2] += zr * r + zg * g + zb * b;
-    if (!ratio) continue;
-    const r2 = r * ratios[ratio[i]];
-    const g2 = g * ratios[ratio[i + 1]];
-    const b2 = b * ratios[ratio[i + 2]];
-    light[j] += xr2 * r2 + xg2 * g2 + xb2 * b2;
-    light[j + 1] += yr2 * r2 + yg2 * g2 + yb2 * b2;
-    light[j + 2] += zr2 * r2 + zg2 * g2 + zb2 * b2;
+    let x = xr * r + xg * g + xb * b;
+    let y = yr * r + yg * g + yb * b;
+    let z = zr * r + zg * g + zb * b;
+    if (ratio) {
+      const r2 = r * ratios[ratio[i]];
+      const g2 = g * ratios[ratio[i + 1]];
+      const b2 = b * ratios[ratio[i + 2]];
+      x += xr2 * r2 + xg2 * g2 + xb2 * b2;
+      y += yr2 * r2 + yg2 * g2 + yb2 * b2;
+      z += zr2 * r2 + zg2 * g2 + zb2 * b2;
+    }
+    light[j] += x;
+    light[j + 1] += y;
+    light[j + 2] += z;
   }
 }

@@ -1,7 +1,7 @@
 """Light in 8 bits a channel: on a logarithmic curve, and its ratio to that of another colour of the lamp.
 
-A step of the curve is 3 % of the light at most, whatever the exposure: with XYZ in 8 bits, or a power for a curve, the
-colours of dark surfaces are several times as wrong.
+A step of the curve is 3.4 % of the light at most, whatever the exposure. As a square root of XYZ in 8 bits, colours
+would be more than twice as wrong.
 """
 
 from __future__ import annotations

@@ -36,7 +36,7 @@ def blocks(language: str) -> list[str]:
 
 def examples() -> list[Words]:
     """Return the words after our program's name in every line of a block that calls it."""
-    lines = re.findall(r"^(?:\S*[/\\])?spruelight +(.*)", "".join(blocks("sh") + blocks("powershell")), re.MULTILINE)
+    lines = re.findall(r"^(?:\S*[/\\])?spruelight +(.*)", "".join(blocks("sh")), re.MULTILINE)
     return list(dict.fromkeys(tuple(shlex.split(line, comments=True)) for line in lines))
 
 

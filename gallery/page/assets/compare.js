@@ -69,9 +69,11 @@ export class Comparison {
   #drawPlaces(place, frame) {
     place.querySelector("h4").textContent = frame.name;
     place.querySelector("ul").replaceChildren(...frame.placement.map((line) => element("li", { dir: "auto" }, line)));
-    const link = place.querySelector("a");
-    link.textContent = `Set it up: ${frame.name}`;
-    link.href = `#/set-up/${frame.number}`;
+    const [relight, setUp] = place.querySelectorAll("a");
+    relight.textContent = `Relight ${frame.name}`;
+    relight.href = `#/relight/${frame.number}`;
+    setUp.textContent = `Set it up: ${frame.name}`;
+    setUp.href = `#/set-up/${frame.number}`;
   }
 
   #drawPair() {

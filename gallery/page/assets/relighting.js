@@ -33,7 +33,8 @@ export class Relighting {
   }
 
   /** Show a frame, as it was relit before. */
-  async show(number = Number(this.select.value)) {
+  async show(number = this.content.chosen) {
+    this.content.chosen = number;
     this.select.value = number;
     this.facts = this.content.frames[number - 1];
     this.canvas.setAttribute("aria-label", this.facts.alternative_text);

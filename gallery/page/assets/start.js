@@ -13,6 +13,7 @@ import { startViews } from "./views.js";
 import { startWakeLock } from "./wake_lock.js";
 
 const content = JSON.parse(byId("content").textContent);
+content.chosen = 1; // the frame that is relit or set up
 const keeper = new KeptValues("spruelight ");
 for (const part of document.querySelectorAll(".needs-script")) part.hidden = false;
 startAppearance(keeper);

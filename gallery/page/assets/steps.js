@@ -13,7 +13,7 @@ function withNumbers(line) {
 export class Steps {
   constructor(content, keeper, relighting) {
     this.relighting = relighting;
-    this.frames = content.frames;
+    this.content = content;
     this.keeper = keeper;
     this.select = byId("to-set-up");
     this.list = byId("steps");
@@ -41,12 +41,12 @@ export class Steps {
     });
     byId("dim").addEventListener("change", () => this.dim());
     byId("not-kept").hidden = keeper.lasts;
-    this.show(1);
   }
 
   /** Show the steps of a frame, from the first that is not ticked, with what was changed where it was relit. */
-  show(number = Number(this.select.value)) {
-    this.frame = this.frames[number - 1];
+  show(number = this.content.chosen) {
+    this.content.chosen = number;
+    this.frame = this.content.frames[number - 1];
     this.select.value = number;
     byId("set-up-heading").textContent = `Set it up: ${this.frame.name}`;
     const ticked = new Set(JSON.parse(this.keeper.read(this.#name) ?? "[]"));

@@ -12,11 +12,12 @@ from gallery.terminal import print_lines, print_note
 from scenes.errors import InputError
 
 from .opening import open_sheet, open_tracing, require_writable
-from .options import Setups
+from .options import Finishes, Setups
 
 
 def writeup(
     folder: Annotated[Path, typer.Argument(metavar="DIR", help="folder of a finished sheet")], setup: Setups = None,
+    finish: Finishes = None,
     photo: Annotated[Path | None, typer.Option("--photo", help="your own photograph, to set beside the frame")] = None,
     paper: Annotated[PaperName, typer.Option("--paper", help="of the printer")] = PaperName.A4,
     out: Annotated[Path, typer.Option("--out", help="folder to write to")] = Path("writeup"),
@@ -32,11 +33,12 @@ def writeup(
     for name in FOLDERS:
         require_writable(out, name)
     sheet = open_sheet(folder)
-    names = sheet.setups_called(setup or ())
-    if photograph is not None and len(names) > 1:
-        raise InputError(f"--photo {photo}: say with --setup which of these it shows: {', '.join(names)}")
+    chosen = sheet.shots_called(setup or (), finish or ())
+    if photograph is not None and len(chosen) > 1:
+        there = ", ".join(f"{shot.setup.name} {shot.finish}" for shot in chosen)
+        raise InputError(f"--photo {photo}: say with --setup and --finish which of these it shows: {there}")
     tracing = open_tracing(sheet.arrangement)
-    setups = setup_texts(sheet.take_frames(tracing, names), tracing)
+    setups = setup_texts(sheet.take_frames(tracing, chosen), tracing)
     if photograph is not None:
         setups = [with_photograph(setups[0], photograph)]
     written = write_writeup(out, sheet.arrangement, setups, paper_of(paper), sheet.request.frame_options)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import product
 from pathlib import Path
 from typing import Any, Final
 
@@ -60,27 +61,36 @@ class FinishedSheet:
         """The quality of its frames: draft, fine or overnight."""
         return self.request.quality
 
-    def setups_called(self, names: Sequence[str]) -> list[str]:
-        """Return the names of its setups, all or those that are named and in that order, each once.
+    def shots_called(self, setups: Sequence[str], finishes: Sequence[str]) -> list[Shot]:
+        """Return the shots of setups in finishes, in the order of these, each once; none named means all.
 
         Raises
         ------
         InputError
-            For one that the sheet does not have.
+            For a setup or a finish that the sheet does not have.
         """
-        there = list(dict.fromkeys(shot.setup.name for shot in self.shots))
-        return list(dict.fromkeys(_setup_in(there, name, self.folder) for name in names)) or there
+        rows = self._called("setup", setups, [shot.setup.name for shot in self.shots])
+        columns = self._called("finish", finishes, [shot.finish for shot in self.shots])
+        cells = {(shot.setup.name, shot.finish): shot for shot in self.shots}
+        return [cells[cell] for cell in product(rows, columns)]
 
-    def take_frames(self, tracing: Tracing, setups: Sequence[str] = ()) -> list[Frame]:
-        """Return its frames, from lamp images that are stored; what is not stored is traced anew.
+    def take_frames(self, tracing: Tracing, shots: Sequence[Shot] = ()) -> list[Frame]:
+        """Return its frames, of these shots alone where there are any, under the exposures of the whole sheet.
 
-        With `setups`, those of these alone and in this order; their exposures are those of the whole sheet. Errors as
-        for `setups_called`.
+        They are taken from lamp images that are stored; what is not stored is traced anew.
         """
-        names, exposure = self.setups_called(setups), self.request.exposure
-        shots = [shot for shot in self.shots if shot.setup.name in names or exposure is ExposureScope.sheet]
-        frames = take_locked(shots, tracing, self.quality, exposure)
-        return [frame for name in names for frame in frames if frame.setup.name == name]
+        setups, exposure = {shot.setup.name for shot in shots or self.shots}, self.request.exposure
+        compared = [shot for shot in self.shots if shot.setup.name in setups or exposure is ExposureScope.sheet]
+        frames = dict(zip(compared, take_locked(compared, tracing, self.quality, exposure), strict=True))
+        return [frames[shot] for shot in shots or self.shots]
+
+    def _called(self, option: str, names: Sequence[str], there: Sequence[str]) -> list[str]:
+        """Return those of the names that a sheet has which are given, a file by its stem, or all; each once."""
+        titles = {name: Path(name).stem if name.endswith(".toml") else name.lower() for name in names}
+        for name, title in titles.items():
+            if title not in there:
+                raise InputError(f"--{option} {name}: is not in the sheet {self.folder}{nearest(title, set(there))}")
+        return list(dict.fromkeys(titles.values() or there))
 
 
 def open_finished(folder: Path, progress: Progress = no_progress) -> FinishedSheet:
@@ -107,14 +117,6 @@ def open_finished(folder: Path, progress: Progress = no_progress) -> FinishedShe
             "with spruelight sheet"
         )
     return FinishedSheet(folder, arrangement, tuple(shots), request, facts, tuple(left_out))
-
-
-def _setup_in(there: Sequence[str], name: str, folder: Path) -> str:
-    """Return the name of a setup of a sheet, of which a file has that of its stem."""
-    title = Path(name).stem if name.endswith(".toml") else name.lower()
-    if title not in there:
-        raise InputError(f"--setup {name}: is not in the sheet {folder}{nearest(title, there)}")
-    return title
 
 
 def _facts_in(folder: Path) -> dict[str, Any]:

@@ -17,6 +17,8 @@ from .scaling import linear_at_width
 
 WEB_PX: Final = 1200
 """Width of a picture for the web, at most."""
+STRIP_PX: Final = 2000
+"""Width of several side by side, at most."""
 PRINT_DPI: Final = 300
 JPEG_QUALITY: Final = 92
 
@@ -24,7 +26,7 @@ JPEG_QUALITY: Final = 92
 def write_web_picture(path: Path, frame: Frame, description: str) -> None:
     """Write a frame as JPEG in sRGB, at most `WEB_PX` wide, its EXIF that of a rendering."""
     exif = rendering_exif(frame, description)
-    write_picture(path, web_pixels(frame.rgb), quality=JPEG_QUALITY, subsampling=0, exif=exif)
+    write_picture(path, at_most(frame.rgb, WEB_PX), quality=JPEG_QUALITY, subsampling=0, exif=exif)
 
 
 def write_photograph(path: Path, rgb: NDArray[np.uint8]) -> None:
@@ -42,8 +44,13 @@ def write_print_picture(path: Path, frame: Frame, description: str) -> None:
     write_picture(path, frame.rgb, dpi=(PRINT_DPI, PRINT_DPI), pnginfo=info)
 
 
-def web_pixels(rgb: NDArray[np.uint8]) -> NDArray[np.uint8]:
-    """Return a picture made smaller, in linear light, where it is wider than `WEB_PX`."""
-    if rgb.shape[1] <= WEB_PX:
+def write_strip(path: Path, rgb: NDArray[np.uint8]) -> None:
+    """Write several frames with their captions as JPEG, at most `STRIP_PX` wide."""
+    write_picture(path, at_most(rgb, STRIP_PX), quality=JPEG_QUALITY)
+
+
+def at_most(rgb: NDArray[np.uint8], width: int) -> NDArray[np.uint8]:
+    """Return a picture made smaller, in linear light, where it is wider."""
+    if rgb.shape[1] <= width:
         return rgb
-    return np.round(255 * srgb_encode(linear_at_width(rgb, WEB_PX))).astype(np.uint8)
+    return np.round(255 * srgb_encode(linear_at_width(rgb, width))).astype(np.uint8)

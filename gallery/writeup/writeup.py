@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING, Final
 from gallery.again.document import again_pieces
 from gallery.again.pieces import text_of
 from gallery.diagram.diagram import draw_diagram
-from gallery.files.pictures import write_picture
 from gallery.paper.page import drawing, write_pages
 from gallery.sheet.layout import compose
 from render.images.store.atomic_file import write_atomically
@@ -20,7 +19,7 @@ from .comparison import compare
 from .content import SetupText
 from .documents import html_document, markdown_document
 from .photograph import Photograph
-from .pictures import PRINT_DPI, WEB_PX, write_photograph, write_print_picture, write_web_picture
+from .pictures import PRINT_DPI, WEB_PX, write_photograph, write_print_picture, write_strip, write_web_picture
 
 if TYPE_CHECKING:
     from gallery.paper.size import Paper
@@ -73,7 +72,7 @@ def _write_pictures(web: Path, printed: Path, setup: SetupText) -> None:
         write_web_picture(web / f"{picture.stem}.jpg", picture.frame, picture.alternative_text)
         write_print_picture(printed / f"{picture.stem}.png", picture.frame, picture.alternative_text)
     if setup.topcoats:
-        write_picture(web / f"{setup.stem}--topcoats.jpg", compose("Topcoats", setup.reads_as, setup.topcoats))
+        write_strip(web / f"{setup.stem}--topcoats.jpg", compose("Topcoats", setup.reads_as, setup.topcoats))
     if setup.comparison is not None:
         write_photograph(web / f"{setup.stem}--photograph.jpg", setup.comparison.rgb)
 

@@ -61,14 +61,18 @@ def test_a_photograph_stands_beside_the_frame_of_the_setup_that_it_shows(folder:
     Image.new("RGB", (900, 600), (90, 80, 70)).save(folder / "mine.jpg", exif=exif)
     both = run(folder, "writeup", "sheet", "--photo", "mine.jpg")
     assert (both.returncode, both.stderr) == (
-        2, "spruelight: --photo mine.jpg: say with --setup which of these it shows: loop, rim\n",
+        2, "spruelight: --photo mine.jpg: say with --setup and --finish which of these it shows: loop gloss, "
+        "loop matt, rim gloss, rim matt\n",
     )  # fmt: skip
-    assert run(folder, "writeup", "sheet", "--photo", "mine.jpg", "--setup", "rim", "--out", "out").returncode == 0
+    one = ("--setup", "rim", "--finish", "matt")
+    assert run(folder, "writeup", "sheet", "--photo", "mine.jpg", *one, "--out", "out").returncode == 0
     with Image.open(folder / "out/web/rim--photograph.jpg") as image:
         assert (image.size, dict(image.getexif())) == ((48, 64), {})
     article = (folder / "out/article.md").read_text(encoding="utf-8")
     assert "the photograph has 1/60 s, f/2.8, ISO 200." in article
-    assert not (folder / "out/web/loop--gloss.jpg").exists()
+    assert {path.name for path in (folder / "out/web").iterdir()} == {"rim--matt.jpg", "rim--photograph.jpg"}
+    matt = read_picture(folder / "out/print/rim--matt.png")  # under the exposure that it shares with gloss
+    np.testing.assert_array_equal(matt, read_picture(folder / "sheet/frames/rim--matt.png"))
 
 
 @pytest.mark.slow
@@ -77,3 +81,4 @@ def test_a_setup_that_the_sheet_does_not_have_is_refused(folder: Path) -> None:
     assert (ran.returncode, ran.stderr) == (
         2, "spruelight: --setup rmi: is not in the sheet sheet (did you mean 'rim'?)\n",
     )  # fmt: skip
+    assert not (folder / "writeup/article.html").exists()

@@ -66,6 +66,19 @@ def test_it_has_the_shots_in_their_order_and_what_was_asked(file: str | None, as
     assert sheet.shots[0].setup.detail == asked.get("detail")
 
 
+def test_its_shots_are_called_by_setup_and_finish_in_the_order_asked() -> None:
+    sheet = finish("pill.toml", ("rim", "own/mine.toml", "loop"), finishes=("gloss", "matt"))
+
+    def called(setups: tuple[str, ...], finishes: tuple[str, ...]) -> list[tuple[str, str]]:
+        return [(shot.setup.name, shot.finish) for shot in sheet.shots_called(setups, finishes)]
+
+    assert called(("LOOP", "own/mine.toml", "loop"), ("matt",)) == [("loop", "matt"), ("mine", "matt")]
+    assert called((), ()) == [(shot.setup.name, shot.finish) for shot in sheet.shots]
+    with pytest.raises(InputError) as caught:
+        called(("loop",), ("mat",))
+    assert str(caught.value) == "--finish mat: is not in the sheet out (did you mean 'matt'?)"
+
+
 def test_it_is_found_from_anywhere_since_its_files_are_named_from_its_folder(
     folder: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -10,7 +10,7 @@ import pytest
 from PIL import Image
 from PIL.ExifTags import IFD, Base
 
-from gallery.writeup.pictures import WEB_PX, web_pixels, write_print_picture, write_web_picture
+from gallery.writeup.pictures import WEB_PX, at_most, write_print_picture, write_web_picture
 from materials.colour.srgb import srgb_decode
 from render.camera.exposure import Exposure
 from render.frame import Frame
@@ -62,7 +62,7 @@ def test_a_print_picture_has_its_own_pixels_at_300_to_the_inch(tmp_path: Path) -
 def test_a_picture_is_made_smaller_in_linear_light_and_never_larger() -> None:
     rgb = np.zeros((8, 2 * WEB_PX, 3), np.uint8)
     rgb[:, ::2] = 255
-    small = web_pixels(rgb)
+    small = at_most(rgb, WEB_PX)
     assert small.shape == (4, WEB_PX, 3)
     assert np.median(srgb_decode(small / 255)) == pytest.approx(0.5, abs=0.01)
-    assert web_pixels(small) is small
+    assert at_most(small, WEB_PX) is small

@@ -57,6 +57,6 @@ def anchor_of(mark: Mark, tiling: Tiling) -> Vector | None:
         return arrow.tip_cm
     if tiling.has(mark.at_cm):
         return mark.at_cm
-    points = np.vstack([np.zeros((0, 2)), *(line.sampled() for line in (*mark.lines, *mark.guides))])
+    points = mark.drawn_cm()
     points = points[tiling.covers(points)]
     return points[np.hypot(*points.T).argmin()] if len(points) else None

@@ -3,20 +3,23 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import chain
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
-from gallery.diagram.views.outline import outline_of_points
+from gallery.diagram.views.outline import Outline, covering_points, outline_of_points
 from materials.arrays import Vector
-from scenes.subject.subject import Subject
+from scenes.subject.subject import Part, Subject
 
-POINTS: Final = 400_000
+CELLS: Final = 400
+"""Along the longer side of a model."""
 TOUCHES_CM: Final = 0.2
 """What is no higher over the table than this touches it: soles, wheels, the edge of a base."""
 TOUCHING_SHARE: Final = 0.03
 """Of the height of a small model, in place of that."""
-SMOOTHING: Final = 2.0
+SMOOTHING: Final = 3.0
 """Of outlines, in points: they follow the cells of a grid."""
 SAME_SHARE: Final = 0.95
 """Of the whole outline, that the touching one covers where the two are one."""
@@ -37,18 +40,30 @@ class Footprint:
 
 def footprint_of(subject: Subject) -> Footprint:
     """Return the footprint of a model."""
-    points = np.concatenate([subject.surface_points(POINTS), *(part.vertices_cm for part in subject.parts)])
-    low = points[:, 2] - points[:, 2].min() <= min(TOUCHES_CM, TOUCHING_SHARE * subject.height_cm)
-    return Footprint(_outlines(points[low, :2]), _outlines(points[:, :2]))
+    low, high = subject.bounds_cm.astype(float)
+    cell = float((high - low)[:2].max()) / CELLS or 1.0
+    touches_cm = low[2] + min(TOUCHES_CM, TOUCHING_SHARE * subject.height_cm)
+    above = (covering_points(part.vertices_cm[:, :2], part.faces, cell) for part in subject.parts)
+    low_faces = (covering_points(part.vertices_cm, _low(part, touches_cm), cell) for part in subject.parts)
+    touching = (points[points[:, 2] <= touches_cm, :2] for points in chain.from_iterable(low_faces))
+    return Footprint(
+        _outlines(outline_of_points(touching, low[:2], high[:2], cell)),
+        _outlines(outline_of_points(chain.from_iterable(above), low[:2], high[:2], cell)),
+    )
 
 
-def _outlines(points_cm: Vector) -> tuple[Vector, ...]:
-    """Return the closed outlines (n, 2) of what points (m, 2) lie all over, holes among them, cm."""
+def _low(part: Part, below_cm: float) -> NDArray[np.int32]:
+    """Return the faces of a part that reach below a height."""
+    reaches: NDArray[np.bool_] = part.vertices_cm[:, 2][part.faces].min(axis=1) <= below_cm
+    return np.asarray(part.faces[reaches])
+
+
+def _outlines(outline: Outline) -> tuple[Vector, ...]:
+    """Return an outline as closed lines (n, 2), holes among them, cm."""
     from contourpy import contour_generator
     from scipy.ndimage import gaussian_filter1d
 
-    grid = outline_of_points(points_cm)
-    lines = contour_generator(grid.across, grid.up, grid.covered).lines(0.5)
+    lines = contour_generator(outline.across, outline.up, outline.covered).lines(0.5)
     smooth = (gaussian_filter1d(np.asarray(line)[:-1], SMOOTHING, axis=0, mode="wrap") for line in lines)
     return tuple(np.vstack([line, line[:1]]) for line in smooth)
 

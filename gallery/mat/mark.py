@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import Enum
 from typing import Final
 
@@ -53,40 +53,36 @@ class Mark:
     at_cm : (2,)
         Its spot, where a cross is drawn if `has_cross`.
     lines
-        What is of use only as a whole.
-    guides
-        What is drawn as far as the mat goes.
+        What is drawn of it, as far as the mat goes.
     from_cm : (2,), optional
         Where the line starts along which it is measured; None of what is not measured so.
-    is_worth_pages
-        Whether pages are printed for its spot and its lines.
+    needed_cm : (n, 2)
+        Points for which pages are printed.
     """
 
     name: str
     words: tuple[str, ...]
     at_cm: Vector
     lines: tuple[Line, ...] = ()
-    guides: tuple[Line, ...] = ()
     from_cm: Vector | None = None
-    has_cross: bool = True
-    is_worth_pages: bool = True
+    has_cross: bool = False
+    needed_cm: Vector = field(default_factory=lambda: np.zeros((0, 2)))
 
     @property
     def way(self) -> Line | None:
         """The line along which it is measured."""
         return None if self.from_cm is None else Line(np.array([self.from_cm, self.at_cm]), Stroke.along)
 
-    def required_cm(self) -> Vector:
-        """Return points (n, 2) for which pages are printed: spot and lines, and the way to each from the centre."""
-        if not self.is_worth_pages:
-            return np.zeros((0, 2))
-        ways = [[(0.0, 0.0), line.points_cm[0]] for line in self.lines]
-        starts = (0.0, 0.0) if self.from_cm is None else self.from_cm
-        ways += [[(0.0, 0.0), starts], [starts, self.at_cm]]
-        spot = self.at_cm + (SPOT_CM * CORNERS if self.has_cross else 0 * CORNERS)
-        return np.vstack(
-            [spot, *(points_along(np.array(way)) for way in ways), *(line.sampled() for line in self.lines)]
-        )
+    def drawn_cm(self) -> Vector:
+        """Return points (n, 2) along all that is drawn of it."""
+        lines = (*self.lines, *(() if self.way is None else (self.way,)))
+        return np.vstack([np.zeros((0, 2)), *(line.sampled() for line in lines)])
+
+
+def needed_for(at_cm: Vector, *lines_cm: Vector) -> Vector:
+    """Return the points (n, 2) that a spot and lines (m, 2) need, with the ways to them from the centre mark."""
+    ways = [np.array([(0.0, 0.0), start]) for start in (at_cm, *(line[0] for line in lines_cm))]
+    return np.vstack([at_cm + SPOT_CM * CORNERS, *map(points_along, (*ways, *lines_cm))])
 
 
 def points_along(points_cm: Vector) -> Vector:

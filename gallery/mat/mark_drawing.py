@@ -28,11 +28,11 @@ def draw_lines(view: View, mark: Mark, tiling: Tiling, area: Box) -> None:
     """Draw what of a mark's lines lies in a rectangle of the table."""
     arrow = arrow_to(mark, tiling)
     way = mark.way if arrow is None else arrow.line
-    for line in (*mark.lines, *mark.guides, *(() if way is None else (way,))):
+    for line in (*mark.lines, *(() if way is None else (way,))):
         width, dashes = line.stroke.value
         for piece in clipped(line.points_cm, area):
             view.page_line(on_page(view, piece), width, linestyle=(0, dashes) if dashes else "solid")
-    pointed = [line for line in mark.guides if line.stroke is Stroke.arrow] + ([] if arrow is None else [arrow.line])
+    pointed = [line for line in mark.lines if line.stroke is Stroke.arrow] + ([] if arrow is None else [arrow.line])
     for line in pointed:
         _draw_head(view, line.points_cm[0], line.points_cm[-1], area)
 

@@ -21,6 +21,5 @@ def draw_mat(setup: PlacedSetup, title: str, paper: Paper) -> list[Figure]:
     """Return the pages of the mat of a setup, inside `gallery.paper.page.drawing`; `title` is the arrangement's."""
     marks = marks_of(setup)
     tiling = lay_pages(marks, [Format(paper), Format(paper.lying)])
-    heading = f"{setup.name}, {title}"
-    pages = [draw_tile(marks, tiling, cell, heading) for cell in tiling.cells]
-    return [*draw_overview(marks, tiling, heading, paper), *pages]
+    pages = [draw_tile(marks, tiling, cell, f"{setup.name}, {title}") for cell in tiling.cells]
+    return [*draw_overview(setup, marks, tiling, title, paper), *pages]

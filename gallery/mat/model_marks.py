@@ -14,7 +14,7 @@ from scenes.setups.placement_words.stage import turn_words
 from scenes.subject.subject import Subject
 
 from .footprint import footprint_of
-from .mark import Line, Mark, Stroke
+from .mark import Line, Mark, Stroke, needed_for
 from .words import height_words, length_words
 
 FRONT_CM: Final = 1.0
@@ -27,14 +27,17 @@ APART_CM: Final = 0.5
 
 def model_marks(setup: PlacedSetup) -> Iterator[Mark]:
     """Yield the marks of a setup's model; the centre mark is the first."""
+    centre = np.zeros(2)
     if setup.subject is None:
-        yield Mark("centre mark", ("what lamps are measured from",), np.zeros(2))
+        words = ("what lamps are measured from",)
+        yield Mark("centre mark", words, centre, has_cross=True, needed_cm=needed_for(centre))
         return
     yield from _outlines(setup.subject)
     yield _front(setup, setup.subject)
     hero = np.array(setup.hero_cm)
     if np.hypot(*hero[:2]) >= APART_CM:
-        yield Mark("hero", (f"straight above, {height_words(hero[2])}",), hero[:2])
+        words = (f"straight above, {height_words(hero[2])}",)
+        yield Mark("hero", words, hero[:2], has_cross=True, needed_cm=needed_for(hero[:2]))
 
 
 def _outlines(subject: Subject) -> Iterator[Mark]:
@@ -47,20 +50,21 @@ def _outlines(subject: Subject) -> Iterator[Mark]:
     tip = nearest[nearest[:, 1].argmin()]
     lines = tuple(Line(outline, Stroke.above) for outline in footprint.above)
     words = (f"its nearest point, {length_words(-tip[1])} in front of the centre mark",)
-    yield Mark("outline from above", words, tip, lines, has_cross=False)
+    yield Mark("outline from above", words, tip, lines, needed_cm=needed_for(tip, *footprint.above))
 
 
 def _centre(words: str, subject: Subject, outlines: tuple[Vector, ...]) -> Mark:
-    """Return the centre mark with a model's outlines, and the camera's line for as far as it has to show."""
-    before = Line(np.array([[0.0, 0.0], [0.0, float(subject.bounds_cm[0, 1]) - LINE_CM]]), Stroke.along)
-    lines = (*(Line(outline, Stroke.touches) for outline in outlines), before)
-    return Mark("centre mark", (words,), np.zeros(2), lines)
+    """Return the centre mark with a model's outlines; it needs some of the camera's line too."""
+    centre, front_cm = np.zeros(2), float(subject.bounds_cm[0, 1])
+    before = np.array([centre, [0.0, front_cm - LINE_CM]])
+    lines = tuple(Line(outline, Stroke.touches) for outline in outlines)
+    needed = needed_for(centre, *outlines, before)
+    return Mark("centre mark", (words,), centre, lines, has_cross=True, needed_cm=needed)
 
 
 def _front(setup: PlacedSetup, subject: Subject) -> Mark:
     """Return the arrow from the centre mark along the model's front."""
     ahead = direction_round(setup.facing_deg, 0.0)[:2]
-    reach = float((np.concatenate([part.vertices_cm for part in subject.parts])[:, :2] @ ahead).max()) + FRONT_CM
+    reach = max(float((part.vertices_cm[:, :2] @ ahead).max()) for part in subject.parts) + FRONT_CM
     arrow = Line(np.array([np.zeros(2), reach * ahead]), Stroke.arrow)
-    words = (turn_words(setup.facing_deg),)
-    return Mark("front of the model", words, reach * ahead, guides=(arrow,), has_cross=False, is_worth_pages=False)
+    return Mark("front of the model", (turn_words(setup.facing_deg),), reach * ahead, (arrow,))

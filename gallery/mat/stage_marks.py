@@ -22,7 +22,7 @@ def camera_mark(view: Viewpoint) -> Mark:
     at = np.array(view.at_cm)
     tilt_deg = round_and_rise(np.subtract(view.aim_cm, view.at_cm))[1]
     words = (f"lens {height_words(at[2])}, {tilt_words(tilt_deg)}",)
-    return Mark("camera", words, at[:2], from_cm=np.zeros(2), is_worth_pages=False)
+    return Mark("camera", words, at[:2], from_cm=np.zeros(2), has_cross=True)
 
 
 def sheet_marks(sweep: Sweep) -> Iterator[Mark]:
@@ -42,4 +42,4 @@ def stage_marks(setup: PlacedSetup) -> list[Mark]:
 def _edge(name: str, at_cm: tuple[float, float], ends_cm: list[tuple[float, float]]) -> Mark:
     line = Line(np.array(ends_cm), Stroke.sheet)
     words = (ground_words(at_cm, half_cm),)
-    return Mark(name, words, np.array(at_cm), guides=(line,), has_cross=False, is_worth_pages=False)
+    return Mark(name, words, np.array(at_cm), (line,))

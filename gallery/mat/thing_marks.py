@@ -16,14 +16,14 @@ from scenes.setups.placement_words.card import FLAT_DEG, ON_TABLE_CM, board_word
 from scenes.setups.placement_words.lamp import SAME_POINT_CM, lamp_facts
 from scenes.setups.placement_words.tape import tilt_words
 
-from .mark import Line, Mark, Stroke
+from .mark import Line, Mark, Stroke, needed_for
 from .words import bearing_words, height_words, length_words
 
 FROM_ABOVE: Final = Projection("above")
 ARROW_CM: Final = 4.0
 """Length of the arrow the way that a lamp faces."""
 ALONG_CM: Final = 10.0
-"""Of the lower edge of a card, what has to be on the mat."""
+"""Of the lower edge of a card, what is enough to lay it along."""
 OVER_HERO_CM: Final = 0.5
 """A lamp nearer than this to straight over the hero has no direction from above."""
 
@@ -39,8 +39,9 @@ def lamp_mark(item: Item, lamp: PlacedLamp, setup: PlacedSetup) -> Mark:
         _string(foot - hero, facts["string_cm"]),
     )
     outlines = (_closed(outline[:, :2], Stroke.above) for outline in item.outlines(FROM_ABOVE))
-    guides = (*outlines, *_facing(lamp, setup))
-    return Mark(f"{item.mark} {lamp.role}", tuple(filter(None, words)), foot, guides=guides, from_cm=hero)
+    lines = (*outlines, *_facing(lamp, setup))
+    needed = needed_for(foot, np.array([hero, foot]))
+    return Mark(f"{item.mark} {lamp.role}", tuple(filter(None, words)), foot, lines, hero, True, needed)
 
 
 def card_mark(item: Item, card: PlacedCard) -> Mark:
@@ -50,24 +51,22 @@ def card_mark(item: Item, card: PlacedCard) -> Mark:
     lean_deg = round_and_rise(card.facing)[1]
     if abs(lean_deg) > FLAT_DEG:
         where = f"flat, {height_words(card.at_cm[2])}"
-        guides = (_closed(outline, Stroke.touches),)
-        return Mark(name, (where, board_words(card)), outline.mean(axis=0), guides=guides, from_cm=np.zeros(2))
+        middle, whole = outline.mean(axis=0), _closed(outline, Stroke.touches)
+        return Mark(name, (where, board_words(card)), middle, (whole,), np.zeros(2), True, needed_for(middle))
     edge = np.asarray(card.at_cm) - axes_facing(card.facing)[:, 1] * card.size_cm[1] / 2
     up = "" if edge[2] < ON_TABLE_CM else f", {height_words(edge[2])}"
     words = (f"middle of its lower edge{up}", lean_words(lean_deg), board_words(card))
     ahead = np.array(card.facing[:2]) / np.hypot(*card.facing[:2])
     arrow = Line(np.array([edge[:2], edge[:2] + ARROW_CM * ahead]), Stroke.arrow)
-    lower = Line(outline[:2], Stroke.touches)
-    return Mark(
-        name, words, edge[:2], (_middle(lower),), (lower, _closed(outline, Stroke.above), arrow), np.zeros(2)
-    )  # fmt: skip
+    lines = (Line(outline[:2], Stroke.touches), Line(np.roll(outline, -1, axis=0), Stroke.above), arrow)
+    return Mark(name, words, edge[:2], lines, np.zeros(2), True, needed_for(edge[:2], _middle(outline[:2])))
 
 
-def _middle(line: Line) -> Line:
-    """Return the middle part of a straight line, which is enough to lay a card along."""
-    middle, half = line.points_cm.mean(axis=0), np.diff(line.points_cm, axis=0)[0] / 2
+def _middle(ends_cm: Vector) -> Vector:
+    """Return the ends (2, 2) of the middle part of a straight line, which is enough to lay a card along."""
+    middle, half = ends_cm.mean(axis=0), np.diff(ends_cm, axis=0)[0] / 2
     half *= min(1.0, ALONG_CM / 2 / float(np.linalg.norm(half)))
-    return Line(np.array([middle - half, middle + half]), line.stroke)
+    return np.array([middle - half, middle + half])
 
 
 def _string(way_cm: Vector, string_cm: float) -> str:

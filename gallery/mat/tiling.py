@@ -103,12 +103,12 @@ def lay_pages(marks: Sequence[Mark], forms: Sequence[Format]) -> Tiling:
 
     The others come in their order, each if no more than MOST_PAGES are needed in all.
     """
-    first, *others = (mark for mark in marks if mark.is_worth_pages)
-    points = first.required_cm()
+    first, *others = (mark for mark in marks if len(mark.needed_cm))
+    points = first.needed_cm
     fewest = _fewest(points, forms)
     laid = [first]
     for mark in others:
-        more = np.vstack([points, mark.required_cm()])
+        more = np.vstack([points, mark.needed_cm])
         tried = _fewest(more, forms)
         if len(tried[0].cells) <= max(MOST_PAGES, len(fewest[0].cells)):
             points, fewest, laid = more, tried, [*laid, mark]
@@ -130,9 +130,8 @@ def _fewest(points_cm: Vector, forms: Sequence[Format]) -> list[Tiling]:
 def _clearest(tilings: Sequence[Tiling], laid: Sequence[Mark], marks: Sequence[Mark]) -> Tiling:
     """Return the tiling whose edges are clear of spots and lines that are laid, and that shows most of all marks."""
     spots = np.array([mark.at_cm for mark in laid if mark.has_cross])
-    lines = np.vstack([np.zeros((0, 2)), *(line.sampled() for mark in laid for line in mark.lines)])
-    guides = [line.sampled() for mark in marks for line in (*mark.guides, *(() if mark.way is None else (mark.way,)))]
-    drawn = np.vstack([np.zeros((0, 2)), *guides])
+    lines = np.vstack([mark.needed_cm for mark in laid])
+    drawn = np.vstack([mark.drawn_cm() for mark in marks])
     return min(
         tilings,
         key=lambda tiling: (

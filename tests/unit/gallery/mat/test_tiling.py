@@ -6,17 +6,18 @@ import numpy as np
 import pytest
 
 from gallery.mat.format import Format
-from gallery.mat.mark import Mark
+from gallery.mat.mark import Mark, needed_for
 from gallery.mat.tiling import MOST_PAGES, Tiling, lay_pages, page_name
 from gallery.paper.size import PaperName, paper_of
 
 UPRIGHT = Format(paper_of(PaperName.A4))
 FORMS = [UPRIGHT, Format(paper_of(PaperName.A4).lying)]
-CENTRE = Mark("centre mark", (), np.zeros(2))
+CENTRE = Mark("centre mark", (), np.zeros(2), has_cross=True, needed_cm=needed_for(np.zeros(2)))
 
 
 def lamp(x: float, y: float) -> Mark:
-    return Mark("lamp", (), np.array([x, y]), from_cm=np.zeros(2))
+    foot = np.array([x, y])
+    return Mark("lamp", (), foot, (), np.zeros(2), True, needed_for(foot))
 
 
 def test_a_page_of_a4_shows_the_table_inside_margin_tab_and_waste() -> None:
@@ -47,7 +48,7 @@ def test_laid_marks_are_on_pages_that_hang_together(seed: int) -> None:
     tiling = lay_pages(marks, FORMS)
     laid = [mark for mark in marks if tiling.has(mark.at_cm)]
     assert len(tiling.cells) <= MOST_PAGES
-    assert all(tiling.covers(mark.required_cm()).all() for mark in laid)
+    assert all(tiling.covers(mark.needed_cm).all() for mark in laid)
     assert sum(column == 0 for column, _ in tiling.cells) > 0
     assert sum(row == 0 for _, row in tiling.cells) > 0
     reached = {tiling.cells[0]}

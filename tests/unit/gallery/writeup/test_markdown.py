@@ -2,9 +2,15 @@
 
 from __future__ import annotations
 
+from html import unescape
+
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from markdown_it import MarkdownIt
 
 from gallery.writeup.markdown import markdown_text
+from scenes.text import printable
 
 
 @pytest.mark.parametrize(
@@ -30,3 +36,16 @@ from gallery.writeup.markdown import markdown_text
 )
 def test_characters_that_mean_something_are_escaped(text: str, escaped: str) -> None:
     assert markdown_text(text) == escaped
+
+
+@given(text=st.text(st.sampled_from("\\`*_{}[]<>()#+-.!|~&;:/=$@1 aé\n\t\"'") | st.characters(), max_size=30))
+def test_a_reader_of_markdown_shows_the_text_as_it_was(text: str) -> None:
+    words = " ".join(printable(text).split())  # white space is one space in HTML
+    if not words:
+        return
+    reader = MarkdownIt("commonmark").enable(["table", "strikethrough"])
+    shown = reader.render(markdown_text(words))
+    assert shown.startswith("<p>")
+    assert unescape(shown.removeprefix("<p>").removesuffix("</p>\n")) == words
+    cells = reader.render(f"| a |\n|---|\n| {markdown_text(words)} |\n")
+    assert unescape(cells.partition("<td>")[2].partition("</td>")[0]) == words

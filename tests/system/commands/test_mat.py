@@ -35,7 +35,7 @@ class Mat(NamedTuple):
     @property
     def pages(self) -> list[Any]:
         """Its pages, the overview first."""
-        return list(pypdfium2.PdfDocument(self.folder / "mat.pdf"))
+        return list(pypdfium2.PdfDocument(self.folder / f"{self.setup}--mat.pdf"))
 
 
 @pytest.fixture(
@@ -46,10 +46,10 @@ def mat(tmp_path_factory: pytest.TempPathFactory, request: pytest.FixtureRequest
     folder = tmp_path_factory.mktemp("mat")
     setup, paper = request.param
     trimesh.creation.capsule(height=6, radius=2).export(folder / "pill.stl")
-    words = (setup, "pill.stl", "--height-cm", "16", "--mat", "--out", "mat.pdf", "--paper", paper.value)
+    words = (setup, "pill.stl", "--height-cm", "16", "--mat", "--paper", paper.value)
     ran = run(folder, "diagram", *words, cache=folder / "untouched")
     assert ran.returncode == 0, ran.stderr
-    assert ran.stdout.splitlines() == ["mat.pdf"]
+    assert ran.stdout.splitlines() == [f"{setup}--mat.pdf"]
     return Mat(folder, setup, paper)
 
 

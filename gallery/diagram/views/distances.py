@@ -30,33 +30,27 @@ class Distance:
 
 
 def plan_distances(setup: PlacedSetup) -> list[Distance]:
-    """Return what the plan gives: where lamps, cards, sheet and lens lie on the table."""
-    found = []
+    """Return what the plan gives: where sheet and lens, lamps and cards lie on the table."""
+    lens, sweep, drawn = setup.view.at_cm, setup.sweep, drawn_sheet(setup)
+    found = [Distance(f"lens {along_words(lens[1])}", lens, "along", is_of_stage=True)]
+    if sweep is not None and drawn is not None:
+        bend = sweep.wall_cm - sweep.radius_cm
+        for name, y in (("wall", sweep.wall_cm), ("bend from", bend), ("sheet from", -sweep.front_cm)):
+            edge = (-drawn.half_cm, y, 0.0)
+            found.append(Distance(f"{name} {along_words(y)}", edge, "along", is_of_stage=True))
     for item in items_of(setup):
         x, y, z = map(float, item.at_cm)
-        found += [Distance(f"{item.mark}: {across_words(x)}", (x, y, z), "across")]
-        found += [Distance(f"{item.mark}: {along_words(y)}", (x, y, z), "along")]
-    lens = setup.view.at_cm
-    found.append(Distance(f"lens {along_words(lens[1])}", lens, "along", is_of_stage=True))
-    sweep, drawn = setup.sweep, drawn_sheet(setup)
-    if sweep is not None and drawn is not None:
-        edge = -drawn.half_cm
-        stations = {
-            "wall": sweep.wall_cm, "bend from": sweep.wall_cm - sweep.radius_cm, "sheet from": -sweep.front_cm,
-        }  # fmt: skip
-        found += [
-            Distance(f"{name} {along_words(y)}", (edge, y, 0.0), "along", is_of_stage=True)
-            for name, y in stations.items()
-        ]
+        found.append(Distance(f"{item.mark}: {across_words(x)}", (x, y, z), "across"))
+        found.append(Distance(f"{item.mark}: {along_words(y)}", (x, y, z), "along"))
     return found
 
 
 def side_distances(setup: PlacedSetup) -> list[Distance]:
-    """Return what the side view gives: how high lamps, cards, lens and hero are."""
-    points: list[tuple[str, Sequence[float] | Vector]] = [(f"{item.mark}:", item.at_cm) for item in items_of(setup)]
-    points.append(("lens", setup.view.at_cm))
+    """Return what the side view gives: how high lens and hero, lamps and cards are."""
+    points: list[tuple[str, Sequence[float] | Vector]] = [("lens", setup.view.at_cm)]
     if setup.subject is not None:
         points.append(("hero", setup.hero_cm))
+    points += [(f"{item.mark}:", item.at_cm) for item in items_of(setup)]
     return [
         Distance(f"{name} {up_words(float(z))}", (float(x), float(y), float(z)), "up") for name, (x, y, z) in points
     ]

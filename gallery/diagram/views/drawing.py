@@ -103,9 +103,8 @@ def _ordinate(view: View, distance: Distance) -> Ordinate:
 
 def _label(view: View, item: Item, setup: PlacedSetup) -> Label:
     name = item.name if len(item.name) <= LONGEST_NAME else f"{item.name[: LONGEST_NAME - 1]}…"
-    return Label(
-        "\n".join([f"{item.mark} {name}", *_second_line(view.projection, item, setup)]), view.on_page([item.at_cm])[0]
-    )
+    text = "\n".join([f"{item.mark} {name}", *_second_line(view.projection, item, setup)])
+    return Label(text, view.on_page([item.at_cm])[0], short=item.mark)
 
 
 def _second_line(projection: Projection, item: Item, setup: PlacedSetup) -> list[str]:

@@ -31,27 +31,36 @@ LEADER_CM: Final = 0.45
 
 @dataclass(frozen=True)
 class Label:
-    """A text of one or more lines, and the point (2,) of the page that it names."""
+    """A text of one or more lines, the point (2,) of the page that it names, and a shorter text for a crowded place."""
 
     text: str
     anchor: Vector
     lettering: Lettering = LETTERING
+    short: str | None = None
 
 
 def write_labels(view: View, labels: Sequence[Label], within: Box, taken: Sequence[Box]) -> list[Box]:
-    """Write labels inside a box and clear of boxes that are taken; return all boxes that are taken then."""
+    """Write labels inside a box and clear of boxes that are taken; return all boxes that are taken then.
+
+    A label for which there is no room at all is left out.
+    """
     taken = list(taken)
     for label in labels:
-        box = _best(view, label, within, taken)
-        _leader(view, label.anchor, box)
-        label.lettering.write_lines(view.axes, box.left, box.top, label.text, bbox=BLANK)
-        taken.append(box)
+        for text in filter(None, (label.text, label.short)):
+            box = _best(view, label, text, within, taken)
+            if box is not None:
+                _leader(view, label.anchor, box)
+                label.lettering.write_lines(view.axes, box.left, box.top, text, bbox=BLANK)
+                taken.append(box)
+                break
     return taken
 
 
-def _best(view: View, label: Label, within: Box, taken: Sequence[Box]) -> Box:
-    width, height = label.lettering.size_cm(label.text)
-    best, least = None, np.inf
+def _best(view: View, label: Label, text: str, within: Box, taken: Sequence[Box]) -> Box | None:
+    """Return the best box for a text of a label; None where none is free."""
+    width, height = label.lettering.size_cm(text)
+    best: Box | None = None
+    least = np.inf
     lines = np.array(view.lines)
     for away, box in _candidates(label.anchor, width, height):
         if away >= least:
@@ -60,8 +69,6 @@ def _best(view: View, label: Label, within: Box, taken: Sequence[Box]) -> Box:
         if within.holds(box) and not any(grown.overlaps(other) for other in taken):
             cost = away + CROSSED_CM * crossings(box, lines)
             best, least = (box, cost) if cost < least else (best, least)
-    if best is None:
-        raise RuntimeError(f"no room for the label '{label.text}'")
     return best
 
 

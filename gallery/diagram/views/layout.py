@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import count
 from typing import Final
@@ -41,8 +41,11 @@ def layout_of(setup: PlacedSetup, room_cm: tuple[float, float], bands_cm: tuple[
     both sides of the plan, and of the side view.
     """
     side = clearest_side(setup)
-    whole = _layout(setup, side, room_cm, bands_cm, with_gap=False)
-    broken = _layout(setup, side, room_cm, bands_cm, with_gap=True)
+    things: dict[Side, list[Vector]] = {
+        from_where: list(_points(setup, Projection(from_where))) for from_where in ("above", side)
+    }
+    whole = _layout(things, side, room_cm, bands_cm, with_gap=False)
+    broken = _layout(things, side, room_cm, bands_cm, with_gap=True)
     return broken if whole.scale >= WORTH_A_GAP * broken.scale else whole
 
 
@@ -54,18 +57,24 @@ def clearest_side(setup: PlacedSetup) -> Side:
 
 def extent_of(setup: PlacedSetup, projection: Projection) -> Box:
     """Return the rectangle of the drawing, in cm of the table, that everything of a setup lies in."""
-    flat = projection.flat(np.concatenate(list(_points(setup, projection))))
+    return _extent(list(_points(setup, projection)), projection)
+
+
+def _extent(things: Sequence[Vector], projection: Projection) -> Box:
+    flat = projection.flat(np.concatenate(things))
     (left, bottom), (right, top) = flat.min(axis=0), flat.max(axis=0)
     return Box(float(left), float(bottom), float(right), float(top))
 
 
 def _layout(
-    setup: PlacedSetup, side: Side, room_cm: tuple[float, float], bands_cm: tuple[float, float], *, with_gap: bool
-) -> Layout:
+    things: Mapping[Side, Sequence[Vector]], side: Side, room_cm: tuple[float, float], bands_cm: tuple[float, float],
+    *, with_gap: bool,
+) -> Layout:  # fmt: skip
+    """Return the largest layout of things, each of points (n, 3), as they are seen from above and from a side."""
     for scale in scales():
-        gap = _gap(setup, scale) if with_gap else None
+        gap = _gap(things["above"], scale) if with_gap else None
         layout = Layout(Projection("above", gap), Projection(side, gap), scale)
-        plan, elevation = extent_of(setup, layout.plan), extent_of(setup, layout.side)
+        plan, elevation = _extent(things["above"], layout.plan), _extent(things[side], layout.side)
         wide = max(plan.width / scale + bands_cm[0], elevation.width / scale + bands_cm[1])
         if wide <= room_cm[0] and (plan.height + elevation.height) / scale <= room_cm[1]:
             return layout
@@ -77,11 +86,9 @@ def scales() -> Iterator[float]:
     return (mantissa * 10.0**power for power in count() for mantissa in MANTISSAS)
 
 
-def _gap(setup: PlacedSetup, scale: float) -> Gap | None:
+def _gap(things: Sequence[Vector], scale: float) -> Gap | None:
     """Return the middle of the longest stretch of the y axis in which nothing stands, if it is worth leaving out."""
-    spans = sorted(
-        (float(points[:, 1].min()), float(points[:, 1].max())) for points in _points(setup, Projection("above"))
-    )
+    spans = sorted((float(points[:, 1].min()), float(points[:, 1].max())) for points in things)
     longest, reached = (0.0, 0.0), spans[0][1]
     for start, end in spans[1:]:
         if start - reached > longest[1] - longest[0]:

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final, Literal, TypeAlias
+
+import numpy as np
 
 from gallery.paper.box import Box
 from gallery.paper.text import Lettering
@@ -17,8 +19,6 @@ Edge: TypeAlias = Literal["left", "right", "bottom", "top"]
 LETTERING: Final = Lettering(9.0)
 JOG_CM: Final = 0.35
 """Between the edge of the view and the texts: here lines bend to where their texts are."""
-PITCH: Final = 1.05
-"""Of a text's height, from one text to the next."""
 APART_CM: Final = 0.25
 """Between texts in a row."""
 
@@ -33,10 +33,16 @@ class Ordinate:
 
 
 def write_ordinates(view: View, ordinates: Sequence[Ordinate], within: Box) -> list[Box]:
-    """Draw a line from each point square to its edge, and its text there; return the boxes that are taken."""
+    """Draw a line from each point square to its edge, and its text there; return the boxes that are taken.
+
+    Texts beside a view with texts below or above it are no higher than the view, so that they do not meet at corners.
+    """
+    has_rows = any(ordinate.edge in ("bottom", "top") for ordinate in ordinates)
+    upright = view.frame if has_rows else within
     taken: list[Box] = []
     for edge in ("left", "right", "bottom", "top"):
-        taken += _write_edge(view, [o for o in ordinates if o.edge == edge], edge, within)
+        ends = (within.left, within.right) if edge in ("bottom", "top") else (upright.bottom, upright.top)
+        taken += _write_edge(view, [o for o in ordinates if o.edge == edge], edge, ends, within)
     return taken
 
 
@@ -45,47 +51,42 @@ def width_cm(texts: Sequence[str]) -> float:
     return JOG_CM + max((LETTERING.width_cm(text) for text in texts), default=0.0)
 
 
-def _write_edge(view: View, ordinates: Sequence[Ordinate], edge: Edge, within: Box) -> list[Box]:
+def _write_edge(
+    view: View, ordinates: Sequence[Ordinate], edge: Edge, ends: tuple[float, float], within: Box
+) -> list[Box]:
     upright = edge in ("left", "right")
-    high = PITCH * LETTERING.line_cm
     wanted = [float(o.at[1 if upright else 0]) for o in ordinates]
-    sizes = [high if upright else LETTERING.width_cm(o.text) + APART_CM for o in ordinates]
-    ends = (within.bottom, within.top) if upright else (within.left, within.right)
-    middles, turned = spread(wanted, sizes, *ends), False
+    sizes = [LETTERING.line_cm if upright else LETTERING.width_cm(o.text) + APART_CM for o in ordinates]
+    middles = spread(wanted, sizes, *ends)
     if middles is None:
-        middles, turned = spread(wanted, [high] * len(ordinates), *ends), not upright
-    if middles is None:
-        raise RuntimeError(f"no room for {len(ordinates)} distances along the {edge} edge")
-    return [
-        _write(view, ordinate, float(middle), turned=turned)
-        for ordinate, middle in zip(ordinates, middles, strict=True)
-    ]
+        count = int(np.searchsorted(np.cumsum(sizes), ends[1] - ends[0]))
+        return _write_edge(view, _as_many_as_fit(ordinates, count), edge, ends, within)
+    return [_write(view, ordinate, float(middle), within) for ordinate, middle in zip(ordinates, middles, strict=True)]
 
 
-def _write(view: View, ordinate: Ordinate, middle: float, *, turned: bool) -> Box:
+def _as_many_as_fit(ordinates: Sequence[Ordinate], count: int) -> list[Ordinate]:
+    """Return the first of some distances, and in place of the last that fits how many more there are."""
+    shown, rest = ordinates[: count - 1], ordinates[count - 1 :]
+    return [*shown, replace(rest[0], text=f"{len(rest)} more: page 2")] if count > 1 else []
+
+
+def _write(view: View, ordinate: Ordinate, middle: float, within: Box) -> Box:
+    """Draw the line of a distance and its text about the middle that it got along its edge."""
     frame, (x, y) = view.frame, ordinate.at
     width, height = LETTERING.width_cm(ordinate.text), LETTERING.line_cm
-    match ordinate.edge:
-        case "left" | "right":
-            out = -1 if ordinate.edge == "left" else 1
-            edge = frame.left if ordinate.edge == "left" else frame.right
-            end = edge + out * JOG_CM
-            view.page_line([(x, y), (edge, y), (end, middle)], THIN)
-            left = end - width if out < 0 else end
-            LETTERING.write_lines(view.axes, left, middle + height / 2, ordinate.text)
-            return Box(left, middle - height / 2, left + width, middle + height / 2)
-        case _:
-            out = -1 if ordinate.edge == "bottom" else 1
-            edge = frame.bottom if ordinate.edge == "bottom" else frame.top
-            end = edge + out * JOG_CM
-            view.page_line([(x, y), (x, edge), (middle, end)], THIN)
-            across, up = (height, width) if turned else (width, height)
-            top = end if out < 0 else end + up
-            if turned:
-                LETTERING.write(view.axes, middle, top - up / 2, ordinate.text, rotation=90, ha="center", va="center")
-            else:
-                LETTERING.write_lines(view.axes, middle - width / 2, top, ordinate.text)
-            return Box(middle - across / 2, top - up, middle + across / 2, top)
+    out = -1 if ordinate.edge in ("left", "bottom") else 1
+    if ordinate.edge in ("left", "right"):
+        edge = frame.left if out < 0 else frame.right
+        end = edge + out * JOG_CM
+        left = max(end - width, within.left) if out < 0 else min(end, within.right - width)
+        top, line = middle + height / 2, [(x, y), (edge, y), (end, middle)]
+    else:
+        edge = frame.bottom if out < 0 else frame.top
+        end = edge + out * JOG_CM
+        left, top, line = middle - width / 2, end if out < 0 else end + height, [(x, y), (x, edge), (middle, end)]
+    view.page_line(line, THIN)
+    LETTERING.write_lines(view.axes, left, top, ordinate.text)
+    return Box(left, top - height, left + width, top)
 
 
 def nearer_edge(at: Vector, frame: Box, one: Edge, other: Edge) -> Edge:

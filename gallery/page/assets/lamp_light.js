@@ -22,7 +22,7 @@ export async function decodeLayer({ webp, mean }) {
 /**
  * Add a lamp's light to XYZ, three values a pixel.
  *
- * `matrix` is to XYZ from the RGB of its own layer and, if it has a layer of ratios, from the RGB times those.
+ * `matrix` is to XYZ from the channels of its own layer and, if it has a layer of ratios, from those times the ratios.
  */
 export function addLight(light, [own, ratio], matrix, { lightOfCodes, ratioOfCodes }) {
   const [curve, ratios] = [Float64Array.from(lightOfCodes), Float64Array.from(ratioOfCodes)];

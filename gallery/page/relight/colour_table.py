@@ -26,7 +26,7 @@ class LampColour:
     Parameters
     ----------
     to_xyz : (3, 3 anchors)
-        From the balanced RGB of the lamp's pictures.
+        From the balanced channels of the lamp's pictures.
     white : (3,)
         XYZ of its light, Y = 1.
     subject

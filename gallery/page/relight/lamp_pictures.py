@@ -11,7 +11,7 @@ from materials.arrays import Image
 from materials.light.spectra import Spectrum
 
 from .codes import light_codes, ratio_codes
-from .colour_fit import balanced_rgb_matrix
+from .colour_fit import balanced_matrix
 from .layers import Layers
 from .reduction import reduced
 
@@ -26,7 +26,7 @@ def embed_pictures(
 ) -> tuple[list[int], float]:
     """Add a lamp's pictures, XYZ (height, width, 3) by one or two radiances (351,), to the layers of a page.
 
-    In linear Rec. 2020, balanced to the white of each radiance.
+    In channels that are balanced to the white of each radiance.
 
     Returns
     -------
@@ -41,5 +41,5 @@ def embed_pictures(
 
 
 def _balanced(xyz: Image, radiance: Spectrum) -> Image:
-    rgb: Image = xyz @ balanced_rgb_matrix(radiance).T.astype(np.float32)
-    return np.asarray(np.maximum(rgb, 0.0))
+    channels: Image = xyz @ balanced_matrix(radiance).T.astype(np.float32)
+    return np.asarray(np.maximum(channels, 0.0))

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from contextlib import chdir
 from dataclasses import replace
 from functools import cache
+from pathlib import Path
 from typing import Any
 
 import numpy as np
@@ -16,6 +18,7 @@ from materials.colour.sigmoid_reflectance import sigmoid_reflectance
 from render.camera.locked_exposure import LockedExposure
 from render.frame import take_frame
 from render.images.bands import band_basis
+from render.images.store.store import Store
 from render.images.tracing import Tracing
 from render.shot_light import shot_light
 from tests.support.relit_frame import Facts, State, initial_state, relit
@@ -95,6 +98,36 @@ def test_in_any_state_it_is_the_frame_taken_anew(coloured: Tracing, lamps: str) 
         apart = shown_difference(relit(facts, shared, state), taken_anew(light, state, coloured, PASSES))
         assert apart.mean() < 1.0, name
         assert np.percentile(apart, 95) < 3.0, name
+
+
+@pytest.mark.parametrize("peak_nm", [450, 530, 625])
+def test_a_coloured_lamp_beside_a_white_one_is_the_frame_taken_anew(
+    coloured: Tracing, tmp_path: Path, peak_nm: float
+) -> None:
+    nm = np.arange(380, 731, 5)
+    rows = [f"{each},{value:.9f}" for each, value in zip(nm, np.exp(-(((nm - peak_nm) / 12) ** 2)), strict=True)]
+    (tmp_path / "led.csv").write_text("\n".join(["nm,W", *rows]), encoding="utf-8")
+    with chdir(tmp_path):
+        changes: tuple[dict[str, Any], dict[str, Any]] = {"kelvin": 4000}, {"spectrum": "led.csv"}
+        camera = {"white_balance": 4000}
+        facts, shared = facts_of(coloured, *changes, camera=camera)
+        light = shot_light(shot(*changes, camera=camera), coloured, PASSES)
+        for dimmers in ([1.0, 1.0], [0.2, 1.0], [1.0, 0.2]):
+            state = replace(initial_state(facts), dimmers=dimmers)
+            apart = shown_difference(relit(facts, shared, state), taken_anew(light, state, coloured, PASSES))
+            assert apart.mean() < 1.0
+            assert np.percentile(apart, 95) < 3.0
+
+
+@pytest.mark.usefixtures("tracing")
+def test_a_lamp_that_gives_no_light_changes_nothing(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    monkeypatch.setattr(test_frame, "grey_image", lambda number: coloured_image(number) * np.float32(number == 1))
+    dark = Tracing(Store(tmp_path / "dark"))
+    test_frame.remember(dark.store, shot())
+    facts, shared = facts_of(dark)
+    lit, without = (relit(facts, shared, replace(initial_state(facts), dimmers=[d, 1.0])) for d in (1.0, 0.0))
+    assert lit.mean() > 10
+    np.testing.assert_array_equal(lit, without)
 
 
 def test_a_white_balance_that_is_locked_is_kept_as_taken(coloured: Tracing) -> None:

@@ -30,8 +30,8 @@ SINGULAR: Final = 1e-9
 def balanced_matrix(radiance: Spectrum) -> Array:
     """Return the matrix (3, 3) from XYZ to channels in which a lamp's own white is (1, 1, 1).
 
-    They are linear Rec. 2020, in which nearly every colour is positive. By coloured light some are not: there they are X,
-    Y and Z.
+    They are linear Rec. 2020, in which nearly every colour is positive. By coloured light some are not, and they
+    are X, Y and Z.
     """
     white = xyz(radiance) / xyz(radiance)[1]
     cones = (XYZ_TO_CONES @ white) / (XYZ_TO_CONES @ D65_XYZ)

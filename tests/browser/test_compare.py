@@ -75,6 +75,15 @@ def test_a_wipe_shows_the_first_left_of_its_seam_and_the_second_right_of_it(page
     assert np.abs(whole_first.astype(int) - whole_second).mean() > 5
 
 
+def test_the_seam_lies_on_the_pictures_though_their_names_are_wider(page: Page) -> None:
+    _as_wipe(page)
+    _picture(page, 20)
+    seam, picture = page.locator("#seam").bounding_box(), page.locator("#pair img").first.bounding_box()
+    assert seam is not None
+    assert picture is not None
+    assert seam["x"] + seam["width"] / 2 == pytest.approx(picture["x"] + 0.2 * picture["width"], abs=1)
+
+
 def test_the_seam_follows_a_pointer(page: Page) -> None:
     box = _as_wipe(page).bounding_box()
     assert box is not None

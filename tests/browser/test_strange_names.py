@@ -25,9 +25,10 @@ def test_the_title_is_as_written(page: Page) -> None:
     expect(page.get_by_role("heading", level=1)).to_have_text(f"{MARKUP}{QUOTES}")
 
 
-@pytest.mark.parametrize("view", ["frames", "compare/1/2", "set-up/1", "set-up/2"])
+@pytest.mark.parametrize("view", ["frames", "compare/1/2", "relight/2", "set-up/2"])
 def test_no_name_becomes_an_element_in_any_view(view: str, strange: Path, page: Page) -> None:
     page.goto(f"{strange.as_uri()}#/{view}")
+    expect(page.get_by_role("region").first).to_be_visible()
     assert page.evaluate(OWN_ELEMENTS) == OWN_SCRIPTS
 
 

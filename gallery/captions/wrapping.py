@@ -2,17 +2,23 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
+from typing import Final
+
+WORD: Final = r"[\S\xa0]+"
+"""What no line ends in: a no-break space joins."""
 
 
 def wrapped(text: str, width: float, width_of: Callable[[str], float]) -> list[str]:
     """Return text in lines no wider than `width`; a word that is wider is broken.
 
-    What stands between two spaces on either side, as `ISO 50` in `f/8  ISO 50  4000 K`, stays on one line if it can.
+    What stands between two spaces on either side, as `ISO 50` in `f/8  ISO 50  4000 K`, stays on one line if it can;
+    so does what a no-break space joins.
     """
     lines: list[str] = []
     for group in text.split("  "):
-        words = group.split()
+        words = re.findall(WORD, group)
         if words and width_of(" ".join(words)) <= width:
             words = [" ".join(words)]
         for i, word in enumerate(words):

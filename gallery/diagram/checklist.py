@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
+from typing import Final
 
 from gallery.captions.exposure import settings_caption
 from gallery.diagram.items import items_of
@@ -12,6 +14,9 @@ from scenes.setups.placement_words.facts import placement_facts
 
 from .lamp_table import dimmer_words, lux_digits
 from .readings import LampReading
+
+NO_BREAK: Final = "\xa0"
+"""A space at which no line ends."""
 
 
 def checklist(frame: Frame, readings: Sequence[LampReading], room_lux: float) -> list[str]:
@@ -27,7 +32,7 @@ def room_words(lux: float) -> str:
     """Return how the room is lit while the picture is taken."""
     if not lux:
         return "room: dark, no other light on"
-    return f"room: lit as planned; it gives up to {lux_digits(lux)} lx at the hero, with all lamps off"
+    return f"room: lit as planned; the meter reads up to {lux_digits(lux)} lx of it, on top of what each lamp gives"
 
 
 def metering_steps(frame: Frame, readings: Sequence[LampReading]) -> list[str]:
@@ -55,5 +60,6 @@ def _exposure(frame: Frame) -> str:
 
 
 def sentence(words: str) -> str:
-    """Return words with a full stop, and a capital where they begin with a letter."""
-    return f"{words[:1].upper()}{words[1:]}."
+    """Return words with a full stop, a capital where they begin with a letter, and numbers joined to their units."""
+    joined = re.sub(r"(?<=\d) (?=%|cm\b|degrees?\b|lx\b|K\b)", NO_BREAK, words)
+    return f"{joined[:1].upper()}{joined[1:]}."

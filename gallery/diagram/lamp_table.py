@@ -11,12 +11,12 @@ from scenes.setups.placed import PlacedLamp, PlacedSetup
 from scenes.setups.placement_words.lamp import lamp_facts, tilt_deg
 from scenes.units import stops
 
-from .measures import across_words, along_words, point_words, tilt_words, up_words
+from .measures import across_words, along_words, point_words, round_words, tilt_words, up_words
 from .readings import LampReading
 
 NAMES: Final = (
-    "in cm", "lamp", "from the mark", "lamp's centre", "aimed at", "tilt", "longer side", "string to hero",
-    "dimmer", "white", "meter from lamp", "meter reads, lx", "1 cm farther",
+    "in cm", "lamp", "from the mark", "angle at mark", "lamp's centre", "aimed at", "tilt", "longer side",
+    "string to hero", "dimmer", "white", "meter from lamp", "meter reads, lx", "1 cm farther",
 )  # fmt: skip
 """Of the rows."""
 
@@ -35,6 +35,7 @@ def _column(number: int, lamp: PlacedLamp, setup: PlacedSetup, reading: LampRead
         f"{number} {lamp.role}",
         lamp.name,
         f"{across_words(x)}, {along_words(y)}",
+        round_words(x, y),
         up_words(z),
         "shines all round" if tilt is None else point_words(lamp.place.aim_cm, setup),
         tilt_words(tilt),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from scenes.geometry import round_and_rise
 from scenes.lengths import half_cm
 from scenes.setups.placed import PlacedSetup
 from scenes.setups.placement_words.lamp import SAME_POINT_CM
@@ -32,6 +33,19 @@ def tilt_words(tilt_deg: float | None) -> str:
     return f"{abs(whole)}° {'up' if whole > 0 else 'down'}" if whole else "level"
 
 
+def round_words(x_cm: float, y_cm: float) -> str:
+    """Return at which angle from the camera a point lies, seen from above at the centre mark: `59° left`, `180°`."""
+    if not half_cm(x_cm) and not half_cm(y_cm):
+        return "over it"
+    return _turned(round_and_rise((x_cm, y_cm, 0.0))[0])
+
+
+def front_words(facing_deg: float) -> str:
+    """Return how far the front of a model is turned from the camera: `front`, `front 35° right`."""
+    turned = _turned((facing_deg + 180) % 360 - 180)
+    return "front" if turned == "0°" else f"front {turned}"
+
+
 def point_words(point_cm: tuple[float, float, float], setup: PlacedSetup) -> str:
     """Return a point that is aimed at: `the hero`, `the centre mark`, `0, 8 in front, 5 up`."""
     if math.dist(point_cm, setup.hero_cm) < SAME_POINT_CM:
@@ -49,3 +63,8 @@ def scale_words(scale: float) -> str:
 def _signed(cm: float, positive: str, negative: str) -> str:
     reading = half_cm(cm)
     return f"{abs(reading):g} {positive if reading > 0 else negative}" if reading else "0"
+
+
+def _turned(degrees: float) -> str:
+    whole = round(degrees)
+    return f"{abs(whole)}°" if abs(whole) in (0, 180) else f"{abs(whole)}° {'right' if whole > 0 else 'left'}"

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from gallery.diagram.items import Item, items_of
-from gallery.diagram.measures import tilt_words
+from gallery.diagram.measures import front_words, tilt_words
 from gallery.paper.box import Box
 from gallery.paper.text import Lettering
 from scenes.lengths import string_reading
@@ -120,7 +120,7 @@ def _stage_labels(view: View, setup: PlacedSetup) -> list[Label]:
     lens, hero = view.on_page([setup.view.at_cm, setup.hero_cm])
     labels = [Label("lens", lens), *([Label("hero", hero)] if setup.subject is not None else [])]
     if view.projection.side == "above" and setup.subject is not None:
-        labels.append(Label("front", front_at(view, setup)))
+        labels.append(Label(front_words(setup.facing_deg), front_at(view, setup)))
     if view.projection.gap is not None:
         gap = view.projection.gap
         at = view.on_page([(0.0, gap.end_cm, 0.0)])[0]

@@ -35,10 +35,10 @@ class Ordinate:
 def write_ordinates(view: View, ordinates: Sequence[Ordinate], within: Box) -> list[Box]:
     """Draw a line from each point square to its edge, and its text there; return the boxes that are taken.
 
-    Texts beside a view with texts below or above it are no higher than the view, so that they do not meet at corners.
+    Texts beside a view that has some below or above it are hardly higher than the view: none meet at its corners.
     """
     has_rows = any(ordinate.edge in ("bottom", "top") for ordinate in ordinates)
-    upright = view.frame if has_rows else within
+    upright = view.frame.grown(LETTERING.line_cm / 2) if has_rows else within
     taken: list[Box] = []
     for edge in ("left", "right", "bottom", "top"):
         ends = (within.left, within.right) if edge in ("bottom", "top") else (upright.bottom, upright.top)

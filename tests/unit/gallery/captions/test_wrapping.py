@@ -15,6 +15,7 @@ from gallery.captions.wrapping import wrapped
         ("", 10, []),
         ("key at 50 %", 20, ["key at 50 %"]),
         ("key at 50 %", 8, ["key at", "50 %"]),
+        ("key at 50\xa0%", 9, ["key at", "50\xa0%"]),
         ("averylongname of", 6, ["averyl", "ongnam", "e of"]),
         ("1/80 s  f/8  ISO 50  4000 K", 40, ["1/80 s  f/8  ISO 50  4000 K"]),
         ("1/80 s  f/8  ISO 50  4000 K", 24, ["1/80 s  f/8  ISO 50", "4000 K"]),

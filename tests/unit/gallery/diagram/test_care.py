@@ -1,0 +1,45 @@
+"""Cautions stand where a lamp hangs or is near what may burn, and defer to its label."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from gallery.diagram.care import ALWAYS, care_notes
+from tests.support.diagram_cases import as_placed
+
+LED = {"name": "led", "size_cm": [10, 10], "lumens": 500, "ra": 80, "at_cm": [-40, 0, 50], "aim_cm": [0, 0, 10]}
+CARD = {"name": "card", "size_cm": [20, 20], "reflectance": 0.8, "at_cm": [-47, 0, 50], "facing": [1, 0, 0]}
+
+
+def test_a_lamp_that_stands_free_is_not_warned_of() -> None:
+    assert care_notes(as_placed(None, lamps=[LED])) == [ALWAYS]
+
+
+@pytest.mark.parametrize(
+    ("keys", "words"),
+    [
+        ({}, "see what distance its label asks for"),
+        ({"nearest_cm": 30}, "its label asks for 30 cm"),
+    ],
+)
+def test_a_lamp_near_a_card_is_named_with_how_near_and_what_its_label_asks(keys: dict[str, Any], words: str) -> None:
+    note, last = care_notes(as_placed(None, lamps=[{**LED, **keys}], cards=[CARD]))
+    assert last == ALWAYS
+    assert note.startswith("1 key comes 3.5 cm from card A")
+    assert words in note
+
+
+def test_a_lamp_that_may_be_hot_keeps_farther_from_the_sheet_than_an_led() -> None:
+    low = {"at_cm": [-20, 0, 25]}
+    hot = {key: value for key, value in LED.items() if key != "ra"}
+    assert care_notes(as_placed(None, lamps=[{**LED, **low}])) == [ALWAYS]
+    assert "from the sheet" in care_notes(as_placed(None, lamps=[{**hot, **low}]))[0]
+
+
+def test_a_lamp_that_hangs_is_to_be_fastened() -> None:
+    setup = as_placed(None, lamps=[LED])
+    hanging = replace(setup, lamps=(replace(setup.lamps[0], hangs=True),))
+    assert care_notes(hanging)[0].startswith("1 key hangs from an arm: weight the foot")

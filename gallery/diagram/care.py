@@ -47,7 +47,7 @@ def _lamp_notes(name: str, lamp: PlacedLamp, cards: Mapping[str, Body], sweep: S
     least = label_cm or (LED_CM if "LED" in lamp.lamp.source.kind else OTHER_CM)
     gaps = {what: gap_cm(body, card, least) for what, card in cards.items()}
     if sweep is not None:
-        gaps["the sheet"] = max(-sweep.behind(body.points()), 0.0)
+        gaps["the sheet"] = max(sweep.clearance_cm(body.points()), 0.0)
     near = [f"{distance_words(gap)} from {what}" for what, gap in gaps.items() if gap < least]
     if near:
         asks = f"its label asks for {label_cm:g} cm" if label_cm else "see what distance its label asks for"

@@ -72,7 +72,7 @@ def _refuse_impossible(lamp: Lamp, place: Place, subject: Subject | None, sweep:
     if math.dist(place.at_cm, place.aim_cm) < SAME_POINT_CM:
         raise ArrangementError(f"lamp '{lamp.name}': at_cm and aim_cm are the same point; aim it at something else")
     body = lamp_body(lamp, place)
-    if sweep is not None and sweep.behind(body.points()) > 0:
+    if sweep is not None and sweep.clearance_cm(body.points()) < -SAME_POINT_CM:
         raise ArrangementError(
             f"lamp '{lamp.name}': at_cm = {list(place.at_cm)} puts part of it below the table or behind the "
             "backdrop; raise it or bring it nearer"

@@ -73,6 +73,13 @@ class Sweep:
         """Return the largest depth of points (n, 3) behind the sweep, cm; negative where all are in front of it."""
         return float(self.depths_behind(points_cm).max())
 
+    def clearance_cm(self, points_cm: Vector) -> float:
+        """Return how far a body of points (n, 3) is clear of the sheet at least, cm; negative where it is not.
+
+        It is clear where all of it is before the wall and over the table, or over the sheet's top.
+        """
+        return max(-self.behind(points_cm), float(points_cm[:, 2].min()) - self.height_cm)
+
     def hits(self, from_cm: Vector, rays: Vector) -> Vector:
         """Return where (n, 3) rays (n, 3) from one point (3,) before it meet the sweep, cm; NaN where they miss it."""
         middle, r = np.array([self.wall_cm - self.radius_cm, self.radius_cm]), self.radius_cm

@@ -41,6 +41,9 @@ CASES: dict[str, dict[str, Any]] = {
         "room": {"lux": 40, "clear_cm": {"left": 70}}, "camera": {"kind": "aps-c", "f_number": 8},
         "meters": [{"name": "nose", "at_cm": [0, -3, 15], "facing": [0, -1, 0]}],
     },
+    "tank with a lamp over the sheet": {
+        "subject": {"mesh": "stand-in:tank", "length_cm": 14}, "lamps": [BULB, {**BICOLOUR, "nearest_cm": 60}],
+    },
     "spoon on a blue sheet": {
         "subject": {"mesh": "stand-in:spoon", "kind": "object"}, "backdrop": {"colour": "#24508c", "distance_cm": 40},
         "camera": {"white_balance": 5000}, "lamps": [BICOLOUR],

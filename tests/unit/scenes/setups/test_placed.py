@@ -162,6 +162,17 @@ def test_a_lamp_below_the_table_or_behind_the_backdrop_is_refused(at: Any, aim: 
     )
 
 
+def test_a_lamp_may_stand_behind_the_wall_where_all_of_it_is_over_the_top_of_the_sheet() -> None:
+    sheet = {"sheet_cm": [70, 90]}
+    over = {**PANEL, "aim_cm": [0, 0, 10]}
+    placed = placed_by_hand({**over, "at_cm": [0, 55, 80]}, backdrop=sheet)
+    assert placed.sweep is not None
+    assert placed.sweep.wall_cm < 55
+    assert placed.sweep.height_cm < 80 - 7
+    with pytest.raises(InputError, match="below the table or behind the backdrop"):
+        placed_by_hand({**over, "at_cm": [0, 55, placed.sweep.height_cm + 1]}, backdrop=sheet)
+
+
 def test_a_wall_within_the_subject_is_refused() -> None:
     with pytest.raises(InputError) as caught:
         placed_by_hand(PANEL, backdrop={"distance_cm": 0.01})

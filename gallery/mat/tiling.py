@@ -71,7 +71,7 @@ class Tiling:
     def covers(self, points_cm: Vector) -> NDArray[np.bool_]:
         """Return whether each of (n, 2) points is on a page."""
         own = self.cells_of(points_cm)
-        return np.asarray((own[:, None] == np.array(self.cells)).all(axis=2).any(axis=1))
+        return np.asarray(np.any([(own[:, 0] == column) & (own[:, 1] == row) for column, row in self.cells], axis=0))
 
     def edge_distances(self, points_cm: Vector) -> Vector:
         """Return how far each of (n, 2) points is from the nearest edge of a page, cm."""
@@ -124,14 +124,15 @@ def _fewest(points_cm: Vector, forms: Sequence[Format]) -> list[Tiling]:
         for far in np.arange(0.0, form.table.height, OFFSET_CM)
     ]
     ranks = [(not _hangs_together(tiling.cells), len(tiling.cells)) for tiling in tried]
-    return [tiling for tiling, rank in zip(tried, ranks, strict=True) if rank == min(ranks)]
+    best = min(ranks)
+    return [tiling for tiling, rank in zip(tried, ranks, strict=True) if rank == best]
 
 
 def _clearest(tilings: Sequence[Tiling], laid: Sequence[Mark], marks: Sequence[Mark]) -> Tiling:
     """Return the tiling whose edges are clear of spots and lines that are laid, and that shows most of all marks."""
     spots = np.array([mark.at_cm for mark in laid if mark.has_cross])
     lines = np.vstack([mark.needed_cm for mark in laid])
-    drawn = np.vstack([mark.drawn_cm() for mark in marks])
+    drawn = np.vstack([mark.drawn_cm()[::4] for mark in marks])
     return min(
         tilings,
         key=lambda tiling: (

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from gallery.diagram.views.labels import Label, write_labels
 from gallery.diagram.views.projection import Projection
 from gallery.diagram.views.view import View
+from gallery.paper.box import Box
 from gallery.paper.page import new_page, page_of
 from gallery.paper.text import Lettering
 
@@ -26,6 +28,8 @@ CROSS_CM: Final = 0.6
 LETTERING: Final = Lettering(9.5)
 WORDS_CM: Final = 6.0
 """Width of the words beside a mark."""
+MOST_SHARE: Final = 0.25
+"""Of a page, that words may take; the first page has them all."""
 EDGE_CM: Final = 0.2
 """Between words and the edges of a page."""
 
@@ -44,9 +48,17 @@ def draw_tile(marks: Sequence[Mark], tiling: Tiling, cell: Cell, title: str) -> 
         for mark, anchor in anchors
         if tiling.cell_of(anchor) == cell
     ]
-    write_labels(view, labels, table.grown(-EDGE_CM), taken)
+    write_labels(view, _fitting(labels, table), table.grown(-EDGE_CM), taken)
     draw_furniture(view, tiling, cell, title)
     return page_of(view.axes)
+
+
+def _fitting(labels: Sequence[Label], table: Box) -> list[Label]:
+    """Return labels, of which only the names are left where they would take much of the page."""
+    sizes = [label.lettering.size_cm(label.text) for label in labels]
+    if sum(width * height for width, height in sizes) <= MOST_SHARE * table.width * table.height:
+        return list(labels)
+    return [replace(label, text=label.text.partition("\n")[0]) for label in labels]
 
 
 def _words(mark: Mark, tiling: Tiling) -> str:

@@ -105,5 +105,6 @@ class Flow:
     def _start_page(self) -> None:
         self.pages.append(new_page(self.paper))
         self.top = self.inner.top
-        self.lettering.write_lines(self._axes, self.inner.left, self.top, self.heading)
-        self.top -= 1.3 * self.lettering.line_cm
+        lines = self.lettering.wrapped(self.heading, self.inner.width)
+        self.lettering.write_lines(self._axes, self.inner.left, self.top, "\n".join(lines))
+        self.top -= (len(lines) + 0.3) * self.lettering.line_cm

@@ -23,6 +23,8 @@ from tests.support.few import few_plain
 
 SHARED_CM = 0.03
 """Of the boxes of two texts: the room that lines leave above letters without ascenders."""
+DPI = 600
+"""So fine that the hinting of a screen does not count."""
 NAMES = "лампа, مصباح, $x_1$, " + "very long " * 20
 
 
@@ -43,19 +45,19 @@ def _declared(height_cm: float, **sections: Any) -> Arrangement:
 
 def _words_of(setup: PlacedSetup, paper: PaperName) -> list[tuple[Box, dict[str, Box]]]:
     """Return of each page its part inside the margins, and the boxes of its texts, cm."""
-    from matplotlib.backends.backend_agg import FigureCanvasAgg
+    from matplotlib.backends.backend_agg import RendererAgg
 
     with drawing():
         pages = draw_mat(setup, NAMES, paper_of(paper))
     found = []
     for page in pages:
-        page.set_dpi(600)
-        renderer = FigureCanvasAgg(page).get_renderer()
+        page.set_dpi(DPI)
+        renderer = RendererAgg(1, 1, DPI)
         width, height = page.get_size_inches() * CM_PER_INCH
         margin, boxes = paper_of(paper).margin_cm, {}
         for i, text in enumerate(page.axes[0].texts):
             if text.get_text().strip():
-                (left, bottom), (right, top) = text.get_window_extent(renderer).get_points() / 600 * CM_PER_INCH
+                (left, bottom), (right, top) = text.get_window_extent(renderer).get_points() / DPI * CM_PER_INCH
                 boxes[f"{i} {text.get_text()}"] = Box(left, bottom, right, top)
         found.append((Box(margin, margin, width - margin, height - margin), boxes))
     return found

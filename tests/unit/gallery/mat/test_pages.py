@@ -45,14 +45,16 @@ def _declared(height_cm: float, **sections: Any) -> Arrangement:
 
 def _words_of(setup: PlacedSetup, paper: PaperName) -> list[tuple[Box, dict[str, Box]]]:
     """Return of each page its part inside the margins, and the boxes of its texts, cm."""
-    from matplotlib.backends.backend_agg import RendererAgg
+    from matplotlib.backends import backend_agg
+
+    untyped: Any = backend_agg
 
     with drawing():
         pages = draw_mat(setup, NAMES, paper_of(paper))
     found = []
     for page in pages:
         page.set_dpi(DPI)
-        renderer = RendererAgg(1, 1, DPI)
+        renderer = untyped.RendererAgg(1, 1, DPI)
         width, height = page.get_size_inches() * CM_PER_INCH
         margin, boxes = paper_of(paper).margin_cm, {}
         for i, text in enumerate(page.axes[0].texts):

@@ -42,7 +42,7 @@ def draw_scale_bar(axes: Axes, scale: float, within: Box) -> None:
         words = "0" if i == 0 else f"{length_cm:g} cm"
         WORDS.write_lines(axes, within.left + i * step, foot, words, **style)
     left, top = within.left + STEPS * step + 0.6, foot + WORDS.line_cm
-    text = f"scale {scale_words(scale)}; cm from the centre mark, heights from the table"
+    text = f"scale {scale_words(scale)}; cm from the centre mark and up from the table; dotted: edges of the picture"
     WORDS.write_lines(axes, left, top, "\n".join(WORDS.wrapped(text, within.right - left)))
 
 

@@ -114,7 +114,7 @@ def _draw_field(view: View, setup: PlacedSetup, *, from_above: bool) -> None:
     seen, at = setup.view, np.asarray(setup.view.at_cm)
     ways = seen.rays(*np.array([(-1.0, 0.0), (1.0, 0.0)] if from_above else [(0.0, -1.0), (0.0, 1.0)]).T)
     for way in ways:
-        view.line(at, at + _reach(view, setup, way, from_above=from_above) * way, THIN, linestyle=DOTTED)
+        view.line(at, at + _reach(view, setup, way, from_above=from_above) * way, MIDDLE, linestyle=DOTTED)
 
 
 def _reach(view: View, setup: PlacedSetup, way: Vector, *, from_above: bool) -> float:

@@ -21,7 +21,7 @@ THICK, MIDDLE, THIN = 1.6, 0.9, 0.5
 """Widths of lines, points."""
 CENTRE_LINE: Final = (0, (14, 3, 2, 3))
 DASHED: Final = (0, (5, 3))
-DOTTED: Final = (0, (1, 2))
+DOTTED: Final = (0, (1.5, 1.5))
 
 
 @dataclass(eq=False)

@@ -18,8 +18,8 @@ ASSETS: Final = Path(__file__).parent / "assets"
 STYLES: Final = ("colours.css", "page.css", "views.css", "print.css")
 MODULES: Final = (
     "white_balance.js", "lamp_light.js", "dithering.js", "relight.js", "words.js", "elements.js", "storage.js",
-    "slider.js", "filter.js", "picking.js", "compare.js", "arrangement.js", "relighting.js", "steps.js", "views.js",
-    "appearance.js", "printing.js", "wake_lock.js", "start.js",
+    "slider.js", "filter.js", "picking.js", "compare.js", "arrangement.js", "light_controls.js", "relighting.js",
+    "steps.js", "views.js", "appearance.js", "printing.js", "wake_lock.js", "start.js",
 )  # fmt: skip
 """Each after those that it imports from."""
 

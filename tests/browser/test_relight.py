@@ -16,6 +16,7 @@ from gallery.files.names import file_name
 from gallery.files.pictures import read_picture
 from tests.browser.conftest import SIZE, Open
 from tests.browser.relit_view import RelitView
+from tests.browser.sheet_facts import frames_of
 from tests.browser.states import NO_CLIPBOARD
 from tests.support.command import run
 from tests.support.notes import note
@@ -36,6 +37,15 @@ CHOOSE_OTHERS: Final = """() => {
     select.dispatchEvent(new Event("change"));
   }
 }"""
+
+ALTERED: Final = """
+const read = CanvasRenderingContext2D.prototype.getImageData;
+CanvasRenderingContext2D.prototype.getImageData = function (...where) {
+  const image = read.apply(this, where);
+  image.data.forEach((_, i) => (image.data[i] ^= i % 4 === 3 ? 0 : 7));
+  return image;
+};
+"""
 
 T = TypeVar("T")
 Pixels = NDArray[np.uint8]
@@ -90,6 +100,10 @@ def view(demo: Path, open_page: Open) -> RelitView:
 
 def _read(path: Path) -> Pixels:
     return read_picture(path).astype(np.uint8)
+
+
+def _names(sheet: Path) -> list[str]:
+    return [f"{frame['setup']}, {frame['finish']}" for frame in frames_of(sheet)]
 
 
 def _frame(sheet: Path) -> Pixels:
@@ -203,3 +217,17 @@ def test_the_steps_say_what_was_changed(view: RelitView) -> None:
     view.page.get_by_role("link", name="Set it up", exact=True).last.click()
     view.page.get_by_label("all steps").check()
     expect(view.page.locator("#steps > li", has_text="key").first).to_contain_text("25 percent")
+
+
+def test_a_browser_that_alters_what_is_read_shows_the_frame_as_taken_and_says_why(
+    sheet: Path, demo: Path, open_page: Open
+) -> None:
+    page = open_page(demo)
+    page.add_init_script(ALTERED)
+    page.goto(f"{demo.as_uri()}#/relight/{1 + _names(sheet).index(NAME)}")
+    page.reload()
+    expect(page.get_by_text("This browser changes the pixels")).to_be_visible()
+    assert np.abs(RelitView(page).pixels().astype(float) - _frame(sheet)).mean() < 2.0
+    with page.expect_download() as saved:
+        page.get_by_role("button", name="Save as a file").click()
+    assert saved.value.suggested_filename.endswith(".toml")

@@ -1,16 +1,13 @@
 // A frame under other dimmers, colour temperatures, exposure and white balance, drawn as they are moved.
 
 import { copyOrShow, filled, saveAs } from "./arrangement.js";
-import { byId, element } from "./elements.js";
+import { byId, element, stillOf } from "./elements.js";
+import { LightControls, shutterName } from "./light_controls.js";
 import { RelitFrame } from "./relight.js";
-import { Slider } from "./slider.js";
-import { dimmerWords, exposureWords, kelvinWords } from "./words.js";
+import { dimmerWords } from "./words.js";
 
-const MOST_STOPS = 3;
-const THIRD = 1 / 3;
-const WHITE_KELVINS = [2000, 10000];
-const LIGHT_WORDS = ["warmer", "cooler"];
-const WHITE_WORDS = ["bluer picture", "yellower picture"];
+const ALTERED =
+  "This browser changes the pixels that a page reads, so that nobody is recognized by them: another browser relights.";
 
 /** The view in which a frame is relit. */
 export class Relighting {
@@ -61,104 +58,26 @@ export class Relighting {
       frame.state = this.states.get(number)?.state ?? structuredClone(frame.initial);
       this.frame = frame;
     } catch {
-      const reason = "This browser changes the pixels that a page reads, perhaps against being recognized: another one relights.";
-      byId("light-controls").replaceChildren(element("p", { class: "warning" }, reason));
+      byId("light-controls").replaceChildren(element("p", { class: "warning" }, ALTERED));
+      this.#drawStill();
       return;
     }
-    this.#makeControls();
-    this.#changed();
-  }
-
-  #makeControls() {
-    const { lamps, initial, state } = this.frame;
-    const groups = lamps.flatMap((lamp, i) => (lamp.role === "room" ? [] : [this.#lampControls(lamp, i)]));
-    this.sliders = [];
-    const controls = groups.map(({ heading, sliders }) => {
-      this.sliders.push(...sliders);
-      const rows = sliders.map(({ slider }) => slider.element);
-      return element("fieldset", {}, element("legend", { dir: "auto" }, heading), ...rows);
-    });
-    const camera = this.#cameraControls(initial, state);
-    byId("light-controls").replaceChildren(...controls, camera);
-    this.#showState();
-  }
-
-  #lampControls({ role, name, dimmable, kelvinRange }, i) {
-    const { initial, state } = this.frame;
-    const sliders = [];
-    if (dimmable) {
-      const slider = new Slider({
-        label: `${role}, dimmer`, unit: "%", least: 0, most: 100, step: 1, digits: 1,
-        words: (percent) => dimmerWords(percent / 100),
-        changed: (percent) => this.#set(() => (state.dimmers[i] = percent / 100)),
-      });
-      sliders.push({ slider, value: () => 100 * this.frame.state.dimmers[i] });
-    }
-    if (kelvinRange) {
-      const slider = new Slider({
-        label: `${role}, colour temperature`, unit: "K", least: kelvinRange[0], most: kelvinRange[1], step: 50,
-        words: (kelvin) => kelvinWords(kelvin, initial.kelvins[i], LIGHT_WORDS),
-        changed: (kelvin) => this.#set(() => (state.kelvins[i] = kelvin)),
-      });
-      sliders.push({ slider, value: () => this.frame.state.kelvins[i] });
-    }
-    const heading = `${role}: ${name}${sliders.length ? "" : ", which cannot be dimmed"}`;
-    return { heading, sliders };
-  }
-
-  #cameraControls(initial, state) {
-    const exposure = new Slider({
-      label: "exposure", unit: "stops", least: -MOST_STOPS, most: MOST_STOPS, step: THIRD, digits: 2,
-      words: (stops) => `${exposureWords(stops)}: ${this.#shutter(stops)}`,
-      changed: (stops) => this.#set(() => (state.stops = stops)),
-    });
-    this.takenWhite = initial.whiteBalance === "auto" ? this.facts.white_kelvin : initial.whiteBalance;
-    this.auto = element("input", { type: "checkbox" });
-    const white = new Slider({
-      label: "white balance", unit: "K", least: WHITE_KELVINS[0], most: WHITE_KELVINS[1], step: 50,
-      words: (kelvin) => kelvinWords(kelvin, this.takenWhite, WHITE_WORDS),
-      changed: (kelvin) => this.#set(() => (state.whiteBalance = kelvin)),
-    });
-    this.auto.addEventListener("change", () => {
-      this.#set(() => (state.whiteBalance = this.auto.checked ? "auto" : white.value));
-      this.#showState();
-    });
-    this.sliders.push({ slider: exposure, value: () => this.frame.state.stops });
-    this.sliders.push({
-      slider: white,
-      value: () => (this.frame.state.whiteBalance === "auto" ? this.takenWhite : this.frame.state.whiteBalance),
-    });
-    const byLight = element("label", {}, this.auto, " white balance by the light itself (auto)");
-    return element("fieldset", {}, element("legend", {}, "camera"), exposure.element, byLight, white.element);
-  }
-
-  #shutter(stops) {
-    const names = this.facts.shutters;
-    return names[Math.round(stops / THIRD) + (names.length - 1) / 2];
-  }
-
-  #set(change) {
-    change();
-    byId("as-taken").checked = false;
-    this.auto.checked = this.frame.state.whiteBalance === "auto";
+    this.controls = new LightControls(this.frame, this.facts, () => this.#changed());
+    byId("light-controls").replaceChildren(...this.controls.elements);
     this.#changed();
   }
 
   #reset() {
     if (!this.frame) return;
     Object.assign(this.frame.state, structuredClone(this.frame.initial));
-    this.#showState();
+    this.controls.show();
     this.#changed();
-  }
-
-  #showState() {
-    for (const { slider, value } of this.sliders) slider.show(value());
-    this.auto.checked = this.frame.state.whiteBalance === "auto";
   }
 
   #changed() {
     const { state } = this.frame;
     this.states.set(this.frameNumber, { state, differences: this.#differences() });
+    byId("as-taken").checked = false;
     byId("copied").textContent = "";
     this.#draw();
   }
@@ -173,7 +92,7 @@ export class Relighting {
       if (words.length) found[role] = words.join(", ");
     });
     const camera = [];
-    if (state.stops !== initial.stops) camera.push(this.#shutter(state.stops));
+    if (state.stops !== initial.stops) camera.push(shutterName(this.facts, state.stops));
     if (state.whiteBalance !== initial.whiteBalance) {
       const white = state.whiteBalance === "auto" ? "auto" : `${Math.round(state.whiteBalance)} kelvin`;
       camera.push(`white balance ${white}`);
@@ -197,6 +116,13 @@ export class Relighting {
     });
   }
 
+  /** Draw the frame as it was taken. */
+  #drawStill() {
+    const still = stillOf(this.facts);
+    Object.assign(this.canvas, { width: still.naturalWidth, height: still.naturalHeight });
+    this.canvas.getContext("2d").drawImage(still, 0, 0);
+  }
+
   #arrangement() {
     if (!this.frame) return filled(this.facts.again, {});
     const { state, initial } = this.frame;
@@ -207,5 +133,4 @@ export class Relighting {
       white_balance: () => [state.whiteBalance, initial.whiteBalance],
     });
   }
-
 }

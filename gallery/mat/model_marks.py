@@ -32,20 +32,21 @@ def model_marks(setup: PlacedSetup) -> Iterator[Mark]:
         words = ("what lamps are measured from",)
         yield Mark("centre mark", words, centre, has_cross=True, needed_cm=needed_for(centre))
         return
-    yield from _outlines(setup.subject)
-    yield _front(setup, setup.subject)
     hero = np.array(setup.hero_cm)
-    if np.hypot(*hero[:2]) >= APART_CM:
-        words = (f"straight above, {height_words(hero[2])}",)
-        yield Mark("hero", words, hero[:2], has_cross=True, needed_cm=needed_for(hero[:2]))
+    straight_above, is_over_centre = f"straight above, {height_words(hero[2])}", np.hypot(*hero[:2]) < APART_CM
+    yield from _outlines(setup.subject, (f"hero {straight_above}",) if is_over_centre else ())
+    yield _front(setup, setup.subject)
+    if not is_over_centre:
+        yield Mark("hero", (straight_above,), hero[:2], has_cross=True, needed_cm=needed_for(hero[:2]))
 
 
-def _outlines(subject: Subject) -> Iterator[Mark]:
+def _outlines(subject: Subject, above: tuple[str, ...]) -> Iterator[Mark]:
+    """Yield the centre mark, with words on what is straight above it, and the outline from above if it is another."""
     footprint = footprint_of(subject)
     if footprint.is_one:
-        yield _centre("the model stands on the thick line", subject, footprint.above)
+        yield _centre(("the model stands on the thick line", *above), subject, footprint.above)
         return
-    yield _centre("what touches the table stands on the thick lines", subject, footprint.touching)
+    yield _centre(("what touches the table stands on the thick lines", *above), subject, footprint.touching)
     nearest = min(footprint.above, key=lambda outline: float(outline[:, 1].min()))
     tip = nearest[nearest[:, 1].argmin()]
     lines = tuple(Line(outline, Stroke.above) for outline in footprint.above)
@@ -53,13 +54,13 @@ def _outlines(subject: Subject) -> Iterator[Mark]:
     yield Mark("outline from above", words, tip, lines, needed_cm=needed_for(tip, *footprint.above))
 
 
-def _centre(words: str, subject: Subject, outlines: tuple[Vector, ...]) -> Mark:
+def _centre(words: tuple[str, ...], subject: Subject, outlines: tuple[Vector, ...]) -> Mark:
     """Return the centre mark with a model's outlines; it needs some of the camera's line too."""
     centre, front_cm = np.zeros(2), float(subject.bounds_cm[0, 1])
     before = np.array([centre, [0.0, front_cm - LINE_CM]])
     lines = tuple(Line(outline, Stroke.touches) for outline in outlines)
     needed = needed_for(centre, *outlines, before)
-    return Mark("centre mark", (words,), centre, lines, has_cross=True, needed_cm=needed)
+    return Mark("centre mark", words, centre, lines, has_cross=True, needed_cm=needed)
 
 
 def _front(setup: PlacedSetup, subject: Subject) -> Mark:

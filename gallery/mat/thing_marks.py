@@ -33,10 +33,12 @@ def lamp_mark(item: Item, lamp: PlacedLamp, setup: PlacedSetup) -> Mark:
     foot, hero = np.array(lamp.place.at_cm[:2]), np.array(setup.hero_cm[:2])
     facts = lamp_facts(lamp, setup)
     tilt = [] if facts["tilt_deg"] is None else [tilt_words(facts["tilt_deg"])]
+    side = [f"longer side {facts['long_side']}"] if facts["long_side"] else []
+    end = "the centre mark" if setup.subject is None else "the hero"
     words = (
         "hangs from an arm" if lamp.hangs else "",
-        ", ".join([f"lamp centre {height_words(lamp.place.at_cm[2])}", *tilt]),
-        _string(foot - hero, facts["string_cm"]),
+        ", ".join([f"lamp centre {height_words(lamp.place.at_cm[2])}", *tilt, *side]),
+        _string(foot - hero, facts["string_cm"], end),
     )
     outlines = (_closed(outline[:, :2], Stroke.above) for outline in item.outlines(FROM_ABOVE))
     lines = (*outlines, *_facing(lamp, setup))
@@ -69,11 +71,11 @@ def _middle(ends_cm: Vector) -> Vector:
     return np.array([middle - half, middle + half])
 
 
-def _string(way_cm: Vector, string_cm: float) -> str:
-    """Return the length of the string to the hero, and its direction from the point under the hero."""
+def _string(way_cm: Vector, string_cm: float, end: str) -> str:
+    """Return the length of the string to its end, the hero, and its direction from the point under that."""
     if np.hypot(*way_cm) < OVER_HERO_CM:
-        return f"straight over the hero, {length_words(string_cm)} along a string"
-    return f"{bearing_words(round_and_rise((*way_cm, 0.0))[0])}; string to the hero {length_words(string_cm)}"
+        return f"straight over {end}, {length_words(string_cm)} along a string"
+    return f"{bearing_words(round_and_rise((*way_cm, 0.0))[0])}; string to {end} {length_words(string_cm)}"
 
 
 def _facing(lamp: PlacedLamp, setup: PlacedSetup) -> tuple[Line, ...]:

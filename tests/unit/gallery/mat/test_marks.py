@@ -58,8 +58,8 @@ def test_every_setup_has_its_lamps_cards_and_camera_marked(name: str, pill: Subj
 def test_a_lamp_is_told_by_height_tilt_string_and_angle(pill: Subject) -> None:
     lamp = {**PANEL, "at_cm": [-30, -30, 42.7], "aim_cm": [0, 0, 13.3]}
     mark = by_hand(pill, lamps=[lamp])["1 key"]
-    assert mark.words[0].startswith("lamp centre 42.5 cm up, tilted down 35 degrees")
-    assert mark.words[1].startswith("45 degrees left of the camera's line; string to the hero 51.")
+    assert mark.words[-2] == "lamp centre 42.5 cm up, tilted down 35 degrees, longer side level"
+    assert mark.words[-1].startswith("45 degrees left of the camera's line; string to the hero 51")
 
 
 def test_a_lamps_outline_is_its_panel_from_above(pill: Subject) -> None:
@@ -91,6 +91,7 @@ def test_an_empty_table_has_its_centre_mark() -> None:
     setup = place("as-placed", fill_model({"lamps": [lamp]}, Arrangement, "test.toml"), None)
     marks = marks_of(setup)
     assert [mark.name for mark in marks[:2]] == ["centre mark", "1 key"]
+    assert marks[1].words[-1] == "45 degrees left of the camera's line; string to the centre mark 42.5 cm"
 
 
 @pytest.mark.parametrize("paper", few_plain(PaperName, {PaperName.A4}))

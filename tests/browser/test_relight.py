@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -188,6 +189,17 @@ def test_slider_field_and_buttons_are_one_quantity_said_in_words(view: RelitView
     expect(group.get_by_role("spinbutton")).to_have_value("2")
     view.set("key, dimmer", 900)
     expect(slider).to_have_value("100")
+
+
+def test_the_picture_says_what_was_changed_to_those_who_do_not_see_it(view: RelitView) -> None:
+    picture = view.page.get_by_role("img", name=SETUP)
+    taken = picture.get_attribute("aria-label") or ""
+    view.set("key, dimmer", 25)
+    view.set("exposure", 1)
+    changes = "key 25 percent, two stops under full; camera, by hand 1/"
+    expect(picture).to_have_accessible_name(re.compile(re.escape(f"{taken} Relit since: {changes}")))
+    view.page.get_by_label("show it as taken").check()
+    expect(picture).to_have_accessible_name(taken)
 
 
 def test_another_frame_may_be_chosen_while_one_is_drawn(view: RelitView) -> None:

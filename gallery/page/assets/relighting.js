@@ -113,7 +113,16 @@ export class Relighting {
       if (byId("as-taken").checked) frame.state = frame.initial;
       frame.draw(this.canvas);
       frame.state = state;
+      this.canvas.setAttribute("aria-label", this.#description());
     });
+  }
+
+  /** Return what the picture shows in words: what was taken, and what was changed since. */
+  #description() {
+    const changes = byId("as-taken").checked ? [] : Object.entries(this.differences(this.frameNumber));
+    const taken = this.facts.alternative_text;
+    if (!changes.length) return taken;
+    return `${taken} Relit since: ${changes.map(([what, words]) => `${what} ${words}`).join("; ")}.`;
   }
 
   /** Draw the frame as it was taken. */

@@ -25,5 +25,5 @@ def page(
     require_writable_file(path)
     tracing = open_tracing(sheet.arrangement)
     write_page(path, sheet, tracing)
-    print_note(statistics_line(tracing.statistics))
+    print_note(f"{statistics_line(tracing.statistics)}; {path.stat().st_size / 1e6:.1f} MB in one file")
     print_lines(str(path))

@@ -17,6 +17,7 @@ def test_a_page_has_every_frame_of_its_sheet_and_traces_nothing(tmp_path: Path) 
     ran = run(tmp_path, "page", "sheet")
     assert (ran.returncode, ran.stdout) == (0, f"{Path('sheet', 'page.html')}\n")
     assert "traced nothing" in ran.stderr
+    assert ran.stderr.endswith(" MB in one file\n")
     html = (tmp_path / "sheet" / "page.html").read_text(encoding="utf-8")
     assert html.count("<article") == 2
     assert run(tmp_path, "page", "sheet", "--out", "mine.html").stdout == "mine.html\n"

@@ -7,12 +7,13 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from gallery.diagram.views.labels import Label, write_labels
+from gallery.diagram.views.labels import BLANK, Label, write_labels
 from gallery.diagram.views.projection import Projection
 from gallery.diagram.views.view import MIDDLE, View
 from gallery.paper.box import Box
 from gallery.paper.text import Lettering
 
+from .arrows import anchor_of
 from .mark import Mark
 from .mark_drawing import draw_cross, draw_lines, on_page
 from .tiling import Tiling, page_name
@@ -39,9 +40,11 @@ def draw_map(axes: Axes, marks: Sequence[Mark], tiling: Tiling, within: Box) -> 
     for mark in marks:
         for area in areas:
             draw_lines(view, mark, tiling, area)
-    spots = [mark for mark in marks if mark.has_cross and tiling.has(mark.at_cm)]
-    taken += [draw_cross(view, mark.at_cm, CROSS_CM) for mark in spots]
-    write_labels(view, [Label(mark.name, on_page(view, mark.at_cm), NAME) for mark in spots], within, taken)
+    spots = [mark for mark in marks if mark.has_cross]
+    taken += [draw_cross(view, mark.at_cm, CROSS_CM) for mark in spots if tiling.has(mark.at_cm)]
+    anchors = [(mark.name, anchor_of(mark, tiling)) for mark in spots]
+    labels = [Label(name, on_page(view, at_cm), NAME) for name, at_cm in anchors if at_cm is not None]
+    write_labels(view, labels, within, taken)
     return view.frame
 
 
@@ -50,5 +53,5 @@ def _draw_page(view: View, name: str, area: Box) -> Box:
     (left, bottom), (right, top) = on_page(view, np.array([(area.left, area.bottom), (area.right, area.top)]))
     view.page_line([(left, bottom), (right, bottom), (right, top), (left, top), (left, bottom)], MIDDLE)
     width, height = PAGE.size_cm(name)
-    PAGE.write_lines(view.axes, left + CORNER_CM, bottom + CORNER_CM + height, name)
+    PAGE.write_lines(view.axes, left + CORNER_CM, bottom + CORNER_CM + height, name, bbox=BLANK)
     return Box(left, bottom, left + CORNER_CM + width, bottom + CORNER_CM + height)

@@ -9,7 +9,7 @@ import numpy as np
 
 from materials.arrays import Vector
 
-from .mark import Line, Mark, points_along
+from .marks.mark import Line, Mark, points_along
 from .tiling import Tiling
 
 EDGE_CM: Final = 0.3

@@ -14,8 +14,8 @@ from gallery.paper.box import Box
 from gallery.paper.text import Lettering
 
 from .arrows import anchor_of
-from .mark import Mark
 from .mark_drawing import draw_cross, draw_lines, on_page
+from .marks.mark import Mark
 from .tiling import Tiling, page_name
 
 if TYPE_CHECKING:

@@ -12,7 +12,7 @@ from materials.arrays import Vector
 
 from .arrows import arrow_to
 from .clipping import clipped
-from .mark import Mark, Stroke
+from .marks.mark import Mark, Stroke
 from .tiling import Tiling
 
 HEAD_CM: Final = 0.5

@@ -8,7 +8,7 @@ from gallery.paper.size import Paper
 from scenes.setups.placed import PlacedSetup
 
 from .format import Format
-from .marks import marks_of
+from .marks.of_setup import marks_of
 from .overview import draw_overview
 from .tile_page import draw_tile
 from .tiling import lay_pages

@@ -16,9 +16,9 @@ from scenes.setups.placement_words.tape import ground_words
 
 from .arrows import anchor_of, arrow_to
 from .map import draw_map
-from .mark import Mark
+from .marks.mark import Mark
+from .marks.words import length_words
 from .tiling import Tiling, page_name
-from .words import length_words
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure

@@ -15,10 +15,10 @@ from gallery.paper.text import Lettering
 
 from .arrows import anchor_of, arrow_to
 from .furniture import draw_furniture
-from .mark import Mark
 from .mark_drawing import draw_cross, draw_lines, on_page
+from .marks.mark import Mark
+from .marks.words import length_words
 from .tiling import Cell, Tiling
-from .words import length_words
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure

@@ -13,7 +13,7 @@ from gallery.paper.box import Box
 from materials.arrays import Vector
 
 from .format import Format
-from .mark import Mark
+from .marks.mark import Mark
 
 MOST_PAGES: Final = 6
 """More are not printed for lamps and cards that stand far away."""

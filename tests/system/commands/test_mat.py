@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from gallery.inputs import open_as_guessed
 from gallery.mat.format import Format
-from gallery.mat.marks import marks_of
+from gallery.mat.marks.of_setup import marks_of
 from gallery.mat.tiling import lay_pages
 from gallery.paper.size import PaperName, paper_of
 from scenes.setups.place_setup import place_setup

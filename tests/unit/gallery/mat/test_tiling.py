@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from gallery.mat.format import Format
-from gallery.mat.mark import Mark, needed_for
+from gallery.mat.marks.mark import Mark, needed_for
 from gallery.mat.tiling import MOST_PAGES, Tiling, lay_pages, page_name
 from gallery.paper.size import PaperName, paper_of
 

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 import trimesh
 
-from gallery.mat.footprint import Footprint, footprint_of
+from gallery.mat.marks.footprint import Footprint, footprint_of
 from materials.arrays import Vector
 from tests.support.arrangements import subject_in
 

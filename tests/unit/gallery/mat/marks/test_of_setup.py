@@ -10,8 +10,8 @@ import trimesh
 
 from gallery.mat.arrows import arrow_to
 from gallery.mat.format import Format
-from gallery.mat.mark import Mark, Stroke
-from gallery.mat.marks import marks_of
+from gallery.mat.marks.mark import Mark, Stroke
+from gallery.mat.marks.of_setup import marks_of
 from gallery.mat.tiling import lay_pages
 from gallery.paper.size import PaperName, paper_of
 from scenes.arrangement.arrangement import Arrangement

@@ -5,10 +5,10 @@ from __future__ import annotations
 from gallery.diagram.items import Item, items_of
 from scenes.setups.placed import PlacedLamp, PlacedSetup
 
+from .lamps_and_cards import card_mark, lamp_mark
 from .mark import Mark
-from .model_marks import model_marks
-from .stage_marks import stage_marks
-from .thing_marks import card_mark, lamp_mark
+from .model import model_marks
+from .stage import stage_marks
 
 
 def marks_of(setup: PlacedSetup) -> list[Mark]:

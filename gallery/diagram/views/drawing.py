@@ -7,10 +7,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
+import numpy as np
+
 from gallery.diagram.items import Item, items_of
 from gallery.diagram.measures import front_words, tilt_words
 from gallery.paper.box import Box
 from gallery.paper.text import Lettering
+from scenes.geometry import round_and_rise
 from scenes.lengths import string_reading
 from scenes.setups.placed import PlacedLamp, PlacedSetup
 from scenes.setups.placement_words.lamp import tilt_deg
@@ -118,7 +121,10 @@ def _second_line(projection: Projection, item: Item, setup: PlacedSetup) -> list
 
 def _stage_labels(view: View, setup: PlacedSetup) -> list[Label]:
     lens, hero = view.on_page([setup.view.at_cm, setup.hero_cm])
-    labels = [Label("lens", lens), *([Label("hero", hero)] if setup.subject is not None else [])]
+    labels = [
+        Label(_lens_words(view.projection, setup), lens),
+        *([Label("hero", hero)] if setup.subject is not None else []),
+    ]
     if view.projection.side == "above" and setup.subject is not None:
         labels.append(Label(front_words(setup.facing_deg), front_at(view, setup)))
     if view.projection.gap is not None:
@@ -126,3 +132,10 @@ def _stage_labels(view: View, setup: PlacedSetup) -> list[Label]:
         at = view.on_page([(0.0, gap.end_cm, 0.0)])[0]
         labels.append(Label(f"{gap.length_cm:.0f} cm not drawn", at))
     return labels
+
+
+def _lens_words(projection: Projection, setup: PlacedSetup) -> str:
+    """Return what the lens is called: from the side, with the tilt of the camera."""
+    if projection.side == "above":
+        return "lens"
+    return f"lens\n{tilt_words(round_and_rise(np.subtract(setup.view.aim_cm, setup.view.at_cm))[1])}"

@@ -142,3 +142,11 @@ def test_no_text_covers_another_in_any_setup_of_any_model(name: str, size: dict[
         wrong[setup] = faults(drawn(placed)[0])
     assert len(wrong) >= 15
     assert {setup: found for setup, found in wrong.items() if found} == {}
+
+
+def test_the_side_view_has_the_tilt_of_each_lamp_and_of_the_camera() -> None:
+    camera = {"distance_cm": 70, "height_cm": 40}
+    axes, _ = drawn(as_placed(block(6, 6, 18), camera=camera, lamps=[PANEL]))
+    below = {first.get_text(): second.get_text() for first, second in zip(axes.texts, axes.texts[1:], strict=False)}
+    assert below["1 key"] == "44° down"
+    assert below["lens"] == "24° down"  # of atan(31 / 70)

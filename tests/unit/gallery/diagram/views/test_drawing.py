@@ -149,4 +149,4 @@ def test_the_side_view_has_the_tilt_of_each_lamp_and_of_the_camera() -> None:
     axes, _ = drawn(as_placed(block(6, 6, 18), camera=camera, lamps=[PANEL]))
     below = {first.get_text(): second.get_text() for first, second in zip(axes.texts, axes.texts[1:], strict=False)}
     assert below["1 key"] == "44° down"
-    assert below["lens"] == "24° down"  # of atan(31 / 70)
+    assert below["lens"] == "24° down"  # the middle of the model is 31 cm lower, 70 cm away

@@ -41,6 +41,8 @@ class Frame:
         8-bit sRGB.
     white
         What is rendered neutral.
+    own_white
+        What would be by the frame's own light; the white balance may be locked to another frame's.
     metered
         What the light was metered by, in words.
     """
@@ -50,6 +52,7 @@ class Frame:
     rgb: NDArray[np.uint8]
     exposure: Exposure
     white: WhitePoint
+    own_white: WhitePoint
     metered: str
     readings: Readings
 
@@ -76,7 +79,8 @@ def frame_of(images: ShotImages, locked: LockedExposure | None = None) -> Frame:
     readings = _readings(light, clean, locked.exposure)
     lacks = (locked.remedy,) if locked.remedy else ()
     setup = replace(light.setup, shortfalls=(*light.setup.shortfalls, *lacks))
-    return Frame(images.shot, setup, encode_dithered(clean), locked.exposure, locked.white, light.basis, readings)
+    rgb, white = encode_dithered(clean), locked.white
+    return Frame(images.shot, setup, rgb, locked.exposure, white, light.white, light.basis, readings)
 
 
 def developed(light: ShotLight, locked: LockedExposure) -> Image:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Any, Final
 
+import numpy as np
+
 from gallery.files.toml_text import toml_value
 from gallery.frames.shots import AS_BUILT
 from materials.surface.named_finishes import named_finishes
@@ -50,11 +52,10 @@ def camera_table(arrangement: ResolvedArrangement, frame: Frame) -> Table:
         stated["facings_deg"] = fitted_facings_deg(arrangement, setup.facing_deg)
     if setup.meter == "card":
         stated["exposure"] = "card"
-    white_balance = '"auto"' if camera.white_balance == "auto" else toml_value(camera.white_balance)
     return {
         **stated,
         "shutter_s": Slot("shutter_s", toml_value(exposure.shutter_s)),
-        "white_balance": Slot("white_balance", white_balance),
+        "white_balance": Slot("white_balance", toml_value(_white_balance(frame))),
     }
 
 
@@ -93,6 +94,14 @@ def _card_table(card: PlacedCard) -> Table:
 
 def _board_keys(board: BoardModel) -> Table:
     return {"reflectance": board.reflectance} if board.colour is None else {"colour": board.colour}
+
+
+def _white_balance(frame: Frame) -> str | float | tuple[float, float]:
+    """Return the white balance of the camera; where it is locked to another frame's, the chromaticity of that."""
+    if np.array_equal(frame.white.xyz, frame.own_white.xyz):
+        return frame.shot.camera.white_balance
+    x, y, _ = (float(value) for value in frame.white.xyz / frame.white.xyz.sum())
+    return x, y
 
 
 def _topcoat(finish: str) -> str | float:

@@ -39,12 +39,17 @@ def offset_along_locus(uv: Array, kelvin: float) -> float:
 
 
 def cct_duv(spectrum: Spectrum) -> tuple[float, float]:
+    """Return what `xy_to_cct_duv` does of a spectrum, (351,), in any unit of power per nm; ValueError without light."""
+    return xy_to_cct_duv(*chromaticity_xy(spectrum))
+
+
+def xy_to_cct_duv(x: float, y: float) -> tuple[float, float]:
     """Return the correlated colour temperature and the distance from the Planckian locus.
 
     Parameters
     ----------
-    spectrum
-        (351,), in any unit of power per nm.
+    x, y
+        CIE 1931 chromaticity.
 
     Returns
     -------
@@ -53,7 +58,7 @@ def cct_duv(spectrum: Spectrum) -> tuple[float, float]:
     Raises
     ------
     ValueError
-        If the spectrum holds no visible light, or its CCT lies outside `KELVIN_RANGE`.
+        If the CCT lies outside `KELVIN_RANGE`.
 
     Notes
     -----
@@ -62,7 +67,6 @@ def cct_duv(spectrum: Spectrum) -> tuple[float, float]:
     """
     from scipy.optimize import brentq
 
-    x, y = chromaticity_xy(spectrum)
     target = uv_1960(np.array([x, y, 1 - x - y]))
     mired, locus = _sampled_locus()
     nearest = int(np.argmin(np.sum((locus - target) ** 2, axis=1)))

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from materials.light.colour_temperature import cct_duv
+from materials.light.colour_temperature import cct_duv, xy_to_cct_duv
 from materials.light.spectra import Spectrum, blackbody, photometric_value, xyz
 from scenes.arrangement.arrangement import CameraModel
 
@@ -42,8 +42,10 @@ def white_point(camera: CameraModel, radiance: Sequence[Spectrum], weights: Sequ
 
     `radiance` has each emitter's spectrum, (351,); `weights` its share of the luminance of the subject, in any unit.
     """
-    if camera.white_balance != "auto":
+    if isinstance(camera.white_balance, float):
         return WhitePoint(xyz(blackbody(camera.white_balance)), camera.white_balance)
+    if isinstance(camera.white_balance, tuple):
+        return white_of(*camera.white_balance)
     total = sum(weights)
     shares = [w / total for w in weights] if total > 0 else [1.0 / len(weights)] * len(weights)
     mix = np.sum([s * r / photometric_value(r) for s, r in zip(shares, radiance, strict=True) if s > 0], axis=0)
@@ -51,6 +53,15 @@ def white_point(camera: CameraModel, radiance: Sequence[Spectrum], weights: Sequ
         return WhitePoint(xyz(mix), cct_duv(mix)[0])
     except ValueError:
         return WhitePoint(xyz(mix), None)
+
+
+def white_of(x: float, y: float) -> WhitePoint:
+    """Return the white point of a CIE 1931 chromaticity."""
+    white = np.array([x / y, 1.0, (1.0 - x - y) / y])
+    try:
+        return WhitePoint(white, xy_to_cct_duv(x, y)[0])
+    except ValueError:
+        return WhitePoint(white, None)
 
 
 def shortest_exposure(metered: Sequence[LockedExposure]) -> LockedExposure:

@@ -16,7 +16,7 @@ from scenes.stage.cameras import CameraBody, camera_bodies
 
 from .cards.paper_sizes import BoardSize
 from .subject_model import SubjectModel
-from .value_types import MOST_THINGS, Degrees, Direction, Kelvin, Length, Millimetres, Model, Name, Point
+from .value_types import MOST_THINGS, Chromaticity, Degrees, Direction, Kelvin, Length, Millimetres, Model, Name, Point
 
 LONGEST_SENSOR = 3
 """Long side over short side, at most."""
@@ -54,7 +54,9 @@ class CameraModel(Model):
     support: Literal["tripod", "hand"] = "tripod"
     shutter_s: Shutter | None = Field(None, description='seconds, or a fraction as "1/60"')
     iso: float | None = Field(None, ge=6, le=409600)
-    white_balance: Literal["auto"] | Kelvin = "auto"
+    white_balance: Literal["auto"] | Kelvin | Chromaticity = Field(
+        "auto", description="auto, kelvin, or the chromaticity [x, y] (CIE 1931) of the light that comes out white"
+    )
 
     @field_validator("sensor_mm")
     @classmethod
@@ -65,6 +67,13 @@ class CameraModel(Model):
         if long > LONGEST_SENSOR * short:
             raise ValueError(f"a sensor's long side is at most {LONGEST_SENSOR} times its short one")
         return long, short
+
+    @field_validator("white_balance")
+    @classmethod
+    def _possible_light(cls, value: Any) -> Any:
+        if isinstance(value, tuple) and sum(value) >= 1:
+            raise ValueError("x and y of a chromaticity are less than 1 together, as [0.38, 0.38]")
+        return value
 
     @field_validator("f_number")
     @classmethod

@@ -29,7 +29,7 @@ def unlit_frame(
     """Return a black frame, size width x height, of the demo under a setup, with these readings."""
     shot = replace(strip("finish=gloss,matt", setup).base, finish=finish)
     rgb = np.zeros((size[1], size[0], 3), np.uint8)
-    return Frame(shot, shot.setup, rgb, exposure, WHITE, "facing the key", replace(NOTHING_READ, **readings))
+    return Frame(shot, shot.setup, rgb, exposure, WHITE, WHITE, "facing the key", replace(NOTHING_READ, **readings))
 
 
 def even_light(frame: Frame, lux: float = 100.0) -> HeroLight:

@@ -66,12 +66,13 @@ def frame_facts(
                 "colours": [colour.facts(scale / white_cd_m2, 1.0 / white_cd_m2) for colour in table],
             }
         )
+    is_kelvin = isinstance(camera.white_balance, float)
     width, height = reduced_size(geometry.camera.width, geometry.camera.height)
     return {
         "width": width,
         "height": height,
-        "whiteBalance": camera.white_balance,
-        "automaticWhite": rounded(locked.white.xyz) if camera.white_balance == "auto" else None,
+        "whiteBalance": camera.white_balance if is_kelvin else "auto",
+        "automaticWhite": None if is_kelvin else rounded(locked.white.xyz),
         "lamps": lamps,
     }
 

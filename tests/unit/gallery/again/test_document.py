@@ -16,6 +16,7 @@ from gallery.again.pieces import Slot, text_of
 from gallery.frames.shots import shots_with_room
 from gallery.inputs import open_input, reopened, with_recesses
 from render.camera.exposure import Exposure
+from render.camera.locked_exposure import WhitePoint, white_point
 from render.frame import Frame
 from render.shot import Shot
 from scenes.arrangement.arrangement import Arrangement
@@ -141,6 +142,14 @@ def test_an_exposure_is_written_with_every_digit_that_it_has() -> None:
     exposure = Exposure(2 ** (-20 / 3), 100 * 2 ** (1 / 3), 1.7)
     camera = again(arrangement, replace(frame_of(shot), exposure=exposure)).camera
     assert (camera.shutter_s, camera.iso) == (exposure.shutter_s, exposure.iso)
+
+
+def test_a_white_balance_locked_to_another_frame_is_written_as_its_chromaticity() -> None:
+    arrangement = opened()
+    (shot,), _ = shots_with_room(arrangement, ["loop"], [], SIZE)
+    white = WhitePoint(np.array([2.1, 2.0, 1.3]), 4500.0)
+    camera = again(arrangement, replace(frame_of(shot), white=white)).camera
+    assert white_point(camera, [], []).xyz == pytest.approx(white.xyz / 2.0, rel=1e-12)
 
 
 def test_the_light_that_may_be_changed_has_slots() -> None:

@@ -57,3 +57,12 @@ def test_a_fixed_white_balance_is_the_arrangements_and_an_automatic_one_the_ligh
     assert white_point(automatic, [warm, cold], [1.0, 0.0]).kelvin == pytest.approx(2700, abs=2)
     assert 2700 < (white_point(automatic, [warm, cold], [1.0, 1.0]).kelvin or 0) < 6500
     assert white_point(automatic, [warm, cold], [0.0, 0.0]).kelvin is not None
+
+
+def test_the_white_balance_may_be_a_chromaticity() -> None:
+    camera = fill_model({"white_balance": [0.31271, 0.32902]}, CameraModel, "test")  # of D65 (CIE 15:2018)
+    white = white_point(camera, [blackbody(2700)], [1.0])
+    assert white.xyz == pytest.approx([0.95047, 1.0, 1.08883], abs=1e-4)
+    assert white.kelvin == pytest.approx(6504, abs=3)
+    green = fill_model({"white_balance": [0.1, 0.8]}, CameraModel, "test")
+    assert white_point(green, [blackbody(2700)], [1.0]).xyz == pytest.approx([0.125, 1.0, 0.125])

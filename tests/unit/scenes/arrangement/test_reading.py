@@ -230,11 +230,15 @@ REFUSED = {
     ),
     "an unknown white balance": (
         '[camera]\nwhite_balance = "daylight"',
-        "camera.white_balance = \"daylight\": should be 'auto' or a number",
+        "camera.white_balance = \"daylight\": should be 'auto' or a number or a list in square brackets",
     ),
     "a white balance no lamp has": (
         "[camera]\nwhite_balance = 100",
-        "camera.white_balance = 100: should be 'auto' or 1000 or more",
+        "camera.white_balance = 100: should be 'auto' or 1000 or more or a list in square brackets",
+    ),
+    "a white balance that is no light": (
+        "[camera]\nwhite_balance = [0.5, 0.6]",
+        "camera.white_balance = [0.5, 0.6]: x and y of a chromaticity are less than 1 together, as [0.38, 0.38]",
     ),
     "a format of the future": (
         "format = 2",

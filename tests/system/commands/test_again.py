@@ -62,7 +62,7 @@ def assert_same_again(folder: Path, setup: str, *options: str) -> None:
     frame = sheet.take_frames(Tracing(Store()))[-1]
     np.testing.assert_array_equal(read_picture(folder / "out/frames" / frame_name(frame)), frame.rgb)
     (folder / "again.toml").write_text(text_of(again_pieces(sheet.arrangement, frame)), encoding="utf-8")
-    as_proof = [option for option in options if option not in ("--finish", "matt")]
+    as_proof = options[options.index("--detail") :] if "--detail" in options else ()
     assert (
         run(folder, "sheet", "again.toml", "--setup", "as-placed", *SIZE, *as_proof, "--out", "again").returncode == 0
     )

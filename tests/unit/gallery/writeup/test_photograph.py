@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import struct
 from pathlib import Path
 from typing import Any
 
@@ -62,6 +63,41 @@ def test_it_is_turned_upright_as_its_exif_asks(tmp_path: Path) -> None:
     aside = np.ascontiguousarray(np.rot90(picture()))
     read = read_photograph(taken(tmp_path / "a.png", aside, {}, orientation=ASIDE))
     np.testing.assert_array_equal(read.rgb, picture())
+
+
+def linear_profile() -> bytes:
+    """Return an ICC profile of sRGB's primaries, adapted to D50, and a straight transfer curve (ICC.1:2001, matrix)."""
+
+    def fixed(*numbers: float) -> bytes:
+        return struct.pack(f">{len(numbers)}i", *(round(65536 * number) for number in numbers))
+
+    primaries = {
+        b"rXYZ": (0.4361, 0.2225, 0.0139),
+        b"gXYZ": (0.3851, 0.7169, 0.0971),
+        b"bXYZ": (0.1431, 0.0606, 0.7141),
+    }
+    d50 = (0.9642, 1.0, 0.8249)
+    tags = {key: b"XYZ \0\0\0\0" + fixed(*xyz) for key, xyz in {**primaries, b"wtpt": d50}.items()}
+    tags |= {key: b"curv" + bytes(8) for key in (b"rTRC", b"gTRC", b"bTRC")}
+    tags |= {
+        b"desc": b"desc" + bytes(4) + struct.pack(">I", 2) + b"a" + bytes(79),
+        b"cprt": b"text" + bytes(4) + b"a\0\0\0",
+    }
+    table, data, at = struct.pack(">I", len(tags)), b"", 128 + 4 + 12 * len(tags)
+    for key, tag in tags.items():
+        table += key + struct.pack(">2I", at + len(data), len(tag))
+        data += tag + bytes(-len(tag) % 4)
+    size = struct.pack(">I", at + len(data))
+    kind = b"\0\0\0\0\x02\x10\0\0mntrRGB XYZ " + bytes(12) + b"acsp"
+    return (size + kind + bytes(28) + fixed(*d50)).ljust(128, b"\0") + table + data
+
+
+def test_its_colours_are_those_of_its_profile_as_srgb(tmp_path: Path) -> None:
+    grey = np.full((4, 4, 3), 128, np.uint8)
+    read = read_photograph(taken(tmp_path / "a.png", grey, {}, icc_profile=linear_profile()))
+    assert np.abs(read.rgb.astype(int) - 188).max() <= 1  # 0.5 of the light is 188 in sRGB (IEC 61966-2-1)
+    damaged = read_photograph(taken(tmp_path / "b.png", grey, {}, icc_profile=b"no profile"))
+    np.testing.assert_array_equal(damaged.rgb, grey)
 
 
 def test_a_large_one_is_made_smaller(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -23,7 +23,7 @@ test-all: test  ## `make test`, then what it leaves out: slow tests, and many dr
 	$(PYTEST) -m "slow or hypothesis" --hypothesis-profile many --ignore tests/faults
 
 test-browser: $(BROWSER_READY)  ## the page in Chromium, which is installed where apt may or else asked for
-	$(BIN)/python -m tests.browser.chromium
+	$(BIN)/python -m tests.browser.harness.chromium
 	$(BIN)/python -m pytest tests/browser
 
 test-faults: $(TEST_READY)  ## kills, signals, damaged caches, full disks: a table of what is lost and said; half an hour

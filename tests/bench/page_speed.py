@@ -8,9 +8,9 @@ from typing import Final
 
 from playwright.sync_api import sync_playwright
 
-from tests.browser.chromium import find_chromium
-from tests.browser.relit_view import RelitView
-from tests.browser.visiting import FLAGS, visit
+from tests.browser.harness.chromium import find_chromium
+from tests.browser.harness.relit_view import RelitView
+from tests.browser.harness.visiting import FLAGS, visit
 
 PACE: Final = """async () => {
   const slider = document.querySelector("#relight input[type=range]");

@@ -10,9 +10,9 @@ from typing import Any, TypeAlias
 import pytest
 from playwright.sync_api import Browser, Page, sync_playwright
 
-from tests.browser.chromium import find_chromium, remedy
-from tests.browser.strange_names import write_strange
-from tests.browser.visiting import FLAGS, LAPTOP, visit
+from tests.browser.harness.chromium import find_chromium, remedy
+from tests.browser.harness.strange_names import write_strange
+from tests.browser.harness.visiting import FLAGS, LAPTOP, visit
 from tests.support.command import run
 
 SIZE = (120, 160)

@@ -7,10 +7,10 @@ from typing import Final
 
 import pytest
 
-from tests.browser.accessibility import small_targets, violations
 from tests.browser.conftest import Open
-from tests.browser.states import STATES, Reach
-from tests.browser.visiting import PHONE, on_phone
+from tests.browser.harness.accessibility import small_targets, violations
+from tests.browser.harness.states import STATES, Reach
+from tests.browser.harness.visiting import PHONE, on_phone
 
 MOVING: Final = """() => [...document.querySelectorAll("*")].filter(element => {
   const style = getComputedStyle(element);

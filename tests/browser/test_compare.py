@@ -10,8 +10,8 @@ from numpy.typing import NDArray
 from playwright.sync_api import Locator, Page, expect
 
 from tests.browser.conftest import Open
-from tests.browser.pixels import shown
-from tests.browser.visiting import PHONE, on_phone
+from tests.browser.harness.pixels import shown
+from tests.browser.harness.visiting import PHONE, on_phone
 
 FIRST, SECOND = "rembrandt, matt", "rim-fill, gloss"
 

@@ -9,7 +9,7 @@ from playwright.sync_api import Locator, Page, expect
 
 from scenes.setups.placement_words.facts import placement_lines
 from tests.browser.conftest import FINISHES, SETUPS, SIZE, Open
-from tests.browser.sheet_facts import frames_of
+from tests.browser.harness.sheet_facts import frames_of
 
 ALL = [(setup, finish) for setup in SETUPS for finish in FINISHES]
 

@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser
 
-from tests.browser.accessibility import cut_text, sideways_px, small_targets, violations
 from tests.browser.conftest import Open
-from tests.browser.visiting import visit
+from tests.browser.harness.accessibility import cut_text, sideways_px, small_targets, violations
+from tests.browser.harness.visiting import visit
 
 HEAD = "<!doctype html><html lang=en><meta charset=utf-8><title>A page</title><main><h1>A page</h1>"
 

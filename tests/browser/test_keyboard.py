@@ -9,8 +9,8 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import Open
-from tests.browser.states import STATES
-from tests.browser.visiting import LAPTOP, PHONE
+from tests.browser.harness.states import STATES
+from tests.browser.harness.visiting import LAPTOP, PHONE
 
 MOST_STOPS: Final = 400
 FOCUSED: Final = """() => {

@@ -9,7 +9,7 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from tests.browser.conftest import Open
-from tests.browser.visiting import visit
+from tests.browser.harness.visiting import visit
 
 ELSEWHERE = "http://127.0.0.1:9/x"
 ATTEMPTS = {

@@ -11,8 +11,8 @@ from playwright.sync_api import Page
 
 from scenes.setups.placement_words.facts import placement_lines
 from tests.browser.conftest import Open
-from tests.browser.sheet_facts import frames_of
-from tests.browser.states import STATES
+from tests.browser.harness.sheet_facts import frames_of
+from tests.browser.harness.states import STATES
 
 
 def _printed(page: Page) -> pypdfium2.PdfDocument:

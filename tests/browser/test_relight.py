@@ -16,9 +16,9 @@ from playwright.sync_api import expect
 from gallery.files.names import file_name
 from gallery.files.pictures import read_picture
 from tests.browser.conftest import SIZE, Open
-from tests.browser.relit_view import RelitView
-from tests.browser.sheet_facts import frames_of
-from tests.browser.states import NO_CLIPBOARD
+from tests.browser.harness.relit_view import RelitView
+from tests.browser.harness.sheet_facts import frames_of
+from tests.browser.harness.states import NO_CLIPBOARD
 from tests.support.command import run
 from tests.support.notes import note
 from tests.support.relit_frame import State, initial_state, relit

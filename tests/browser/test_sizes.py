@@ -7,10 +7,10 @@ from typing import Any
 
 import pytest
 
-from tests.browser.accessibility import cut_text, sideways_px
 from tests.browser.conftest import Open
-from tests.browser.states import STATES
-from tests.browser.visiting import LAPTOP, PHONE, WIDE, on_phone
+from tests.browser.harness.accessibility import cut_text, sideways_px
+from tests.browser.harness.states import STATES
+from tests.browser.harness.visiting import LAPTOP, PHONE, WIDE, on_phone
 
 REFLOW = (320, 256)
 """What is left of a laptop's window at 400 % (WCAG 2.2, success criterion 1.4.10)."""

@@ -8,7 +8,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import Open
-from tests.browser.sheet_facts import frames_of
+from tests.browser.harness.sheet_facts import frames_of
 
 REFUSED = "Object.defineProperty(window, 'localStorage', {get() { throw new DOMException('no', 'SecurityError') }})"
 

@@ -8,7 +8,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import Open
-from tests.browser.strange_names import LONG, MARKUP, NAMES, QUOTES
+from tests.browser.harness.strange_names import LONG, MARKUP, NAMES, QUOTES
 
 OWN_ELEMENTS = "() => document.querySelectorAll('script, img[src=x], [onerror]').length"
 OWN_SCRIPTS = 2

@@ -8,7 +8,7 @@ from playwright.sync_api import expect
 
 from scenes.setups.placement_words.facts import placement_lines
 from tests.browser.conftest import SIZE, Open
-from tests.browser.sheet_facts import frames_of
+from tests.browser.harness.sheet_facts import frames_of
 
 
 def test_frames_placements_and_readings_are_there(sheet: Path, demo: Path, open_page: Open) -> None:

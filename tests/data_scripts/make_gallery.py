@@ -12,7 +12,7 @@ import numpy as np
 from gallery.files.pictures import read_picture, write_picture
 from render.images.store.store import Store
 from render.images.tracing import Tracing
-from tests.browser.chromium import find_chromium, remedy
+from tests.browser.harness.chromium import find_chromium, remedy
 from tests.support.command import run
 from tests.support.readme_pictures import (
     IMAGES,
@@ -77,7 +77,7 @@ def _photograph(page: Path) -> None:
         return
     from playwright.sync_api import sync_playwright
 
-    from tests.browser.visiting import FLAGS, visit
+    from tests.browser.harness.visiting import FLAGS, visit
 
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=path, args=list(FLAGS))

@@ -15,11 +15,13 @@ from .steps import EXPOSURE
 from .stills import Still
 
 ASSETS: Final = Path(__file__).parent / "assets"
-STYLES: Final = ("colours.css", "page.css", "views.css", "print.css")
+STYLES: Final = ("styles/colours.css", "styles/page.css", "styles/views.css", "styles/print.css")
 MODULES: Final = (
-    "white_balance.js", "lamp_light.js", "dithering.js", "relight.js", "words.js", "elements.js", "storage.js",
-    "slider.js", "filter.js", "picking.js", "compare.js", "arrangement.js", "light_controls.js", "relighting.js",
-    "steps.js", "views.js", "appearance.js", "printing.js", "wake_lock.js", "start.js",
+    "light/white_balance.js", "light/lamp_light.js", "light/dithering.js", "light/relight.js",
+    "controls/words.js", "controls/elements.js", "controls/storage.js", "controls/slider.js", "controls/filter.js",
+    "controls/picking.js", "controls/arrangement.js", "controls/light_controls.js",
+    "views/compare.js", "views/relighting.js", "views/steps.js", "views/views.js", "views/appearance.js",
+    "views/printing.js", "views/wake_lock.js", "views/start.js",
 )  # fmt: skip
 """Each after those that it imports from."""
 

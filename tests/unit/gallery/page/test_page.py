@@ -5,6 +5,7 @@ from __future__ import annotations
 import base64
 import hashlib
 import json
+import posixpath
 import re
 from dataclasses import replace
 from html.parser import HTMLParser
@@ -121,12 +122,14 @@ def test_modules_are_one_without_imports_and_exports_and_no_name_twice() -> None
 
 @pytest.mark.parametrize("name", MODULES)
 def test_a_module_imports_only_what_stands_before_it(name: str) -> None:
-    imported = re.findall(r'^import .* from "\./(.*)";$', source(name), re.MULTILINE)
-    assert set(imported) <= set(MODULES[: MODULES.index(name)])
+    imported = re.findall(r'^import .* from "(.*)";$', source(name), re.MULTILINE)
+    paths = {posixpath.normpath(posixpath.join(posixpath.dirname(name), path)) for path in imported}
+    assert paths <= set(MODULES[: MODULES.index(name)])
 
 
 def test_every_asset_is_used() -> None:
-    assert {path.name for path in ASSETS.iterdir()} == {"page.html", *STYLES, *MODULES}
+    files = {path.relative_to(ASSETS).as_posix() for path in ASSETS.rglob("*") if path.is_file()}
+    assert files == {"page.html", *STYLES, *MODULES}
 
 
 def source(name: str) -> str:

@@ -1,6 +1,6 @@
 // One view at a time, by the address: #/frames, #/compare/1/2, #/set-up/3.
 
-import { byId } from "./elements.js";
+import { byId } from "../controls/elements.js";
 
 /** Show the view that the address names, now and when it changes; `views` maps names to what they do on being shown. */
 export function startViews(content, views) {

@@ -1,6 +1,6 @@
 // Light or dark: as the device has it, or as the person chooses.
 
-import { byId } from "./elements.js";
+import { byId } from "../controls/elements.js";
 
 /** Let the person choose the appearance, which is kept. */
 export function startAppearance(keeper) {

@@ -1,6 +1,6 @@
 // A setup as steps in large type, with ticks that stay.
 
-import { byId, element, showStill } from "./elements.js";
+import { byId, element, showStill } from "../controls/elements.js";
 
 const NUMBER = /(\d+(?:[./]\d+)?)/;
 

@@ -2,13 +2,13 @@
 
 import { startAppearance } from "./appearance.js";
 import { Comparison } from "./compare.js";
-import { byId } from "./elements.js";
-import { startFilter } from "./filter.js";
-import { startPicking } from "./picking.js";
+import { byId } from "../controls/elements.js";
+import { startFilter } from "../controls/filter.js";
+import { startPicking } from "../controls/picking.js";
 import { startPrinting } from "./printing.js";
 import { Relighting } from "./relighting.js";
 import { Steps } from "./steps.js";
-import { KeptValues } from "./storage.js";
+import { KeptValues } from "../controls/storage.js";
 import { startViews } from "./views.js";
 import { startWakeLock } from "./wake_lock.js";
 

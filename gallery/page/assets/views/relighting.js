@@ -1,10 +1,10 @@
 // A frame under other dimmers, colour temperatures, exposure and white balance, drawn as they are moved.
 
-import { copyOrShow, filled, saveAs } from "./arrangement.js";
-import { byId, element, stillOf } from "./elements.js";
-import { LightControls, shutterName } from "./light_controls.js";
-import { RelitFrame } from "./relight.js";
-import { dimmerWords } from "./words.js";
+import { copyOrShow, filled, saveAs } from "../controls/arrangement.js";
+import { byId, element, stillOf } from "../controls/elements.js";
+import { LightControls, shutterName } from "../controls/light_controls.js";
+import { RelitFrame } from "../light/relight.js";
+import { dimmerWords } from "../controls/words.js";
 
 const ALTERED =
   "This browser changes the pixels that a page reads, so that nobody is recognized by them: another browser relights.";

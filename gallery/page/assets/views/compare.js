@@ -1,7 +1,7 @@
 // Two frames side by side or as a wipe, with the readings and places of both.
 
-import { byId, element, showStill } from "./elements.js";
-import { Slider } from "./slider.js";
+import { byId, element, showStill } from "../controls/elements.js";
+import { Slider } from "../controls/slider.js";
 
 /** The view that compares two frames. */
 export class Comparison {

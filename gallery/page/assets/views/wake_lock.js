@@ -1,6 +1,6 @@
 // A screen that stays on while both hands are at the lamps, where the browser can do that.
 
-import { byId } from "./elements.js";
+import { byId } from "../controls/elements.js";
 
 /** Let the person keep the screen on; the lock ends when the page is left, and is asked for again when it is back. */
 export function startWakeLock() {

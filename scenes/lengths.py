@@ -29,7 +29,7 @@ def half_cm(cm: float) -> float:
 
 def string_reading(cm: float) -> float:
     """Return a distance along a string, cm: to half a centimetre, below ten to a millimetre."""
-    return half_cm(cm) if cm >= HALVES_BELOW_CM else round(cm, 1)
+    return half_cm(cm) if abs(cm) >= HALVES_BELOW_CM else round(cm, 1) + 0.0
 
 
 def distance_words(cm: float, reading: Reading = tape_reading) -> str:

@@ -10,16 +10,18 @@ from materials.arrays import Vector
 from scenes.arrangement.cards.paper_sizes import paper_sizes
 from scenes.arrangement.cards.placed_card import PlacedCard
 from scenes.geometry import axes_facing, round_and_rise
-from scenes.lengths import Reading, size_words, tape_reading
+from scenes.lengths import Reading, distance_words, size_words, tape_reading
 
 from .tape import format_degrees, ground_words, height_words
 
 FLAT_DEG: Final = 85.0
 """Facing higher or lower than this, a card lies flat."""
+LOW_DEG: Final = 45.0
+"""Of a card that leans more, its angle with the table is said too."""
 TOWARDS_DEG: Final = 15.0
 """A card that faces within this of a direction is said to face it."""
 ON_TABLE_CM: Final = 1.0
-"""An edge this low stands on the table."""
+"""What is this low is by the table."""
 
 SAME_SIDE_CM: Final = 0.1
 """Sides this near to those of a paper size are called by its name."""
@@ -59,7 +61,9 @@ def board_words(card: PlacedCard) -> str:
     paper = [f"{name} " for name, size in paper_sizes().items() if np.allclose(sides, size, atol=SAME_SIDE_CM)]
     is_flat = abs(round_and_rise(card.facing)[1]) > FLAT_DEG
     up = "deep" if is_flat else "high"
-    return f"{''.join(paper[:1])}{card.board}, {size_words(width)} wide, {size_words(height)} {up}"
+    if not paper:
+        return f"{card.board}, {distance_words(width)} wide, {distance_words(height)} {up}"
+    return f"{paper[0]}{card.board}, {size_words(width)} wide, {size_words(height)} {up}"
 
 
 def _flat_words(card: PlacedCard) -> str:
@@ -69,10 +73,11 @@ def _flat_words(card: PlacedCard) -> str:
 
 
 def lean_words(lean_deg: float) -> str:
-    """Return how a card leans: `upright`, `leaning back 5 degrees`."""
+    """Return how a card leans: `upright`, `leaning back 5 degrees`, `leaning back 81 degrees, 9 degrees from level`."""
     if not round(lean_deg):
         return "upright"
-    return f"leaning {'back' if lean_deg > 0 else 'forward'} {format_degrees(abs(lean_deg))}"
+    words = f"leaning {'back' if lean_deg > 0 else 'forward'} {format_degrees(abs(lean_deg))}"
+    return words if abs(lean_deg) <= LOW_DEG else f"{words}, {format_degrees(90 - round(abs(lean_deg)))} from level"
 
 
 def _facing_words(round_deg: float, at_cm: tuple[float, float, float], around: str) -> str:
@@ -87,6 +92,7 @@ def _facing_words(round_deg: float, at_cm: tuple[float, float, float], around: s
 
 
 def _edge_words(edge_cm: Vector, reading: Reading) -> str:
-    if edge_cm[2] < ON_TABLE_CM:
-        return f"lower edge on the table {ground_words(edge_cm, reading)}"
-    return f"lower edge {height_words(float(edge_cm[2]), reading)}"
+    height = height_words(float(edge_cm[2]), reading)
+    if edge_cm[2] >= ON_TABLE_CM:
+        return f"lower edge {height}"
+    return f"lower edge {height}{',' if reading(float(edge_cm[2])) else ''} {ground_words(edge_cm, reading)}"

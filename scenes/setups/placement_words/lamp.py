@@ -17,6 +17,8 @@ SAME_POINT_CM: Final = 0.5
 """An aim this near to the hero, the model's middle or the centre mark is called so."""
 STEEP_DEG: Final = 75.0
 """A panel tilted more than this has no upright side."""
+FINE_BELOW: Final = 0.095
+"""Dimmers below this have a decimal."""
 
 
 def lamp_facts(lamp: PlacedLamp, setup: PlacedSetup, reading: Reading = tape_reading) -> dict[str, Any]:
@@ -58,7 +60,12 @@ def spot_words(lamp: PlacedLamp, reading: Reading = tape_reading) -> str:
 
 def _dimmer_words(lamp: PlacedLamp, setup: PlacedSetup) -> str:
     """Return how far a lamp is dimmed: `at 25 %`, `off`; of a dimmer to be solved what it is solved for."""
-    return _dimmed_to(lamp, setup) or (f"at {100 * lamp.dimmer:.0f} %" if lamp.dimmer else "off")
+    return _dimmed_to(lamp, setup) or (f"at {percent_words(lamp.dimmer)}" if lamp.dimmer else "off")
+
+
+def percent_words(dimmer: float) -> str:
+    """Return a dimmer in per cent, with a decimal where it is below ten: `25 %`, `8.8 %`."""
+    return f"{100 * dimmer:.0f} %" if dimmer >= FINE_BELOW else f"{100 * dimmer:.1f} %"
 
 
 def _dimmed_to(lamp: PlacedLamp, setup: PlacedSetup) -> str | None:
@@ -73,7 +80,7 @@ def _dimmed_to(lamp: PlacedLamp, setup: PlacedSetup) -> str | None:
     if lamp.sheet_over_white is not None:
         return f"dimmed until the sheet is {lamp.sheet_over_white:g} times as bright as white"
     if any(other.sheet_over_white is not None for other in setup.lamps):
-        return f"at {100 * lamp.dimmer:.0f} % or less"  # where the lamp on the sheet is too weak
+        return f"at {percent_words(lamp.dimmer)} or less"  # where the lamp on the sheet is too weak
     return None
 
 

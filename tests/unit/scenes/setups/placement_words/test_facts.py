@@ -29,4 +29,4 @@ def test_a_card_of_a_setup_stands_on_the_table_below_the_frame() -> None:
     assert card["board"] == "white paper"
     assert card["lower_edge_cm"][2] <= 1
     assert "leaning back" in card["words"]
-    assert "facing the model, lower edge on the table" in card["words"]
+    assert "facing the model, lower edge 0.5 cm up, 19 cm in front of the centre mark" in card["words"]

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
 
 from materials.arrays import Vector
 
-from .marks.mark import Line, Mark, points_along
+from .marks.mark import Line, Mark, Stroke, points_along
 from .tiling import Tiling
 
 EDGE_CM: Final = 0.3
@@ -48,6 +48,25 @@ def arrow_to(mark: Mark, tiling: Tiling) -> Arrow | None:
         return None
     tip = mark.at_cm - rest_cm * (mark.at_cm - mark.from_cm) / length
     return Arrow(Line(np.array([mark.from_cm, tip]), way.stroke), rest_cm)
+
+
+def fitted(mark: Mark, tiling: Tiling) -> Mark:
+    """Return a mark whose arrows end on the mat, and which is named at the tip where it was so before."""
+    lines = tuple(_fitted(line, tiling) if line.stroke is Stroke.arrow else line for line in mark.lines)
+    tips = {tuple(old.points_cm[-1]): new.points_cm[-1] for old, new in zip(mark.lines, lines, strict=True)}
+    return replace(mark, lines=lines, at_cm=tips.get(tuple(mark.at_cm), mark.at_cm))
+
+
+def _fitted(line: Line, tiling: Tiling) -> Line:
+    """Return an arrow that ends before the first edge of the mat, if it starts on it."""
+    points = line.sampled()
+    on = tiling.covers(points)
+    if on.all() or not on[0]:
+        return line
+    start = points[0]
+    way = points[int(on.argmin()) - 1] - start
+    length = float(np.linalg.norm(way))
+    return replace(line, points_cm=np.array([start, start + way * max(length - EDGE_CM, 0.0) / length]))
 
 
 def anchor_of(mark: Mark, tiling: Tiling) -> Vector | None:

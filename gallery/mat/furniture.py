@@ -18,7 +18,7 @@ RULER_FROM_CORNER_CM: Final = 1.9
 RULER_FROM_TABLE_CM: Final = 0.42
 """Room between the table and a ruler, for the words of a joint."""
 NAME: Final = Lettering(14, bold=True)
-SMALL: Final = Lettering(7.5)
+SMALL: Final = Lettering(8)
 TICK_CM: Final = (0.2, 0.4)
 """Of a centimetre, and of five."""
 TEXT_CM: Final = 0.1
@@ -27,7 +27,8 @@ DIAMOND_CM: Final = 0.35
 """Half of the diagonal of the diamonds that have to meet."""
 DIAMOND_FROM_CORNER_CM: Final = 1.2
 DIAMOND: Final = np.array([[1, 0], [0, 1], [-1, 0], [0, -1], [1, 0]])
-DASHES: Final = (0, (6, 4))
+DOTS: Final = (0, (1, 2))
+"""Of edges to cut; lamps are dashed."""
 
 
 def draw_furniture(view: View, tiling: Tiling, cell: Cell, title: str) -> None:
@@ -84,7 +85,7 @@ def _joint(view: View, edge: Edge, other: str) -> None:
         "bottom": ((table.left, table.bottom), (table.right, table.bottom)),
         "top": ((table.left, table.top), (table.right, table.top)),
     }[edge]
-    view.page_line(ends, THIN, linestyle=DASHES if is_cut else "solid")
+    view.page_line(ends, THIN, linestyle=DOTS if is_cut else "solid")
     start, end = np.array(ends)
     along = (end - start) / np.linalg.norm(end - start)
     for middle in (start + DIAMOND_FROM_CORNER_CM * along, end - DIAMOND_FROM_CORNER_CM * along):

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 
 CROSS_CM: Final = 0.6
 """Half of the width of a cross."""
-LETTERING: Final = Lettering(9.5)
+LETTERING: Final = Lettering(10)
 WORDS_CM: Final = 6.0
 """Width of the words beside a mark."""
 MOST_SHARE: Final = 0.25
@@ -48,6 +48,7 @@ def draw_tile(marks: Sequence[Mark], tiling: Tiling, cell: Cell, title: str) -> 
         for mark, anchor in anchors
         if tiling.cell_of(anchor) == cell
     ]
+    labels.sort(key=lambda label: label.text.count("\n"), reverse=True)  # what is large has the choice
     write_labels(view, _fitting(labels, table), table.grown(-EDGE_CM), taken)
     draw_furniture(view, tiling, cell, title)
     return page_of(view.axes)

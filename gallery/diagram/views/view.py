@@ -17,7 +17,7 @@ from .projection import Projection
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
-THICK, MIDDLE, THIN = 1.6, 0.9, 0.5
+THICK, MIDDLE, THIN = 1.6, 0.9, 0.6
 """Widths of lines, points."""
 CENTRE_LINE: Final = (0, (14, 3, 2, 3))
 DASHED: Final = (0, (5, 3))
@@ -36,6 +36,8 @@ class View:
         What is drawn, cm of the table.
     lines
         The straight lines drawn so far, each (2, 2) cm of the page.
+    anchors
+        The points that labels name, each (2,) cm of the page.
     """
 
     axes: Axes
@@ -44,6 +46,7 @@ class View:
     corner_cm: tuple[float, float]
     extent: Box
     lines: list[Vector] = field(default_factory=list)
+    anchors: list[Vector] = field(default_factory=list)
 
     @property
     def frame(self) -> Box:

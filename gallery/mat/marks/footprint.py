@@ -21,6 +21,8 @@ TOUCHING_SHARE: Final = 0.03
 """Of the height of a small model, in place of that."""
 SMOOTHING: Final = 3.0
 """Of outlines, in points: they follow the cells of a grid."""
+SPECK: Final = 0.02
+"""Of the area of the largest patch that touches the table, what is left out."""
 SAME_SHARE: Final = 0.95
 """Of the whole outline, that the touching one covers where the two are one."""
 
@@ -47,7 +49,7 @@ def footprint_of(subject: Subject) -> Footprint:
     low_faces = (covering_points(part.vertices_cm, _low(part, touches_cm), cell) for part in subject.parts)
     touching = (points[points[:, 2] <= touches_cm, :2] for points in chain.from_iterable(low_faces))
     return Footprint(
-        _outlines(outline_of_points(touching, low[:2], high[:2], cell)),
+        _without_specks(_outlines(outline_of_points(touching, low[:2], high[:2], cell))),
         _outlines(outline_of_points(chain.from_iterable(above), low[:2], high[:2], cell)),
     )
 
@@ -66,6 +68,12 @@ def _outlines(outline: Outline) -> tuple[Vector, ...]:
     lines = contour_generator(outline.across, outline.up, outline.covered).lines(0.5)
     smooth = (gaussian_filter1d(np.asarray(line)[:-1], SMOOTHING, axis=0, mode="wrap") for line in lines)
     return tuple(np.vstack([line, line[:1]]) for line in smooth)
+
+
+def _without_specks(outlines: tuple[Vector, ...]) -> tuple[Vector, ...]:
+    """Return outlines but for those that are small beside the largest."""
+    areas = [_area((outline,)) for outline in outlines]
+    return tuple(outline for outline, area in zip(outlines, areas, strict=True) if area >= SPECK * max(areas))
 
 
 def _area(outlines: tuple[Vector, ...]) -> float:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from typing import Final
 
 from scenes.arrangement.cards.placed_card import PlacedCard
@@ -17,6 +17,10 @@ LED_CM: Final = 10.0
 """From the front of an LED lamp to paper or cloth, where no label says more (common practice, no source)."""
 OTHER_CM: Final = 30.0
 """From any other lamp, or one that may be hot (common practice, no source)."""
+HANGING: Final = (
+    "{} on an arm: weight the foot of the stand, tighten every joint, and keep hands and face from under the lamp."
+)
+NEAR: Final = "{}: paper and cloth scorch. Keep the distance that the lamp's label asks for, and feel for warmth."
 ALWAYS: Final = (
     "Lamps run hot and batteries can burn: follow the label and the maker's instructions, let no lit lamp alone, and "
     "don't look into a bright one from near. Keep cables where nobody trips."
@@ -27,28 +31,20 @@ def care_notes(setup: PlacedSetup) -> list[str]:
     """Return the cautions of a setup, in sentences."""
     items = items_of(setup)
     cards = {f"card {item.mark}": card_body(item.thing) for item in items if isinstance(item.thing, PlacedCard)}
-    notes = [
-        note
-        for item in items
-        if isinstance(item.thing, PlacedLamp)
-        for note in _lamp_notes(f"{item.mark} {item.name}", item.thing, cards, setup.sweep)
-    ]
-    return [*notes, ALWAYS]
+    lamps = {f"{item.mark} {item.name}": item.thing for item in items if isinstance(item.thing, PlacedLamp)}
+    hanging = [name for name, lamp in lamps.items() if lamp.hangs]
+    gaps = {name: _gap_words(lamp, cards, setup.sweep) for name, lamp in lamps.items()}
+    near = [f"{name} {words}" for name, words in gaps.items() if words]
+    notes = [HANGING.format(", ".join(hanging))] if hanging else []
+    return [*notes, *([NEAR.format("; ".join(near))] if near else []), ALWAYS]
 
 
-def _lamp_notes(name: str, lamp: PlacedLamp, cards: Mapping[str, Body], sweep: Sweep | None) -> Iterator[str]:
-    """Yield a sentence where a lamp hangs, and where sheet or card is nearer than its label asks, or else is usual."""
-    if lamp.hangs:
-        yield (
-            f"{name} hangs from an arm: weight the foot of its stand, tighten every joint, and keep hands and face "
-            "from under it."
-        )
+def _gap_words(lamp: PlacedLamp, cards: Mapping[str, Body], sweep: Sweep | None) -> str:
+    """Return how far sheet and cards are that are nearer than a lamp's label asks, or else is usual."""
     body, label_cm = lamp_body(lamp.lamp, lamp.place), lamp.lamp.model.nearest_cm
     least = label_cm or (LED_CM if "LED" in lamp.lamp.source.kind else OTHER_CM)
     gaps = {what: gap_cm(body, card, least) for what, card in cards.items()}
     if sweep is not None:
         gaps["the sheet"] = max(sweep.clearance_cm(body.points()), 0.0)
-    near = [f"{distance_words(gap)} from {what}" for what, gap in gaps.items() if gap < least]
-    if near:
-        asks = f"its label asks for {label_cm:g} cm" if label_cm else "see what distance its label asks for"
-        yield f"{name} comes {' and '.join(near)}, which may be paper or cloth: {asks}, and feel for warmth."
+    near = " and ".join(f"{distance_words(gap)} from {what}" for what, gap in gaps.items() if gap < least)
+    return f"{near} (its label asks for {label_cm:g} cm)" if near and label_cm else near

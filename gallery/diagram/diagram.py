@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from gallery.paper.box import Box
-from gallery.paper.flow import Flow
+from gallery.paper.flow import NUMBER_CM, Flow, number_pages
 from gallery.paper.page import new_page, page_of
 from gallery.paper.size import Paper
 from gallery.paper.text import Lettering
@@ -16,7 +16,9 @@ from render.hero_light import HeroLight
 
 from .care import care_notes
 from .checklist import checklist, sentence
+from .lamp_centre import centre_words
 from .lamp_table import lamp_table
+from .measures import HERO
 from .readings import lamp_readings, room_lux
 from .scale_bar import BAR_HEIGHT_CM, draw_scale_bar
 from .views.drawing import draw_views
@@ -27,17 +29,20 @@ if TYPE_CHECKING:
 
 HEADING: Final = Lettering(15, bold=True)
 SECTION: Final = Lettering(12, bold=True)
-BODY: Final = Lettering(10.5)
-NOTE: Final = Lettering(9.5)
+BODY: Final = Lettering(10)
 SPACE_CM: Final = 0.35
 """Between sections."""
-STEP_CM: Final = 0.12
+STEP_CM: Final = 0.09
 """Between steps."""
 NAMES_CM: Final = 3.9
 """Width of the first column of the table of lamps."""
 MOST_COLUMNS: Final = 3
 """Lamps of one table."""
-PICTURE_CM: Final = 5.0
+NOTES: Final = (
+    "cm from the centre mark and up from the table. Dotted: edges of the picture. Slanting cross: the hero, "
+    f"{HERO}. Heights and strings are to a lamp's centre, {{centre}}; its face alone is drawn, leave room for the rest."
+)
+PICTURE_CM: Final = 4.6
 """Longer side of the small frame."""
 
 
@@ -48,18 +53,20 @@ def draw_diagram(frame: Frame, light: HeroLight, title: str, paper: Paper) -> li
     _write_lamps(text, frame, light)
     _write_steps(text, frame, light)
     _write_ends(text, frame)
-    return [page_of(axes) for axes in (_drawing_page(frame, heading, paper), *text.pages)]
+    pages = [_drawing_page(frame, heading, paper), *text.pages]
+    number_pages(pages, paper)
+    return [page_of(axes) for axes in pages]
 
 
 def _drawing_page(frame: Frame, heading: str, paper: Paper) -> Axes:
     axes, inner = new_page(paper), paper.inner
     top = inner.top
-    for lettering, text in ((HEADING, heading), (BODY, frame.setup.reads_as)):
-        lines = lettering.wrapped(text, inner.width)
+    for lettering, text, beside in ((HEADING, heading, NUMBER_CM), (BODY, frame.setup.reads_as, 0.0)):
+        lines = lettering.wrapped(text, inner.width - beside)
         lettering.write_lines(axes, inner.left, top, "\n".join(lines))
         top -= lettering.line_cm * len(lines)
     drawing = draw_views(axes, frame.setup, Box(inner.left, inner.bottom + BAR_HEIGHT_CM, inner.right, top))
-    draw_scale_bar(axes, drawing.layout.scale, inner)
+    draw_scale_bar(axes, drawing.layout.scale, NOTES.format(centre=centre_words(frame.setup.lamps)), inner)
     return axes
 
 
@@ -86,14 +93,13 @@ def _write_ends(text: Flow, frame: Frame) -> None:
     text.space(SPACE_CM)
     text.require(height)
     text.picture(frame.rgb, width)
-    beside = text.inner.width - width - SPACE_CM
     if frame.setup.look_for:
-        text.paragraph("What the picture should show", SECTION, beside)
+        text.paragraph("What the picture should show", SECTION)
     for sight in frame.setup.look_for:
         text.space(STEP_CM)
-        text.tick(sentence(sight), BODY, beside)
+        text.tick(sentence(sight), BODY)
     text.space(SPACE_CM)
-    text.paragraph("Take care", SECTION, beside)
+    text.paragraph("Take care", SECTION)
     for note in (*(f"This setup {lack}." for lack in frame.setup.shortfalls), *care_notes(frame.setup)):
         text.space(STEP_CM)
-        text.paragraph(note, NOTE, beside)
+        text.paragraph(note, BODY)

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
 WORDS: Final = Lettering(10)
-BAR_HEIGHT_CM: Final = 1.5
+BAR_HEIGHT_CM: Final = 2.6
 """Of bar and words."""
 LONGEST_CM: Final = 8.0
 """Of the bar, on paper."""
@@ -23,8 +23,8 @@ THICKNESS_CM: Final = 0.18
 STEPS: Final = 5
 
 
-def draw_scale_bar(axes: Axes, scale: float, within: Box) -> None:
-    """Draw the bar of a drawing, 1 to `scale`, at the foot of a box of the page."""
+def draw_scale_bar(axes: Axes, scale: float, notes: str, within: Box) -> None:
+    """Draw the bar of a drawing, 1 to `scale`, with notes, at the foot of a box of the page."""
     from matplotlib.patches import Rectangle
 
     length_cm = bar_cm(scale)
@@ -41,8 +41,8 @@ def draw_scale_bar(axes: Axes, scale: float, within: Box) -> None:
         style = {"ha": "left" if i == 0 else "right"}
         words = "0" if i == 0 else f"{length_cm:g} cm"
         WORDS.write_lines(axes, within.left + i * step, foot, words, **style)
-    left, top = within.left + STEPS * step + 0.6, foot + WORDS.line_cm
-    text = f"scale {scale_words(scale)}; cm from the centre mark and up from the table; dotted: edges of the picture"
+    left, top = within.left + STEPS * step + 0.6, within.bottom + BAR_HEIGHT_CM
+    text = f"scale {scale_words(scale)}; {notes}"
     WORDS.write_lines(axes, left, top, "\n".join(WORDS.wrapped(text, within.right - left)))
 
 

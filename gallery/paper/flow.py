@@ -16,7 +16,12 @@ from .text import Lettering
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
+PICTURE_SPACE_CM: Final = 0.35
+"""Between a picture and the text beside it."""
 RULE_PT: Final = 0.5
+NUMBER: Final = Lettering(10)
+NUMBER_CM: Final = 3.0
+"""Width beside headings, for the number of the page."""
 CELL_CM: Final = 0.12
 """Round the text of a cell."""
 TICK_CM: Final = 0.36
@@ -50,9 +55,14 @@ class Flow:
         """Leave so much free."""
         self.top -= cm
 
-    def paragraph(self, text: str, lettering: Lettering, width_cm: float | None = None) -> None:
+    @property
+    def width_cm(self) -> float:
+        """How wide texts may be: they are beside a picture as long as it reaches down."""
+        return (self._beside if self.top > self._beside.bottom else self.inner).width
+
+    def paragraph(self, text: str, lettering: Lettering) -> None:
         """Write a text in lines."""
-        lines = lettering.wrapped(text, width_cm or self.inner.width)
+        lines = lettering.wrapped(text, self.width_cm)
         self.require(len(lines) * lettering.line_cm)
         lettering.write_lines(self._axes, self.inner.left, self.top, "\n".join(lines))
         self.top -= len(lines) * lettering.line_cm
@@ -62,7 +72,7 @@ class Flow:
         from matplotlib.patches import Rectangle
 
         indent = 2 * TICK_CM
-        lines = lettering.wrapped(text, (width_cm or self.inner.width) - indent)
+        lines = lettering.wrapped(text, (width_cm or self.width_cm) - indent)
         self.require(len(lines) * lettering.line_cm)
         place = (self.inner.left, self.top - lettering.line_cm / 2 - TICK_CM / 2)
         self._axes.add_patch(Rectangle(place, TICK_CM, TICK_CM, fill=False, edgecolor="black", linewidth=1.0))
@@ -92,6 +102,7 @@ class Flow:
         box = Box(self.inner.right - width_cm, self.top - height, self.inner.right, self.top)
         self._axes.imshow(rgb, extent=(box.left, box.right, box.bottom, box.top), aspect="auto", interpolation="none")
         self._axes.set(xlim=(0, self.paper.width_cm), ylim=(0, self.paper.height_cm))
+        self._beside = Box(self.inner.left, box.bottom, box.left - PICTURE_SPACE_CM, box.top)
 
     def require(self, height_cm: float) -> None:
         """Start a new page unless this one has so much room."""
@@ -105,6 +116,14 @@ class Flow:
     def _start_page(self) -> None:
         self.pages.append(new_page(self.paper))
         self.top = self.inner.top
-        lines = self.lettering.wrapped(self.heading, self.inner.width)
+        self._beside = self.inner
+        lines = self.lettering.wrapped(self.heading, self.inner.width - NUMBER_CM)
         self.lettering.write_lines(self._axes, self.inner.left, self.top, "\n".join(lines))
         self.top -= (len(lines) + 0.3) * self.lettering.line_cm
+
+
+def number_pages(pages: Sequence[Axes], paper: Paper) -> None:
+    """Write `page 2 of 3` at the upper right of pages, where there are more than one."""
+    for i, axes in enumerate(pages if len(pages) > 1 else ()):
+        style = {"ha": "right"}
+        NUMBER.write_lines(axes, paper.inner.right, paper.inner.top, f"page {i + 1} of {len(pages)}", **style)

@@ -19,6 +19,8 @@ MARK_CM: Final = 0.16
 """Radius of the centre mark on the page."""
 LENS_CM: Final = 0.08
 HERO_CM: Final = 0.12
+BLANK_CM: Final = 0.28
+"""Radius round the hero in which the model is not hatched."""
 FRONT_SIZES: Final = 0.75
 """Length of the arrow that points to the model's front, in sizes of the model."""
 TOOTH_CM: Final = 0.35
@@ -137,6 +139,8 @@ def _draw_points(view: View, setup: PlacedSetup) -> None:
     mark, hero, lens = view.on_page([(0.0, 0.0, 0.0), setup.hero_cm, setup.view.at_cm])
     for point, radius, filled in ((mark, MARK_CM, False), (lens, LENS_CM, True)):
         view.axes.add_patch(Circle(tuple(point), radius, fill=filled, color="black", linewidth=MIDDLE, zorder=2.8))
+    if setup.subject is not None:
+        view.axes.add_patch(Circle(tuple(hero), BLANK_CM, facecolor="white", edgecolor="none", zorder=1.5))
     for x, y in ((1, 1), (1, -1)):
         step = HERO_CM * np.array([x, y])
         view.page_line([hero - step, hero + step], MIDDLE, zorder=2.8)

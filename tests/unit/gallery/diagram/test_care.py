@@ -21,14 +21,14 @@ def test_a_lamp_that_stands_free_is_not_warned_of() -> None:
 @pytest.mark.parametrize(
     ("keys", "words"),
     [
-        ({}, "see what distance its label asks for"),
+        ({}, "from card A: paper and cloth scorch"),
         ({"nearest_cm": 30}, "its label asks for 30 cm"),
     ],
 )
 def test_a_lamp_near_a_card_is_named_with_how_near_and_what_its_label_asks(keys: dict[str, Any], words: str) -> None:
     note, last = care_notes(as_placed(None, lamps=[{**LED, **keys}], cards=[CARD]))
     assert last == ALWAYS
-    assert note.startswith("1 key comes 3.5 cm from card A")
+    assert note.startswith("1 key 3.5 cm from card A")
     assert words in note
 
 
@@ -42,4 +42,4 @@ def test_a_lamp_that_may_be_hot_keeps_farther_from_the_sheet_than_an_led() -> No
 def test_a_lamp_that_hangs_is_to_be_fastened() -> None:
     setup = as_placed(None, lamps=[LED])
     hanging = replace(setup, lamps=(replace(setup.lamps[0], hangs=True),))
-    assert care_notes(hanging)[0].startswith("1 key hangs from an arm: weight the foot")
+    assert care_notes(hanging)[0].startswith("1 key on an arm: weight the foot")

@@ -18,8 +18,8 @@ BULB = {"name": "bulb", "kind": "bulb", "diameter_cm": 6, "lumens": 300, "at_cm"
 @pytest.mark.parametrize(
     ("keys", "dimmer", "words"),
     [
-        ({}, 1.0, "100 %"), ({}, 0.25, "25 %, 2.0 stops under"), ({}, 0.0, "off"),
-        ({}, 0.031, "3.1 %, 5.0 stops under"), ({"dimmable": False}, 1.0, "100 %, has no dimmer"),
+        ({}, 1.0, "100 %"), ({}, 0.25, "25 %, 2.0 stops under full"), ({}, 0.0, "off"),
+        ({}, 0.031, "3.1 %, 5.0 stops under full"), ({"dimmable": False}, 1.0, "100 %, has no dimmer"),
     ],
 )  # fmt: skip
 def test_a_dimmer_in_per_cent_and_in_stops_under_full(keys: dict[str, Any], dimmer: float, words: str) -> None:
@@ -51,7 +51,7 @@ def test_each_lamp_has_a_column_of_what_it_takes() -> None:
         "angle at mark": ["59° left", "56° right"],
         "lamp's centre": ["43 up", "12 up"],
         "aimed at": ["the hero", "shines all round"],
-        "tilt": ["44° down", "any way"],
+        "tilt": ["44° down", "turn it any way"],
         "longer side": ["level", ""],
         "string to hero": ["40.5", "36"],
         "dimmer": ["100 %", "100 %"],

@@ -26,7 +26,7 @@ LAMP = {"name": "a", "size_cm": [20, 14], "lumens": 900, "at_cm": [-25, -15, 43]
     [
         (across_words(-24.6), "24.5 left"), (across_words(0.2), "0"), (along_words(-14.4), "14.5 in front"),
         (along_words(45.0), "45 behind"), (up_words(43.2), "43 up"), (up_words(-5.0), "5 down"),
-        (tilt_words(-44.4), "44° down"), (tilt_words(0.3), "level"), (tilt_words(None), "any way"),
+        (tilt_words(-44.4), "44° down"), (tilt_words(0.3), "level"), (tilt_words(None), "turn it any way"),
         (round_words(-24.5, -14.5), "59° left"), (round_words(12.5, 17.5), "144° right"),
         (round_words(0.0, 30.0), "180°"), (round_words(0.0, -30.0), "0°"), (round_words(0.1, -0.1), "over it"),
         (front_words(0.0), "front"), (front_words(-35.0), "front 35° left"), (front_words(360.0), "front"),

@@ -103,7 +103,7 @@ def test_the_bar_is_as_long_as_it_says() -> None:
     for scale in islice(scales(), 25):
         with drawing():
             axes = new_page(paper_of(PaperName.A4))
-            draw_scale_bar(axes, scale, WITHIN)
+            draw_scale_bar(axes, scale, "notes", WITHIN)
         steps = [patch.get_bbox() for patch in axes.patches if isinstance(patch, Rectangle)]
         said = next(float(text.removesuffix(" cm")) for text, _ in text_boxes(axes) if text.endswith(" cm"))
         assert (steps[-1].x1 - steps[0].x0) * scale == pytest.approx(said)

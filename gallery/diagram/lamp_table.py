@@ -8,10 +8,10 @@ from typing import Final
 
 from scenes.lengths import string_reading
 from scenes.setups.placed import PlacedLamp, PlacedSetup
-from scenes.setups.placement_words.lamp import lamp_facts, tilt_deg
+from scenes.setups.placement_words.lamp import lamp_facts, percent_words, tilt_deg
 from scenes.units import stops
 
-from .measures import across_words, along_words, point_words, round_words, tilt_words, up_words
+from .measures import across_words, along_words, point_words, reading_of, round_words, tilt_words, up_words
 from .readings import LampReading
 
 NAMES: Final = (
@@ -29,14 +29,14 @@ def lamp_table(setup: PlacedSetup, readings: Sequence[LampReading]) -> list[list
 
 
 def _column(number: int, lamp: PlacedLamp, setup: PlacedSetup, reading: LampReading) -> list[str]:
-    x, y, z = lamp.place.at_cm
+    (x, y, z), read = lamp.place.at_cm, reading_of(setup)
     tilt = tilt_deg(lamp)
     return [
         f"{number} {lamp.role}",
         lamp.name,
-        f"{across_words(x)}, {along_words(y)}",
+        f"{across_words(x, read)}, {along_words(y, read)}",
         round_words(x, y),
-        up_words(z),
+        up_words(z, read),
         "shines all round" if tilt is None else point_words(lamp.place.aim_cm, setup),
         tilt_words(tilt),
         lamp_facts(lamp, setup)["long_side"] or "",
@@ -50,13 +50,13 @@ def _column(number: int, lamp: PlacedLamp, setup: PlacedSetup, reading: LampRead
 
 
 def dimmer_words(lamp: PlacedLamp) -> str:
-    """Return a dimmer in per cent and in stops under full: `25 %, 2.0 stops under`."""
+    """Return a dimmer in per cent and in stops under full: `25 %, 2.0 stops under full`."""
     if not lamp.dimmer:
         return "off"
     under = stops(1 / lamp.dimmer)
-    percent = f"{100 * lamp.dimmer:.0f} %" if lamp.dimmer >= 0.095 else f"{100 * lamp.dimmer:.1f} %"
+    percent = percent_words(lamp.dimmer)
     fixed = "" if lamp.lamp.model.dimmable else ", has no dimmer"
-    return f"{percent}{fixed}" if under < 0.05 else f"{percent}, {under:.1f} stops under{fixed}"
+    return f"{percent}{fixed}" if under < 0.05 else f"{percent}, {under:.1f} stops under full{fixed}"
 
 
 def lux_digits(lux: float) -> str:

@@ -1,34 +1,46 @@
-"""Distances and angles in the few characters that a drawing has room for, to half a centimetre."""
+"""Distances and angles in the few characters that a drawing has room for."""
 
 from __future__ import annotations
 
 import math
+from typing import Final
 
 from scenes.geometry import round_and_rise
-from scenes.lengths import half_cm
+from scenes.lengths import HALVES_BELOW_CM, Reading, half_cm, string_reading
 from scenes.setups.placed import PlacedSetup
 from scenes.setups.placement_words.lamp import SAME_POINT_CM
 
+HERO: Final = "what lamps aim at and the camera is focused on"
 
-def across_words(x_cm: float) -> str:
+
+def reading_of(setup: PlacedSetup) -> Reading:
+    """Return how distances are read: to half a centimetre, but below ten to a millimetre where a string is that short.
+
+    So near to a small model, half a centimetre more is a third of a stop.
+    """
+    strings = (math.dist(lamp.place.at_cm, setup.hero_cm) for lamp in setup.lamps)
+    return string_reading if min(strings, default=math.inf) < HALVES_BELOW_CM else half_cm
+
+
+def across_words(x_cm: float, reading: Reading = half_cm) -> str:
     """Return a distance to the side of the centre mark: `24.5 left`, `0`."""
-    return _signed(x_cm, "right", "left")
+    return _signed(x_cm, "right", "left", reading)
 
 
-def along_words(y_cm: float) -> str:
+def along_words(y_cm: float, reading: Reading = half_cm) -> str:
     """Return a distance before or behind the centre mark: `14 in front`, `45 behind`."""
-    return _signed(y_cm, "behind", "in front")
+    return _signed(y_cm, "behind", "in front", reading)
 
 
-def up_words(z_cm: float) -> str:
+def up_words(z_cm: float, reading: Reading = half_cm) -> str:
     """Return a height over the table: `43 up`."""
-    return _signed(z_cm, "up", "down")
+    return _signed(z_cm, "up", "down", reading)
 
 
 def tilt_words(tilt_deg: float | None) -> str:
-    """Return a tilt: `44° down`, `level`; of what shines all round `any way`."""
+    """Return a tilt: `44° down`, `level`; of what shines all round `turn it any way`."""
     if tilt_deg is None:
-        return "any way"
+        return "turn it any way"
     whole = round(tilt_deg)
     return f"{abs(whole)}° {'up' if whole > 0 else 'down'}" if whole else "level"
 
@@ -50,9 +62,9 @@ def point_words(point_cm: tuple[float, float, float], setup: PlacedSetup) -> str
     """Return a point that is aimed at: `the hero`, `the centre mark`, `0, 8 in front, 5 up`."""
     if math.dist(point_cm, setup.hero_cm) < SAME_POINT_CM:
         return "the centre mark" if setup.subject is None else "the hero"
-    x, y, z = point_cm
-    spot = f"{across_words(x)}, {along_words(y)}" if half_cm(x) or half_cm(y) else "over the mark"
-    return f"{spot}, {up_words(z)}"
+    (x, y, z), reading = point_cm, reading_of(setup)
+    spot = f"{across_words(x, reading)}, {along_words(y, reading)}" if half_cm(x) or half_cm(y) else "over the mark"
+    return f"{spot}, {up_words(z, reading)}"
 
 
 def scale_words(scale: float) -> str:
@@ -60,9 +72,9 @@ def scale_words(scale: float) -> str:
     return f"1 : {scale:g}"
 
 
-def _signed(cm: float, positive: str, negative: str) -> str:
-    reading = half_cm(cm)
-    return f"{abs(reading):g} {positive if reading > 0 else negative}" if reading else "0"
+def _signed(cm: float, positive: str, negative: str, reading: Reading) -> str:
+    shown = reading(cm)
+    return f"{abs(shown):g} {positive if shown > 0 else negative}" if shown else "0"
 
 
 def _turned(degrees: float) -> str:

@@ -9,11 +9,11 @@ from typing import Final
 
 from gallery.captions.facts import camera_facts
 from gallery.diagram.care import care_notes
-from gallery.diagram.checklist import metering_steps, room_words
+from gallery.diagram.checklist import metering_words, reading_words, room_words
+from gallery.diagram.measures import reading_of
 from gallery.diagram.readings import lamp_readings, room_lux
 from render.frame import Frame
 from render.hero_light import HeroLight
-from scenes.lengths import half_cm
 from scenes.setups.placement_words.facts import placement_facts
 
 from .settings import setting_lines
@@ -31,12 +31,12 @@ class Step:
 
 
 def set_up_steps(frame: Frame, light: HeroLight) -> list[Step]:
-    """Return the steps of a frame, to half a centimetre; `light` is what its hero gets."""
+    """Return the steps of a frame, read as on its diagram; `light` is what its hero gets."""
     return list(_steps(frame, light))
 
 
 def _steps(frame: Frame, light: HeroLight) -> Iterator[Step]:
-    placement = placement_facts(frame.setup, frame.shot.camera, half_cm)
+    placement = placement_facts(frame.setup, frame.shot.camera, reading_of(frame.setup))
     yield Step("before you begin", (BRIGHTNESS, *care_notes(frame.setup)))
     for name in ("backdrop", "model", "camera"):
         if placement[name] is not None:
@@ -44,8 +44,9 @@ def _steps(frame: Frame, light: HeroLight) -> Iterator[Step]:
     yield _placing(room_words(room_lux(light)))
     for thing in (*placement["lamps"], *placement["cards"]):
         yield _placing(thing["words"])
-    if metering := metering_steps(frame, lamp_readings(light)):
-        yield Step("light meter, if there is one", tuple(metering))
+    if meter := reading_words(frame.setup, lamp_readings(light)):
+        back = ("Put the model back on its marks.",) if frame.setup.subject is not None else ()
+        yield Step("light meter, if there is one", (metering_words(frame.setup), *meter, *back, "All lamps on."))
     yield Step(EXPOSURE, tuple(setting_lines(camera_facts(frame))))
     yield Step("the picture should show", frame.setup.look_for)
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from gallery.diagram.items import items_of
-from gallery.diagram.measures import across_words, along_words, up_words
+from gallery.diagram.measures import across_words, along_words, reading_of, up_words
 from materials.arrays import Vector
 from scenes.setups.placed import PlacedSetup
 
@@ -31,26 +31,28 @@ class Distance:
 
 def plan_distances(setup: PlacedSetup) -> list[Distance]:
     """Return what the plan gives: where sheet and lens, lamps and cards lie on the table."""
-    lens, sweep, drawn = setup.view.at_cm, setup.sweep, drawn_sheet(setup)
-    found = [Distance(f"lens {along_words(lens[1])}", lens, "along", is_of_stage=True)]
+    lens, sweep, drawn, reading = setup.view.at_cm, setup.sweep, drawn_sheet(setup), reading_of(setup)
+    found = [Distance(f"lens {along_words(lens[1], reading)}", lens, "along", is_of_stage=True)]
     if sweep is not None and drawn is not None:
         bend = sweep.wall_cm - sweep.radius_cm
         for name, y in (("wall", sweep.wall_cm), ("bend from", bend), ("sheet from", -sweep.front_cm)):
             edge = (-drawn.half_cm, y, 0.0)
-            found.append(Distance(f"{name} {along_words(y)}", edge, "along", is_of_stage=True))
+            found.append(Distance(f"{name} {along_words(y, reading)}", edge, "along", is_of_stage=True))
     for item in items_of(setup):
         x, y, z = map(float, item.at_cm)
-        found.append(Distance(f"{item.mark}: {across_words(x)}", (x, y, z), "across"))
-        found.append(Distance(f"{item.mark}: {along_words(y)}", (x, y, z), "along"))
+        found.append(Distance(f"{item.mark}: {across_words(x, reading)}", (x, y, z), "across"))
+        found.append(Distance(f"{item.mark}: {along_words(y, reading)}", (x, y, z), "along"))
     return found
 
 
 def side_distances(setup: PlacedSetup) -> list[Distance]:
     """Return what the side view gives: how high lens and hero, lamps and cards are."""
+    reading = reading_of(setup)
     points: list[tuple[str, Sequence[float] | Vector]] = [("lens", setup.view.at_cm)]
     if setup.subject is not None:
         points.append(("hero", setup.hero_cm))
     points += [(f"{item.mark}:", item.at_cm) for item in items_of(setup)]
     return [
-        Distance(f"{name} {up_words(float(z))}", (float(x), float(y), float(z)), "up") for name, (x, y, z) in points
+        Distance(f"{name} {up_words(float(z), reading)}", (float(x), float(y), float(z)), "up")
+        for name, (x, y, z) in points
     ]

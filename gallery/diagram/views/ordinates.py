@@ -16,7 +16,7 @@ from .spread import spread
 from .view import THIN, View
 
 Edge: TypeAlias = Literal["left", "right", "bottom", "top"]
-LETTERING: Final = Lettering(9.0)
+LETTERING: Final = Lettering(10)
 JOG_CM: Final = 0.35
 """Between the edge of the view and the texts: here lines bend to where their texts are."""
 APART_CM: Final = 0.25

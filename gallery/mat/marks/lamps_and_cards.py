@@ -7,12 +7,14 @@ from typing import Final
 import numpy as np
 
 from gallery.diagram.items import Item
+from gallery.diagram.measures import reading_of
 from gallery.diagram.views.projection import Projection
 from materials.arrays import Vector
 from scenes.arrangement.cards.placed_card import PlacedCard
 from scenes.geometry import axes_facing, round_and_rise
+from scenes.lengths import Reading
 from scenes.setups.placed import PlacedLamp, PlacedSetup
-from scenes.setups.placement_words.card import FLAT_DEG, ON_TABLE_CM, board_words, lean_words
+from scenes.setups.placement_words.card import FLAT_DEG, board_words, lean_words
 from scenes.setups.placement_words.lamp import SAME_POINT_CM, lamp_facts
 from scenes.setups.placement_words.tape import tilt_words
 
@@ -37,8 +39,8 @@ def lamp_mark(item: Item, lamp: PlacedLamp, setup: PlacedSetup) -> Mark:
     end = "the centre mark" if setup.subject is None else "the hero"
     words = (
         "hangs from an arm" if lamp.hangs else "",
-        ", ".join([f"lamp centre {height_words(lamp.place.at_cm[2])}", *tilt, *side]),
-        _string(foot - hero, facts["string_cm"], end),
+        ", ".join([f"lamp centre {height_words(lamp.place.at_cm[2], reading_of(setup))}", *tilt, *side]),
+        _string(foot - hero, facts["string_cm"], end, reading_of(setup)),
     )
     outlines = (_closed(outline[:, :2], Stroke.above) for outline in item.outlines(FROM_ABOVE))
     lines = (*outlines, *_facing(lamp, setup))
@@ -46,18 +48,17 @@ def lamp_mark(item: Item, lamp: PlacedLamp, setup: PlacedSetup) -> Mark:
     return Mark(f"{item.mark} {lamp.role}", tuple(filter(None, words)), foot, lines, hero, True, needed)
 
 
-def card_mark(item: Item, card: PlacedCard) -> Mark:
+def card_mark(item: Item, card: PlacedCard, reading: Reading) -> Mark:
     """Return the lower edge of a card at its true length, or a flat card's outline."""
     name = f"card {item.mark} ({card.name})"
     outline = FROM_ABOVE.flat(item.outlines(FROM_ABOVE)[0])
     lean_deg = round_and_rise(card.facing)[1]
     if abs(lean_deg) > FLAT_DEG:
-        where = f"flat, {height_words(card.at_cm[2])}"
+        where = f"flat, {height_words(card.at_cm[2], reading)}"
         middle, whole = outline.mean(axis=0), _closed(outline, Stroke.touches)
         return Mark(name, (where, board_words(card)), middle, (whole,), np.zeros(2), True, needed_for(middle))
     edge = np.asarray(card.at_cm) - axes_facing(card.facing)[:, 1] * card.size_cm[1] / 2
-    up = "" if edge[2] < ON_TABLE_CM else f", {height_words(edge[2])}"
-    words = (f"middle of its lower edge{up}", lean_words(lean_deg), board_words(card))
+    words = (f"middle of its lower edge, {height_words(edge[2], reading)}", lean_words(lean_deg), board_words(card))
     ahead = np.array(card.facing[:2]) / np.hypot(*card.facing[:2])
     arrow = Line(np.array([edge[:2], edge[:2] + ARROW_CM * ahead]), Stroke.arrow)
     lines = (Line(outline[:2], Stroke.touches), Line(np.roll(outline, -1, axis=0), Stroke.above), arrow)
@@ -71,11 +72,12 @@ def _middle(ends_cm: Vector) -> Vector:
     return np.array([middle - half, middle + half])
 
 
-def _string(way_cm: Vector, string_cm: float, end: str) -> str:
+def _string(way_cm: Vector, string_cm: float, end: str, reading: Reading) -> str:
     """Return the length of the string to its end, the hero, and its direction from the point under that."""
+    string = length_words(string_cm, reading)
     if np.hypot(*way_cm) < OVER_HERO_CM:
-        return f"straight over {end}, {length_words(string_cm)} along a string"
-    return f"{bearing_words(round_and_rise((*way_cm, 0.0))[0])}; string to {end} {length_words(string_cm)}"
+        return f"straight over {end}, {string} along a string"
+    return f"{bearing_words(round_and_rise((*way_cm, 0.0))[0], end)}; string to {end} {string}"
 
 
 def _facing(lamp: PlacedLamp, setup: PlacedSetup) -> tuple[Line, ...]:

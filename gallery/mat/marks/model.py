@@ -7,8 +7,10 @@ from typing import Final
 
 import numpy as np
 
+from gallery.diagram.measures import reading_of
 from materials.arrays import Vector
 from scenes.geometry import direction_round
+from scenes.lengths import Reading
 from scenes.setups.placed import PlacedSetup
 from scenes.setups.placement_words.stage import turn_words
 from scenes.subject.subject import Subject
@@ -33,24 +35,28 @@ def model_marks(setup: PlacedSetup) -> Iterator[Mark]:
         yield Mark("centre mark", words, centre, has_cross=True, needed_cm=needed_for(centre))
         return
     hero = np.array(setup.hero_cm)
-    straight_above, is_over_centre = f"straight above, {height_words(hero[2])}", np.hypot(*hero[:2]) < APART_CM
-    yield from _outlines(setup.subject, (f"hero {straight_above}",) if is_over_centre else ())
+    reading, is_over_centre = reading_of(setup), np.hypot(*hero[:2]) < APART_CM
+    straight_above = f"straight above, {height_words(hero[2], reading)}"
+    yield from _outlines(setup.subject, (f"hero {straight_above}",) if is_over_centre else (), reading)
     yield _front(setup, setup.subject)
     if not is_over_centre:
         yield Mark("hero", (straight_above,), hero[:2], has_cross=True, needed_cm=needed_for(hero[:2]))
 
 
-def _outlines(subject: Subject, above: tuple[str, ...]) -> Iterator[Mark]:
+def _outlines(subject: Subject, above: tuple[str, ...], reading: Reading) -> Iterator[Mark]:
     """Yield the centre mark, with words on what is straight above it, and the outline from above if it is another."""
     footprint = footprint_of(subject)
     if footprint.is_one:
         yield _centre(("the model stands on the thick line", *above), subject, footprint.above)
         return
-    yield _centre(("what touches the table stands on the thick lines", *above), subject, footprint.touching)
+    yield _centre(("under the middle of the model", *above), subject, footprint.touching)
     nearest = min(footprint.above, key=lambda outline: float(outline[:, 1].min()))
     tip = nearest[nearest[:, 1].argmin()]
     lines = tuple(Line(outline, Stroke.above) for outline in footprint.above)
-    words = (f"its nearest point, {length_words(-tip[1])} in front of the centre mark",)
+    words = (
+        f"its nearest point, {length_words(-tip[1], reading)} in front of the centre mark",
+        "what touches the table stands on the thick lines",
+    )
     yield Mark("outline from above", words, tip, lines, needed_cm=needed_for(tip, *footprint.above))
 
 
@@ -68,4 +74,4 @@ def _front(setup: PlacedSetup, subject: Subject) -> Mark:
     ahead = direction_round(setup.facing_deg, 0.0)[:2]
     reach = max(float((part.vertices_cm[:, :2] @ ahead).max()) for part in subject.parts) + FRONT_CM
     arrow = Line(np.array([np.zeros(2), reach * ahead]), Stroke.arrow)
-    return Mark("front of the model", (turn_words(setup.facing_deg),), reach * ahead, (arrow,))
+    return Mark("front of the model", (f"{turn_words(setup.facing_deg)}, as in the picture",), reach * ahead, (arrow,))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from gallery.diagram.items import Item, items_of
+from gallery.diagram.measures import reading_of
 from scenes.setups.placed import PlacedLamp, PlacedSetup
 
 from .lamps_and_cards import card_mark, lamp_mark
@@ -19,4 +20,4 @@ def marks_of(setup: PlacedSetup) -> list[Mark]:
 def _mark(item: Item, setup: PlacedSetup) -> Mark:
     if isinstance(item.thing, PlacedLamp):
         return lamp_mark(item, item.thing, setup)
-    return card_mark(item, item.thing)
+    return card_mark(item, item.thing, reading_of(setup))

@@ -32,7 +32,7 @@ def test_steps_say_the_placement_in_its_order_between_cautions_and_meter_exposur
     words = [re.findall(r"\w+", line) for line in placement_lines(placed(frame))]
     said = [re.findall(r"\w+", " ".join([step.heading, *step.lines])) for step in placing if step.heading != "room"]
     assert said == words
-    assert all(any(f"{lamp.role} at " in line for line in meter.lines) for lamp in frame.setup.lamps)
+    assert all(any(f" {lamp.role} " in line for line in meter.lines) for lamp in frame.setup.lamps)
     assert exposure.lines == ("1/60 s", "f/1.7", "ISO 50", "white balance 4000 K")
     assert last.lines == frame.setup.look_for
 

@@ -59,7 +59,7 @@ def test_a_lamp_is_told_by_height_tilt_string_and_angle(pill: Subject) -> None:
     lamp = {**PANEL, "at_cm": [-30, -30, 42.7], "aim_cm": [0, 0, 13.3]}
     mark = by_hand(pill, lamps=[lamp])["1 key"]
     assert mark.words[-2] == "lamp centre 42.5 cm up, tilted down 35 degrees, longer side level"
-    assert mark.words[-1].startswith("45 degrees left of the camera's line; string to the hero 51")
+    assert mark.words[-1].startswith("seen from the hero 45 degrees left of the camera's line; string to the hero 51")
 
 
 def test_a_lamps_outline_is_its_panel_from_above(pill: Subject) -> None:
@@ -83,7 +83,7 @@ def test_a_card_is_marked_along_its_lower_edge_at_true_length(pill: Subject) -> 
     (edge,) = (line.points_cm for line in mark.lines if line.stroke is Stroke.touches)
     assert sorted(edge.tolist()) == [pytest.approx([20, -15]), pytest.approx([20, 15])]
     assert mark.at_cm == pytest.approx([20, 0])
-    assert mark.words == ("middle of its lower edge", "upright", "white paper, 30 cm wide, 20 cm high")
+    assert mark.words == ("middle of its lower edge, on the table", "upright", "white paper, 30 cm wide, 20 cm high")
 
 
 def test_an_empty_table_has_its_centre_mark() -> None:
@@ -91,7 +91,10 @@ def test_an_empty_table_has_its_centre_mark() -> None:
     setup = place("as-placed", fill_model({"lamps": [lamp]}, Arrangement, "test.toml"), None)
     marks = marks_of(setup)
     assert [mark.name for mark in marks[:2]] == ["centre mark", "1 key"]
-    assert marks[1].words[-1] == "45 degrees left of the camera's line; string to the centre mark 42.5 cm"
+    assert (
+        marks[1].words[-1]
+        == "seen from the centre mark 45 degrees left of the camera's line; string to the centre mark 42.5 cm"
+    )
 
 
 @pytest.mark.parametrize("paper", few_plain(PaperName, {PaperName.A4}))

@@ -38,6 +38,7 @@ def test_pieces_lie_inside_and_keep_every_inner_point(line: Vector) -> None:
     for x, y in (point for piece in pieces for point in piece):
         assert -1e-9 <= x <= 10 + 1e-9
         assert -1e-9 <= y <= 6 + 1e-9
-    inside = [point for point in line if 0 < point[0] < 10 and 0 < point[1] < 6 and not (line == line[0]).all()]
+    inner = BOX.grown(-1e-9)  # a line that ends nearer to an edge than doubles resolve may have no piece
+    inside = [p for p in line if inner.holds(Box(*p, *p)) and not (line == line[0]).all()]
     for point in inside:
         assert min(np.abs(piece - point).sum(axis=1).min() for piece in pieces) < 1e-6

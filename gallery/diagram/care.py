@@ -1,9 +1,11 @@
-"""Where a lamp of a setup hangs, or stands near paper, cloth or a card: the usual caution."""
+"""Where a lamp of a setup hangs, or stands near paper, cloth, a card or the table: the usual caution."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from typing import Final
+
+import numpy as np
 
 from scenes.arrangement.cards.placed_card import PlacedCard
 from scenes.lengths import distance_words
@@ -20,7 +22,10 @@ OTHER_CM: Final = 30.0
 HANGING: Final = (
     "{} on an arm: weight the foot of the stand, tighten every joint, and keep hands and face from under the lamp."
 )
-NEAR: Final = "{}: paper and cloth scorch. Keep the distance that the lamp's label asks for, and feel for warmth."
+NEAR: Final = (
+    "{}: paper and cloth scorch, plastic softens. Keep the distance that the lamp's label asks for, and feel for "
+    "warmth."
+)
 ALWAYS: Final = (
     "Lamps run hot and batteries can burn: follow the label and the maker's instructions, let no lit lamp alone, and "
     "don't look into a bright one from near. Keep cables where nobody trips."
@@ -40,11 +45,18 @@ def care_notes(setup: PlacedSetup) -> list[str]:
 
 
 def _gap_words(lamp: PlacedLamp, cards: Mapping[str, Body], sweep: Sweep | None) -> str:
-    """Return how far sheet and cards are that are nearer than a lamp's label asks, or else is usual."""
+    """Return how far sheet and cards are that are nearer than a lamp's label asks, or else is usual.
+
+    The table is named where it is nearer than the sheet and than a label asks: it is of wood or plastic.
+    """
     body, label_cm = lamp_body(lamp.lamp, lamp.place), lamp.lamp.model.nearest_cm
     least = label_cm or (LED_CM if "LED" in lamp.lamp.source.kind else OTHER_CM)
     gaps = {what: gap_cm(body, card, least) for what, card in cards.items()}
-    if sweep is not None:
-        gaps["the sheet"] = max(sweep.clearance_cm(body.points()), 0.0)
+    points = body.points()
+    sheet_cm = np.inf if sweep is None else float(sweep.distances_cm(points).min())
+    gaps["the sheet"] = sheet_cm
+    table_cm = max(float(points[:, 2].min()), 0.0)
+    if label_cm and table_cm < sheet_cm:
+        gaps["the table"] = table_cm
     near = " and ".join(f"{distance_words(gap)} from {what}" for what, gap in gaps.items() if gap < least)
     return f"{near} (its label asks for {label_cm:g} cm)" if near and label_cm else near

@@ -80,6 +80,17 @@ class Sweep:
         """
         return max(-self.behind(points_cm), float(points_cm[:, 2].min()) - self.height_cm)
 
+    def distances_cm(self, points_cm: Vector) -> Vector:
+        """Return the distances (n,) of points (n, 3) from the sheet as it is laid, with its edges, cm."""
+        x, y, z = np.asarray(points_cm, dtype=float).T
+        r, middle = self.radius_cm, self.wall_cm - self.radius_cm
+        to_table = np.hypot(y - np.clip(y, -self.front_cm, middle), z)
+        to_wall = np.hypot(y - self.wall_cm, z - np.clip(z, r, self.height_cm))
+        bends = (y >= middle) & (z <= r)
+        to_curve = np.where(bends, np.abs(np.hypot(y - middle, z - r) - r), np.inf)
+        beside = np.maximum(np.abs(x) - self.width_cm / 2, 0.0)
+        return np.asarray(np.hypot(beside, np.minimum(np.minimum(to_table, to_wall), to_curve)))
+
     def hits(self, from_cm: Vector, rays: Vector) -> Vector:
         """Return where (n, 3) rays (n, 3) from one point (3,) before it meet the sweep, cm; NaN where they miss it."""
         middle, r = np.array([self.wall_cm - self.radius_cm, self.radius_cm]), self.radius_cm

@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 from gallery.diagram.care import ALWAYS, care_notes
+from scenes.stage.backdrop import Sweep
 from tests.support.diagram_cases import as_placed
 
 LED = {"name": "led", "size_cm": [10, 10], "lumens": 500, "ra": 80, "at_cm": [-40, 0, 50], "aim_cm": [0, 0, 10]}
@@ -37,6 +38,31 @@ def test_a_lamp_that_may_be_hot_keeps_farther_from_the_sheet_than_an_led() -> No
     hot = {key: value for key, value in LED.items() if key != "ra"}
     assert care_notes(as_placed(None, lamps=[{**LED, **low}])) == [ALWAYS]
     assert "from the sheet" in care_notes(as_placed(None, lamps=[{**hot, **low}]))[0]
+
+
+def _first_caution(**keys: Any) -> str:
+    """Return the first caution of a lamp that faces down beside or over a small sheet."""
+    setup = as_placed(None, lamps=[{**LED, **keys}])
+    return care_notes(replace(setup, sweep=Sweep(width_cm=40, front_cm=20, wall_cm=20, radius_cm=8, height_cm=30)))[0]
+
+
+BESIDE: dict[str, Any] = {"at_cm": [-40, 0, 8], "aim_cm": [-40, 0, 0]}
+"""Its face, 10 cm across, ends 15 cm from the sheet's side and is 8 cm over the table: 17 cm from the sheet."""
+
+
+def test_the_sheet_ends_at_its_edges() -> None:
+    assert _first_caution(**BESIDE, nearest_cm=20).startswith("1 key 17 cm from the sheet and 8 cm from the table (its")
+    assert _first_caution(**BESIDE, nearest_cm=17).startswith("1 key 8 cm from the table (its label asks for 17 cm)")
+
+
+def test_the_table_is_named_only_nearer_than_a_label_asks() -> None:
+    assert _first_caution(**BESIDE, nearest_cm=8) == ALWAYS
+    assert _first_caution(**BESIDE) == ALWAYS
+
+
+def test_over_the_sheet_the_table_is_not_named() -> None:
+    note = _first_caution(at_cm=[0, 0, 12], aim_cm=[0, 0, 0], nearest_cm=20)
+    assert note.startswith("1 key 12 cm from the sheet (its label asks for 20 cm)")
 
 
 def test_a_lamp_that_hangs_is_to_be_fastened() -> None:

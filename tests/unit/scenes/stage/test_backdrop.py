@@ -97,6 +97,36 @@ def test_behind_tells_table_wall_and_curve(point: tuple[float, float, float], de
     assert Sweep(70, 30, 45, 18, 70).behind(np.array([point], float)) == pytest.approx(depth)
 
 
+@pytest.mark.parametrize(
+    ("point", "away"),
+    [
+        ((0, 0, 7), 7),
+        ((0, 40, 40), 5),
+        ((0, 27, 18), 18),
+        ((0, -23, 4), 5),
+        ((-38, 0, 4), 5),
+        ((38, 0, 0), 3),
+        ((0, 42, 64), 5),
+        ((37, -26, 3), 7),
+        ((0, 0, -2), 2),
+    ],
+    ids=["table", "wall", "curve", "front", "side", "side, on the table", "over the top", "a corner", "under it"],
+)
+def test_the_distance_is_from_the_sheet_as_it_is_laid(point: tuple[float, float, float], away: float) -> None:
+    sweep = Sweep(width_cm=70, front_cm=20, wall_cm=45, radius_cm=18, height_cm=60)
+    assert sweep.distances_cm(np.array([point])) == pytest.approx(away)
+
+
+@given(sweeps, st.floats(-60, 60), st.floats(-120, 200), st.floats(0, 200))
+def test_the_distance_is_that_of_the_nearest_point_of_the_sheet(sweep: Sweep, x: float, y: float, z: float) -> None:
+    section = fine_profile(sweep)
+    near_x = np.clip(x, -sweep.width_cm / 2, sweep.width_cm / 2)
+    nearest = np.sqrt((x - near_x) ** 2 + ((section - [y, z]) ** 2).sum(axis=1)).min()
+    step = np.linalg.norm(np.diff(section, axis=0), axis=1).max()
+    (away,) = sweep.distances_cm(np.array([[x, y, z]]))
+    assert nearest - step <= away <= nearest + 0.01  # chords lie a little inside the curve
+
+
 def test_of_many_points_the_deepest_counts() -> None:
     assert Sweep(70, 30, 45, 18, 70).behind(np.array([[0, 0, 4], [0, 0, -3], [0, 47, 60]], float)) == pytest.approx(3)
 

@@ -21,6 +21,8 @@ from scenes.setups.place_setup import place_setup
 from scenes.setups.placed import AS_PLACED, PlacedSetup
 
 SAMPLES = 2**17
+SHADED = 0.5
+"""Of its clear direct light, with less than which a meter is said to be shaded."""
 FRAME_PX = 4  # of a camera that plays no part in a meter's light
 
 
@@ -79,8 +81,18 @@ def meter_lines(facts: dict[str, Any]) -> list[str]:
             f"{meter['clear_lux']:10.1f}   {parts}"
             + (f"; the room's light is {room:.1f} stops under all of it" if room is not None else "")
         )
+    lines += [_shaded_words(meter) for meter in facts["meters"] if meter["direct_lux"] < SHADED * meter["clear_lux"]]
     lines.append("direct: straight from lamps, traced; clear: the same in closed form, with nothing in the way")
     return lines
+
+
+def _shaded_words(meter: dict[str, Any]) -> str:
+    """Return what to say of a meter that lamps hardly reach."""
+    share = 100 * meter["direct_lux"] / meter["clear_lux"]
+    return (
+        f"{meter['name']}: {share:.0f} % of the lamps' direct light gets there: it lies in the model or in a shadow; "
+        "move it, or meter without [subject], as with the model lifted away"
+    )
 
 
 def _reading(lights: Sequence[LitEmitter], measured: NDArray[np.float64], clear: list[float]) -> dict[str, Any]:

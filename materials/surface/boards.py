@@ -7,6 +7,7 @@ from typing import Any
 
 from materials.packaged import packaged_toml
 
+from .board_class import board_class
 from .finish import Finish
 
 
@@ -49,10 +50,12 @@ def board_finish(board: float | str) -> Finish:
 
 
 def board_name(reflectance: float | str, colour: str | None) -> str:
-    """Return the name of a board: its own, "18 % board", or "#24508c board" where it has a colour."""
+    """Return the name of a board: its own, "18 % grey board", or "#24508c board" where it has a colour."""
     if colour is not None:
         return f"{colour} board"
-    return reflectance if isinstance(reflectance, str) else f"{100 * reflectance:.3g} % board"
+    if isinstance(reflectance, str):
+        return reflectance
+    return f"{100 * reflectance:.3g} % {board_class(board_finish(reflectance))} board"
 
 
 def _frozen(value: object) -> Any:

@@ -116,7 +116,7 @@ def _backdrop(text: str) -> dict[str, Any]:
 
 
 def _board(words: str) -> float | str:
-    percent = re.fullmatch(rf"({NUMBER}) % board", words)
+    percent = re.fullmatch(rf"({NUMBER}) % (?:black|grey|white) board", words)
     return float(percent[1]) / 100 if percent else words
 
 

@@ -39,9 +39,9 @@ def test_a_card_or_a_backdrop_may_be_of_a_colour() -> None:
 def test_a_board_is_named_as_declared_by_its_reflectance_or_by_its_colour() -> None:
     boards = [{"reflectance": "black cloth"}, {"reflectance": 0.175}, {}, {"colour": "#24508c"}]
     names = [arranged(backdrop=board).backdrop.board for board in boards]
-    assert names == ["black cloth", "17.5 % board", "18 % board", "#24508c board"]
+    assert names == ["black cloth", "17.5 % grey board", "18 % grey board", "#24508c board"]
     card = {"size_cm": [20, 20], "at_cm": [0, 0, 10], "facing": [1, 0, 0]}
-    assert arranged(cards=[card]).cards[0].board == "85 % board"
+    assert arranged(cards=[card]).cards[0].board == "85 % white board"
 
 
 @pytest.mark.parametrize("name", named_finishes())

@@ -74,16 +74,16 @@ def test_the_backdrop_of_the_arrangement_serves_where_it_is_of_the_class(own: st
 def test_boards_of_other_classes_serve_in_their_order() -> None:
     wanted = ("black cloth", "grey poster board")
     grey = {"name": "grey", "size_cm": [60, 90], "reflectance": 0.3}
-    assert named(choose(wanted, grey, reflectance="white paper")) == ("30 % board", "grey", None)
+    assert named(choose(wanted, grey, reflectance="white paper")) == ("30 % grey board", "grey", None)
     assert named(choose(wanted, grey, VELVET, reflectance="white paper")) == ("black velvet", "velvet", None)
-    assert named(choose(wanted, WHITE, reflectance=0.18)) == ("18 % board", None, None)
+    assert named(choose(wanted, WHITE, reflectance=0.18)) == ("18 % grey board", None, None)
 
 
 @pytest.mark.parametrize(("wanted", "kind"), [((), "sweep"), (BLACK, "none")])
 def test_where_no_board_is_wanted_or_there_is_no_backdrop_it_stays_the_arrangements_own(
     wanted: tuple[str, ...], kind: str
 ) -> None:
-    assert named(choose(wanted, VELVET, kind=kind, reflectance=0.4)) == ("40 % board", None, None)
+    assert named(choose(wanted, VELVET, kind=kind, reflectance=0.4)) == ("40 % grey board", None, None)
 
 
 def test_a_card_smaller_than_the_sheet_that_is_drawn_is_said() -> None:
@@ -96,7 +96,7 @@ def test_a_card_smaller_than_the_sheet_that_is_drawn_is_said() -> None:
 
 def test_a_trifold_serves_by_its_size_laid_flat() -> None:
     wings = {"name": "trifold", "size_cm": [22, 42], "reflectance": 0.05, "trifold": {"wing_cm": 15}}
-    assert named(choose(BLACK, wings)) == ("5 % board", "trifold", None)
+    assert named(choose(BLACK, wings)) == ("5 % black board", "trifold", None)
 
 
 @given(

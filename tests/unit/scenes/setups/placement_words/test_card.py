@@ -62,12 +62,27 @@ def test_a_card_that_lies_has_no_lower_edge(z: float, up: int, expected: str) ->
     assert words.endswith(f"card centre {expected}; white paper, 30 cm wide, 20 cm deep")
 
 
+def test_a_card_that_leans_far_says_its_angle_with_the_table_too() -> None:
+    words = card_facts(card((0, -30, 12), (0, 0.17, 0.985)), "the model")["words"]
+    assert "leaning back 80 degrees, 10 degrees from level" in words
+
+
+def test_a_lower_edge_near_the_table_says_how_high_it_is_and_where() -> None:
+    words = card_facts(card((0, -30, 10.6), (0, 1, 0)), "the model")["words"]
+    assert "lower edge 0.5 cm up, 30 cm in front of the centre mark" in words
+
+
+def test_a_card_of_no_paper_size_has_whole_centimetres() -> None:
+    words = card_facts(card((0, -30, 30), (0, 1, 0), size_cm=(60.4, 42.8)), "the model")["words"]
+    assert words.endswith("; white paper, 60 cm wide, 43 cm high")
+
+
 def test_without_a_model_a_card_faces_the_centre_mark() -> None:
     assert ", facing the centre mark, " in card_facts(card((20, 0, 12), (-1, 0, 0)), "the centre mark")["words"]
 
 
 def test_a_card_without_a_name_of_its_board_is_told_by_its_reflectance() -> None:
-    assert "; 60 % board, " in card_facts(card((20, 0, 12), (-1, 0, 0), reflectance=0.6), "the model")["words"]
+    assert "; 60 % white board, " in card_facts(card((20, 0, 12), (-1, 0, 0), reflectance=0.6), "the model")["words"]
 
 
 @pytest.mark.parametrize(

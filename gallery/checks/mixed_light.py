@@ -39,12 +39,17 @@ class Mismatch:
         return remedies(self.main, self.other)
 
     @property
+    def tint(self) -> str:
+        """What the other turns its part of the picture."""
+        return "orange" if self.mired > 0 else "blue"
+
+    @property
     def difference_words(self) -> str:
         """How far apart the two are, and where it shows."""
-        warmer, colour = ("warmer", "orange") if self.mired > 0 else ("bluer", "blue")
+        warmer = "warmer" if self.mired > 0 else "bluer"
         return (
             f"{self.other.words} is {abs(self.mired):.0f} mired {warmer} than {self.main.words} and turns "
-            f"{self.other.part} {colour} beside what the {self.main.role} lights"
+            f"{self.other.part} {self.tint} beside what the {self.main.role} lights"
         )
 
     @property

@@ -19,9 +19,7 @@ LED_CM: Final = 10.0
 """From the front of an LED lamp to paper or cloth, where no label says more (common practice, no source)."""
 OTHER_CM: Final = 30.0
 """From any other lamp, or one that may be hot (common practice, no source)."""
-HANGING: Final = (
-    "{} on an arm: weight the foot of the stand, tighten every joint, and keep hands and face from under the lamp."
-)
+HANGING: Final = "{} on an arm: weight the stand's foot, tighten every joint, keep hands and face from under it."
 NEAR: Final = (
     "{}: paper and cloth scorch, plastic softens. Keep the distance that the lamp's label asks for, and feel for "
     "warmth."

@@ -19,6 +19,7 @@ from .checklist import checklist, sentence
 from .lamp_centre import centre_words
 from .lamp_table import lamp_table
 from .measures import HERO
+from .mixed_whites import mixed_white_notes
 from .readings import lamp_readings, room_lux
 from .scale_bar import BAR_HEIGHT_CM, draw_scale_bar
 from .views.drawing import draw_views
@@ -30,7 +31,7 @@ if TYPE_CHECKING:
 HEADING: Final = Lettering(15, bold=True)
 SECTION: Final = Lettering(12, bold=True)
 BODY: Final = Lettering(10)
-SPACE_CM: Final = 0.35
+SPACE_CM: Final = 0.3
 """Between sections."""
 STEP_CM: Final = 0.09
 """Between steps."""
@@ -100,6 +101,7 @@ def _write_ends(text: Flow, frame: Frame) -> None:
         text.tick(sentence(sight), BODY)
     text.space(SPACE_CM)
     text.paragraph("Take care", SECTION)
-    for note in (*(f"This setup {lack}." for lack in frame.setup.shortfalls), *care_notes(frame.setup)):
+    lacks = [f"This setup {lack}." for lack in frame.setup.shortfalls]
+    for note in (*lacks, *mixed_white_notes(frame.setup), *care_notes(frame.setup)):
         text.space(STEP_CM)
         text.paragraph(note, BODY)

@@ -22,7 +22,7 @@ RULE_PT: Final = 0.5
 NUMBER: Final = Lettering(10)
 NUMBER_CM: Final = 3.0
 """Width beside headings, for the number of the page."""
-CELL_CM: Final = 0.12
+CELL_CM: Final = 0.09
 """Round the text of a cell."""
 TICK_CM: Final = 0.36
 """Side of a box to tick."""

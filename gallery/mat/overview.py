@@ -37,7 +37,8 @@ COLUMNS: Final = (0.07, 0.245, 0.685)
 
 LINES: Final = (
     "Thick lines are where model and cards touch the table; dashed ones are what is over it, lamps too, as seen from "
-    f"straight above; those of dashes and dots are the backdrop sheet. The hero is {HERO}."
+    "straight above; those of dashes and dots are the backdrop sheet. What runs off the mat goes on. "
+    f"The hero is {HERO}."
 )
 PRINTING: Final = (
     "Print all pages at 100 % (actual size), not fitted to the page, on one side.",

@@ -68,4 +68,4 @@ def test_over_the_sheet_the_table_is_not_named() -> None:
 def test_a_lamp_that_hangs_is_to_be_fastened() -> None:
     setup = as_placed(None, lamps=[LED])
     hanging = replace(setup, lamps=(replace(setup.lamps[0], hangs=True),))
-    assert care_notes(hanging)[0].startswith("1 key on an arm: weight the foot")
+    assert care_notes(hanging)[0].startswith("1 key on an arm: weight the stand's foot")

@@ -11,6 +11,7 @@ from gallery.diagram.measures import (
     along_words,
     front_words,
     point_words,
+    reading_of,
     round_words,
     scale_words,
     tilt_words,
@@ -43,6 +44,13 @@ def test_a_point_that_is_aimed_at_is_called_by_its_name_or_its_place() -> None:
     assert point_words((0.0, 0.0, 0.0), empty) == "the centre mark"
     assert point_words((0.0, -8.4, 24.1), setup) == "0, 8.5 in front, 24 up"
     assert point_words((0.0, 0.1, 5.0), setup) == "over the mark, 5 up"
+
+
+def test_near_a_small_model_distances_have_millimetres_below_ten() -> None:
+    near = {**LAMP, "size_cm": [3, 2], "at_cm": [3.26, 4.44, 7.68], "aim_cm": [0, 0, 2]}
+    reading = reading_of(as_placed(block(1, 1, 2), lamps=[near]))
+    assert (reading(3.26), reading(-4.44), reading(14.6)) == (3.3, -4.4, 14.5)
+    assert reading_of(as_placed(block(6, 6, 18), lamps=[LAMP]))(3.26) == 3.5
 
 
 @given(st.floats(-500, 500))

@@ -33,6 +33,13 @@ def _bounds(outline: Vector) -> list[float]:
     return [*outline.min(axis=0), *outline.max(axis=0)]
 
 
+def test_a_speck_beside_the_legs_is_no_footprint(tmp_path: Path) -> None:
+    legs = [trimesh.creation.box(LEG_CM), trimesh.creation.box((0.15, 0.15, 4.0))]
+    legs[1].apply_translation((5.0, 0.0, 0.0))
+    trimesh.util.concatenate(legs).export(tmp_path / "speck.stl")
+    assert len(footprint_of(subject_in(tmp_path / "speck.stl", unit="cm", up="z", front="-y")).touching) == 1
+
+
 def test_every_leg_is_outlined_where_it_stands_within_a_millimetre(stool: Footprint) -> None:
     expected = sorted([x - 1, y - 0.5, x + 1, y + 0.5] for x, y in LEGS)
     assert np.array(sorted(map(_bounds, stool.touching))) == pytest.approx(np.array(expected), abs=0.1)

@@ -122,8 +122,13 @@ def open_finished(folder: Path, progress: Progress = no_progress) -> FinishedShe
 def _facts_in(folder: Path) -> dict[str, Any]:
     """Return the content of the JSON of a sheet's folder."""
     source = folder / FACTS
+    if folder.is_file():
+        raise InputError(f"{folder}: is a file; name the folder that spruelight sheet wrote to, as sheet")
     if not source.exists():
-        raise InputError(f"{folder}: no finished sheet is in it ({FACTS}); spruelight sheet --out {folder} makes one")
+        raise InputError(
+            f"{folder}: no finished sheet is in it ({FACTS}); spruelight sheet FILE --out {folder} makes one of your "
+            "model or arrangement"
+        )
     try:
         facts = json.loads(content_of(source, "sheet"))
     except (ValueError, RecursionError):

@@ -119,7 +119,7 @@ lux = "dark"                # or "evening lamp", "lit room", "window", a number
 # [[lamps]]
 # name = "desk panel"
 # kind = "panel"            # panel, disc, ring, bulb; or preset = "clip lamp": see  spruelight list lamps
-# size_cm = [20, 14]        # or diameter_cm for a disc, a ring or a bulb
+# size_cm = [20, 14]        # or diameter_cm for a disc, a bulb, or a ring, which takes hole_cm too
 # lumens = 1000             # or lux_at = {{lux = 900, cm = 50}}, what a light meter reads before it in the dark
 # kelvin = 4000             # with kelvin_range = [3200, 5600] if it can be set
 # spectrum = "led"          # as most of one white are, with ra = 80 to 97 from the label; else a blackbody

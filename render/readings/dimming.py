@@ -75,7 +75,11 @@ def _ratio_shortfalls(lamp: PlacedLamp, key: str, wanted: float, got: float) -> 
     if abs(got - wanted) < TOLERANCE_STOPS:
         return []
     why = "is too weak" if got > wanted else "does not dim"
-    return [f"wants the {lamp.role} {wanted:g} stops under the {key}: {lamp.name} {why} and is {_under(got)}"]
+    return [f"wants the {lamp.role} {_wanted_words(wanted, key)}: {lamp.name} {why} and is {_under(got)}"]
+
+
+def _wanted_words(stops_under: float, key: str) -> str:
+    return f"{stops_under:g} stops under the {key}" if stops_under else f"as bright as the {key}"
 
 
 def _under(got: float) -> str:

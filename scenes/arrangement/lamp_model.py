@@ -95,6 +95,16 @@ class LampModel(Model):
             return value
         raise ValueError(f"no spectrum is called '{value}'{nearest(value, known)}; a file ends in .csv, .spdx or .xml")
 
+    @field_validator("ra", mode="before")
+    @classmethod
+    def _modelled_ra(cls, value: object) -> object:
+        if isinstance(value, int | float) and 0 <= value < RA_RANGE[0]:
+            raise ValueError(
+                f"LEDs of {RA_RANGE[0]:g} or more are modelled: leave ra out, for which {RA_RANGE[0]:g} is taken, or "
+                "name a file with its measured spectrum, as spectrum = 'torch.csv'"
+            )
+        return value
+
     @field_validator("diffuser")
     @classmethod
     def _known_diffuser(cls, value: str | None) -> str | None:
@@ -113,8 +123,10 @@ class CompleteLamp(LampModel):
             raise ValueError("a panel takes size_cm = [width, height]")
         if self.kind != "panel" and (self.diameter_cm is None or self.size_cm is not None):
             raise ValueError(f"a {self.kind} takes diameter_cm")
-        if (self.kind == "ring") != (self.hole_cm is not None):
-            raise ValueError("a ring takes hole_cm, and nothing else does")
+        if self.kind == "ring" and self.hole_cm is None:
+            raise ValueError("hole_cm is missing: how wide the ring's hole is")
+        if self.kind != "ring" and self.hole_cm is not None:
+            raise ValueError(f"a {self.kind} has no hole: leave hole_cm out, or give kind = 'ring'")
         if self.hole_cm is not None and self.diameter_cm is not None and self.hole_cm >= self.diameter_cm:
             raise ValueError(f"a ring {self.diameter_cm:g} cm across has no hole of {self.hole_cm:g} cm")
         if self.kind != "bulb" and (self.at_cm is None) != (self.aim_cm is None):

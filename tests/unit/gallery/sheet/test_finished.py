@@ -114,7 +114,15 @@ def test_one_whose_mesh_changed_since_is_refused(folder: Path) -> None:
 def test_a_folder_without_a_sheet_is_refused() -> None:
     with pytest.raises(InputError) as caught:
         open_finished(Path("own"))
-    assert str(caught.value) == ("own: no finished sheet is in it (sheet.json); spruelight sheet --out own makes one")
+    assert str(caught.value) == (
+        "own: no finished sheet is in it (sheet.json); spruelight sheet FILE --out own makes one of your model or "
+        "arrangement"
+    )
+
+
+def test_a_file_is_refused_as_no_folder_of_a_sheet() -> None:
+    with pytest.raises(InputError, match=r"^pill.toml: is a file; name the folder that spruelight sheet wrote to"):
+        open_finished(Path("pill.toml"))
 
 
 @pytest.mark.parametrize("text", ["", "[]", "{", "[" * 100_000, '{"format": 2}', '{"format": 1', "\xff"])

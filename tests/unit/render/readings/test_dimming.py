@@ -45,6 +45,11 @@ def test_a_lamp_too_weak_is_at_full_and_it_is_said() -> None:
     assert solved.shortfalls[1:] == ("wants the fill 1 stops under the key: spare is too weak and is 3.0 under",)
 
 
+def test_a_lamp_that_should_equal_another_says_so() -> None:
+    solved = with_solved_dimmers(setup(0), [400, 50])
+    assert solved.shortfalls[1:] == ("wants the fill as bright as the key: spare is too weak and is 3.0 under",)
+
+
 def test_a_lamp_that_does_not_dim_stays_as_it_is_and_it_is_said() -> None:
     solved = with_solved_dimmers(setup(2, dimmable=False), [100, 200])
     assert solved.lamps[1].dimmer == 1

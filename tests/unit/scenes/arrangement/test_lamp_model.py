@@ -80,8 +80,11 @@ def test_an_unknown_preset_is_told_with_the_nearest_spelling() -> None:
         ({**PANEL, "diameter_cm": 4}, "a panel takes size_cm = [width, height]"),
         ({"kind": "disc"}, "a disc takes diameter_cm"),
         ({"kind": "bulb", **PANEL}, "a bulb takes diameter_cm"),
-        ({"kind": "ring", "diameter_cm": 20}, "a ring takes hole_cm, and nothing else does"),
-        ({"kind": "disc", "diameter_cm": 20, "hole_cm": 4}, "a ring takes hole_cm, and nothing else does"),
+        ({"kind": "ring", "diameter_cm": 20}, "hole_cm is missing: how wide the ring's hole is"),
+        (
+            {"kind": "disc", "diameter_cm": 20, "hole_cm": 4},
+            "a disc has no hole: leave hole_cm out, or give kind = 'ring'",
+        ),
         ({**RING, "hole_cm": 26}, "a ring 26 cm across has no hole of 26 cm"),
         ({"kind": "lamp", **PANEL}, "kind = \"lamp\": should be 'panel', 'disc', 'ring' or 'bulb'"),
         ({**PANEL, "at_cm": [0, -30, 20]}, "a lamp fixed by hand takes both at_cm and aim_cm"),

@@ -61,7 +61,12 @@ def test_a_spectrum_that_is_stated_over_a_preset_drops_its_rendering() -> None:
 @pytest.mark.parametrize(
     ("keys", "sentence"),
     [
-        ({"ra": 70}, "ra = 70: should be 80 or more"),
+        (
+            {"ra": 70},
+            "ra = 70: LEDs of 80 or more are modelled: leave ra out, for which 80 is taken, or name a file with its "
+            "measured spectrum, as spectrum = 'torch.csv'",
+        ),
+        ({"ra": -1}, "ra = -1: should be 80 or more"),
         ({"ra": 99}, "ra = 99: should be 97 or less"),
         ({"ra": 95, "kelvin": 2000}, "ra = 95: an LED of 2000 K has 80 to 90 here"),
         ({"ra": 97, "kelvin_range": (2000, 6500)}, "ra = 97: an LED of 2000 K has 80 to 90 here"),

@@ -20,10 +20,12 @@ NUMBER_CM: Final = 2.5
 """Room for the page's number, beside the title."""
 LEAST_SIDE_CM: Final = 4.0
 """Short side of a frame that one more page is worth."""
-COARSEST_CM: Final = 2.54 / 150
-"""Side of a frame's pixel, above which pixels are seen (common practice, no source)."""
+FINE_CM: Final = 2.54 / 150
+"""Side of a frame's pixel, from which smaller ones are not seen at reading distance (common practice, no source)."""
+COARSEST_CM: Final = 2.54 / 72
+"""Side of a pixel at most, where a page has room: as seen as on a screen (common practice, no source)."""
 LEAST_SHARE: Final = 0.75
-"""Of the size at which a frame's pixels are seen, for which another page is taken."""
+"""Of the size at which a frame's pixels are fine, for which another page is taken."""
 NOTES_SHARE: Final = 0.3
 """Of a page's height, at most, for the notes below its frames; the rest of them takes another page."""
 
@@ -86,8 +88,9 @@ class Pagination:
 def paginate(content: SheetContent, paper: Paper) -> Pagination:
     """Return the fewest pages on which no frame is smaller than LEAST_SIDE_CM, and of these those of largest frames.
 
-    Frames of few pixels may be smaller, by LEAST_SHARE of the largest that they may be. Where no page can show them so
-    large, it is those of largest frames; of equal ones those of most columns, whose frames are nearest to one another.
+    Frames of few pixels may be smaller, by LEAST_SHARE of the size at which their pixels are fine. Where no page can
+    show them so large, it is those of largest frames; of equal ones those of most columns, whose frames are nearest to
+    one another.
 
     Raises
     ------
@@ -98,7 +101,7 @@ def paginate(content: SheetContent, paper: Paper) -> Pagination:
     if not found:
         raise InputError("--paper: the captions leave no room for frames on a page; take fewer finishes, or no --paper")
     short_px = min(min(cell.rgb.shape[:2]) for row in content.arrangements[0] for cell in row.cells)
-    least = min(LEAST_SIDE_CM / short_px, LEAST_SHARE * COARSEST_CM)
+    least = min(LEAST_SIDE_CM / short_px, LEAST_SHARE * FINE_CM)
     large = [each for each in found if each.cm_per_px >= least]
     return min(large or found, key=lambda each: (len(each.pages) if large else 0, -each.cm_per_px, each.column_cm))
 

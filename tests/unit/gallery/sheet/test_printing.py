@@ -182,10 +182,18 @@ def test_a_row_of_a_matrix_has_its_heads_on_whichever_page_it_is(tmp_path: Path)
         assert [round(box.left, 2) for _, box in page.pictures] == columns * rows
 
 
-def test_a_single_page_has_no_number_and_frames_no_pixels_that_show(tmp_path: Path) -> None:
+def test_a_single_page_has_no_number_and_frames_no_pixels_coarser_than_a_screens(tmp_path: Path) -> None:
     (page,) = printed(in_order(2), tmp_path)
     assert "1 of" not in page.text
     assert max(box.width for _, box in page.pictures) <= UPRIGHT[0] * COARSEST_CM + 0.01
+
+
+def test_four_frames_of_few_pixels_fill_the_page_two_by_two(tmp_path: Path) -> None:
+    (page,) = printed(in_order(4, (240, 180)), tmp_path)
+    assert len({round(box.left, 2) for _, box in page.pictures}) == 2
+    assert len({round(box.bottom, 2) for _, box in page.pictures}) == 2
+    left, right = min(box.left for _, box in page.pictures), max(box.right for _, box in page.pictures)
+    assert right - left > 0.95 * page.inner.width
 
 
 @pytest.mark.slow

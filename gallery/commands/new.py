@@ -21,7 +21,7 @@ def new(
     """Write a commented arrangement for a mesh, and pictures: how it stands and may stand, and its parts by number."""
     from gallery.starter.starter import write_starter
 
-    path, pictures, guess = write_starter(mesh, out, sizing)
+    path, pictures, notes = write_starter(mesh, out, sizing)
     print_lines(*map(str, (path, *pictures)))
-    if guess is not None:
-        print_note(f"{guess.was_taken}: {pictures[0].name} shows how else it may stand")
+    for note in notes:
+        print_note(note)

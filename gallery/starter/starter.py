@@ -5,23 +5,24 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from gallery.checks.orientation import Likelier
 from gallery.drawings.files import write_drawings
 from gallery.inputs import describe_size, open_as_guessed
-from gallery.terminal import print_note
 from render.images.store.atomic_file import write_atomically
+from scenes.arrangement.resolving import ResolvedArrangement
 from scenes.builtin.standin import STAND_IN
 from scenes.errors import InputError
+from scenes.lengths import dimensions_words
+from scenes.subject.orientation.ranking import current_orientation, opposite
 
 from .template import starter_text
 
 
 class Starter(NamedTuple):
-    """The paths of a new arrangement and of its pictures, and the orientation that was guessed for it, if any."""
+    """The paths of a new arrangement and of its pictures, and sentences on its size and on what was guessed."""
 
     arrangement: Path
     pictures: tuple[Path, ...]
-    guess: Likelier | None
+    notes: tuple[str, ...]
 
 
 def write_starter(mesh: Path, out: Path | None, sizing: dict[str, Any]) -> Starter:
@@ -47,12 +48,31 @@ def write_starter(mesh: Path, out: Path | None, sizing: dict[str, Any]) -> Start
         )
     if path.parent.resolve() != mesh.parent.resolve():
         raise InputError(f"--out {path}: an arrangement lies in the folder of its mesh, {mesh.parent}")
-    if size := describe_size(arrangement):
-        print_note(size)
     text = starter_text(mesh, arrangement, sizing, guess.reason if guess else "")
     try:
         pictures = write_drawings(arrangement, path.parent, path)
         write_atomically(path, lambda file: file.write(text.encode()))
     except PermissionError:
         raise InputError(f"{path.parent}: cannot be written to; copy the mesh to a folder of yours") from None
-    return Starter(path, pictures, guess)
+    views = pictures[0].name if pictures else ""
+    guessed = [] if guess is None else [f"{guess.was_taken}: {views} shows how else it may stand"]
+    notes = [*_size_notes(arrangement), *guessed, *_front_notes(arrangement, sizing, views, path)]
+    return Starter(path, pictures, tuple(notes))
+
+
+def _size_notes(arrangement: ResolvedArrangement) -> list[str]:
+    """Return what is doubtful of the model's size, else its three measures."""
+    if arrangement.dimensions_cm is None:
+        return []
+    return [describe_size(arrangement) or f"{dimensions_words(*arrangement.dimensions_cm)}; long is from front to back"]
+
+
+def _front_notes(arrangement: ResolvedArrangement, sizing: dict[str, Any], views: str, path: Path) -> list[str]:
+    """Return what to do where a model's front is not given, since no mesh says which end that is."""
+    current = current_orientation(arrangement.turned_model(0.0))
+    if sizing.get("front") is not None or current is None:
+        return []
+    return [
+        f"no mesh says which side is its front: if its back is towards you in the first view of {views}, write "
+        f'front = "{opposite(current[1])}" into {path.name}'
+    ]

@@ -95,12 +95,12 @@ def lying_cone(folder: Path) -> Path:
 
 
 def test_a_guess_is_written_down_as_one_and_its_size_is_along_it(tmp_path: Path) -> None:
-    path, _, guess = write_starter(lying_cone(tmp_path), None, {"height_cm": 10.0})
-    assert guess is not None
-    assert guess.options == "--up y"
+    path, _, (_, guess, _) = write_starter(lying_cone(tmp_path), None, {"height_cm": 10.0})
+    assert guess.startswith("--up y was guessed (")
+    reason = guess.split("(")[1].split(")")[0]
     (line,) = [line for line in path.read_text(encoding="utf-8").splitlines() if line.startswith("up = ")]
     assert line.startswith('up = "y" ')
-    assert f"guessed: {guess.reason}" in line
+    assert f"guessed: {reason}" in line
     opened = open_input(path, {})
     assert opened.dimensions_cm == pytest.approx((6, 6, 10), rel=0.01)
 
@@ -109,8 +109,9 @@ def test_a_guess_is_written_down_as_one_and_its_size_is_along_it(tmp_path: Path)
 def test_axes_that_are_given_are_not_guessed_and_the_others_are_the_usual(
     given: dict[str, str], tmp_path: Path
 ) -> None:
-    path, _, guess = write_starter(lying_cone(tmp_path), None, {"height_cm": 10.0, **given})
-    assert guess is None
+    path, _, notes = write_starter(lying_cone(tmp_path), None, {"height_cm": 10.0, **given})
+    assert not any("guessed" in note for note in notes)
+    assert any("which side is its front" in note for note in notes) == ("front" not in given)
     subject = read_arrangement(path).subject
     assert subject is not None
     assert (subject.up, subject.front) == (given.get("up"), given.get("front"))
@@ -144,6 +145,13 @@ def test_the_size_is_written_as_it_was_given(tmp_path: Path, sizing: dict[str, A
     found = starter_of_box(tmp_path, (70, 180, 50), **sizing)
     written = [line for line in found if line.startswith(("unit", "scale", "real_", "height_cm", "length_cm"))]
     assert [line.startswith(start) for line, start in zip(written, lines, strict=True)] == [True] * len(lines)
+
+
+def test_it_says_the_three_measures_and_what_to_write_where_the_back_is_in_front(tmp_path: Path) -> None:
+    trimesh.creation.box((7, 18, 5)).export(tmp_path / "a.stl")
+    size, front = write_starter(tmp_path / "a.stl", None, {"length_cm": 18.0}).notes
+    assert size == "7 cm wide, 18 cm long, 5 cm tall; long is from front to back"
+    assert front.endswith('write front = "y" into a.toml')
 
 
 def test_a_size_by_the_unit_of_the_file_is_written_as_that(tmp_path: Path) -> None:

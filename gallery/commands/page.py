@@ -8,20 +8,23 @@ from typing import Annotated
 import typer
 
 from gallery.terminal import print_lines, print_note
+from scenes.errors import InputError
 
 from .opening import open_sheet, open_tracing, require_writable_file
 
 
 def page(
     folder: Annotated[Path, typer.Argument(metavar="DIR", help="folder of a finished sheet")],
-    out: Annotated[Path | None, typer.Option("--out", help="file to write; else page.html in DIR")] = None,
+    out: Annotated[Path | None, typer.Option("--out", help="file to write, .html; else page.html in DIR")] = None,
 ) -> None:
     """Write one self-contained HTML file of a finished sheet: compare, relight and set up, without network."""
     from gallery.frames.taking import statistics_line
     from gallery.page.writing import write_page
 
-    sheet = open_sheet(folder)
     path = out or folder / "page.html"
+    if path.suffix.lower() != ".html":
+        raise InputError(f"--out {path}: a page is written as .html")
+    sheet = open_sheet(folder)
     require_writable_file(path)
     tracing = open_tracing(sheet.arrangement)
     write_page(path, sheet, tracing)

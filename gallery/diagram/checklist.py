@@ -70,12 +70,15 @@ def reading_words(setup: PlacedSetup, readings: Sequence[LampReading]) -> list[s
     ]
 
 
+def white_balance_words(kelvin: float | None) -> str:
+    """Return a white balance as cameras are set to one: near a whole hundred kelvin; of coloured light by a card."""
+    return f"white balance near {round(kelvin, -2):.0f} K" if kelvin else "white balance on a grey card"
+
+
 def _exposure(frame: Frame) -> str:
-    kelvin = frame.white_balance_kelvin
-    white = f"white balance near {round(kelvin, -2):.0f} K" if kelvin else "white balance on a grey card"
     back = "model back, " if frame.setup.subject is not None else ""
     settings = settings_caption(frame.exposure).replace("  ", ", ")
-    return f"{back}all lamps on, camera in manual: {settings}, {white}"
+    return f"{back}all lamps on, camera in manual: {settings}, {white_balance_words(frame.white_balance_kelvin)}"
 
 
 def sentence(words: str) -> str:

@@ -7,10 +7,11 @@ from dataclasses import dataclass
 
 from gallery.captions.alternative_text import alternative_text
 from gallery.captions.facts import frame_facts
+from gallery.diagram.measures import reading_of
 from gallery.frames.shots import AS_BUILT
 from render.frame import Frame
 from render.hero_light import HeroLight
-from scenes.setups.placement_words.facts import placement_lines
+from scenes.setups.placement_words.facts import placement_facts, placement_lines
 
 from .settings import reading_rows, setting_lines
 from .steps import Step, set_up_steps
@@ -50,6 +51,7 @@ def frame_texts(frames: Sequence[Frame], lights: Sequence[HeroLight]) -> list[Fr
 
 def _frame_text(number: int, frame: Frame, light: HeroLight, of_several_finishes: bool) -> FrameText:
     setup, finish, facts = frame.setup, frame.shot.finish, frame_facts(frame)
+    placement = placement_facts(setup, frame.shot.camera, reading_of(setup))
     return FrameText(
         number,
         setup.name,
@@ -59,7 +61,7 @@ def _frame_text(number: int, frame: Frame, light: HeroLight, of_several_finishes
         alternative_text(facts),
         ", ".join(setting_lines(facts["camera"])),
         setup.shortfalls,
-        tuple(placement_lines(facts["placement"])),
+        tuple(placement_lines(placement)),
         tuple(reading_rows(facts["readings"])),
         tuple(set_up_steps(frame, light)),
     )

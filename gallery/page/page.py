@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from .content import FrameText
-from .steps import EXPOSURE
+from .steps import EXPOSURE, METER
 from .stills import Still
 
 ASSETS: Final = Path(__file__).parent / "assets"
@@ -65,6 +65,7 @@ def page_html(
         content={
             "title": heading.title,
             "exposure_step": EXPOSURE,
+            "meter_step": METER,
             "frames": [asdict(frame.text) | frame.live for frame in frames],
             "relight": shared,
         },

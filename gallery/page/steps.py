@@ -9,15 +9,16 @@ from typing import Final
 
 from gallery.captions.facts import camera_facts
 from gallery.diagram.care import care_notes
-from gallery.diagram.checklist import metering_words, reading_words, room_words
+from gallery.diagram.checklist import metering_words, reading_words, room_words, white_balance_words
 from gallery.diagram.measures import reading_of
 from gallery.diagram.readings import lamp_readings, room_lux
 from render.frame import Frame
 from render.hero_light import HeroLight
 from scenes.setups.placement_words.facts import placement_facts
 
-from .settings import setting_lines
+from .settings import exposure_lines
 
+METER: Final = "light meter, if there is one"
 EXPOSURE: Final = "camera, by hand"
 BRIGHTNESS: Final = "Turn this screen's brightness down: in a dark room it is a lamp too."
 
@@ -46,8 +47,9 @@ def _steps(frame: Frame, light: HeroLight) -> Iterator[Step]:
         yield _placing(thing["words"])
     if meter := reading_words(frame.setup, lamp_readings(light)):
         back = ("Put the model back on its marks.",) if frame.setup.subject is not None else ()
-        yield Step("light meter, if there is one", (metering_words(frame.setup), *meter, *back, "All lamps on."))
-    yield Step(EXPOSURE, tuple(setting_lines(camera_facts(frame))))
+        yield Step(METER, (metering_words(frame.setup), *meter, *back, "All lamps on."))
+    settings = exposure_lines(camera_facts(frame))
+    yield Step(EXPOSURE, (*settings, white_balance_words(frame.white_balance_kelvin)))
     yield Step("the picture should show", frame.setup.look_for)
 
 

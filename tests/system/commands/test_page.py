@@ -24,6 +24,12 @@ def test_a_page_has_every_frame_of_its_sheet_and_traces_nothing(tmp_path: Path) 
     assert (tmp_path / "mine.html").read_text(encoding="utf-8") == html
 
 
+def test_a_page_of_another_ending_is_refused(tmp_path: Path) -> None:
+    ran = run(tmp_path, "page", ".", "--out", "mine.txt")
+    assert ran.returncode == 2
+    assert "--out mine.txt: a page is written as .html" in ran.stderr
+
+
 def test_a_folder_without_a_finished_sheet_is_refused(tmp_path: Path) -> None:
     ran = run(tmp_path, "page", ".")
     assert ran.returncode == 2

@@ -33,7 +33,7 @@ def test_steps_say_the_placement_in_its_order_between_cautions_and_meter_exposur
     said = [re.findall(r"\w+", " ".join([step.heading, *step.lines])) for step in placing if step.heading != "room"]
     assert said == words
     assert all(any(f" {lamp.role} " in line for line in meter.lines) for lamp in frame.setup.lamps)
-    assert exposure.lines == ("1/60 s", "f/1.7", "ISO 50", "white balance 4000 K")
+    assert exposure.lines == ("1/60 s", "f/1.7", "ISO 50", "white balance near 4000 K")
     assert last.lines == frame.setup.look_for
 
 

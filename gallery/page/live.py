@@ -19,6 +19,7 @@ from render.shot_light import shot_light
 from .relight.facts import frame_facts, shared_facts
 from .relight.lamp_pictures import EXPOSURE_STOPS
 from .relight.layers import Layers
+from .relight.rounding import rounded
 
 UNKNOWN_KELVIN: Final = 5500.0
 """Where white balance begins by hand in coloured light, which has no colour temperature: daylight."""
@@ -33,7 +34,8 @@ def live_facts(
     for frame in frames:
         light, locked = shot_light(frame.shot, tracing, passes), LockedExposure(frame.exposure, frame.white)
         relight = frame_facts(light, locked, tracing, passes, layers)
-        facts.append({"relight": relight, **_settings(frame), **_again(sheet, frame)})
+        full_lux = rounded(light.hero.facing_lux)
+        facts.append({"relight": relight, "full_lux": full_lux, **_settings(frame), **_again(sheet, frame)})
     return facts, shared_facts(layers)
 
 

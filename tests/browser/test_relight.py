@@ -11,12 +11,15 @@ from typing import Final, TypeVar
 import numpy as np
 import pytest
 from numpy.typing import NDArray
-from playwright.sync_api import expect
+from playwright.sync_api import Locator, expect
 
 from gallery.files.names import file_name
 from gallery.files.pictures import read_picture
+from gallery.page.page import ASSETS, one_module
+from materials.light.colour_temperature import planckian_uv, xy_to_cct_duv
+from render.camera.steps import shutter_name
 from tests.browser.conftest import SIZE, Open
-from tests.browser.harness.relit_view import RelitView
+from tests.browser.harness.relit_view import RelitView, decoded
 from tests.browser.harness.sheet_facts import frames_of
 from tests.browser.harness.states import NO_CLIPBOARD
 from tests.support.command import run
@@ -120,10 +123,30 @@ def _copied(view: RelitView) -> str:
 
 def _proof(text: str, folder: Path) -> Pixels:
     """Return the frame of an arrangement, which must trace nothing."""
+    return _read(folder / _proof_lines(text, folder)[0])
+
+
+def _proof_kelvin(text: str, folder: Path) -> float:
+    """Return the white balance of the frame of an arrangement, K."""
+    kelvin = re.search(r"ISO \d+  (\d+) K", "\n".join(_proof_lines(text, folder)))
+    assert kelvin
+    return float(kelvin[1])
+
+
+def _proof_lines(text: str, folder: Path) -> list[str]:
     (folder / "again.toml").write_text(text, encoding="utf-8")
     ran = run(folder, "proof", "as-placed", "again.toml", "--size", f"{SIZE[0]}x{SIZE[1]}")
     assert ran.returncode == 0, ran.stderr
-    return _read(folder / ran.stdout.splitlines()[0])
+    return ran.stdout.splitlines()
+
+
+def _white_beside(kelvin: float, duv: float) -> NDArray[np.float64]:
+    """Return (x, y, z) of a light above or below a blackbody in CIE 1960 (u, v)."""
+    u, v = planckian_uv(kelvin)
+    du, dv = planckian_uv(kelvin * 1.001) - planckian_uv(kelvin * 0.999)
+    u, v = np.array([u, v]) + duv * np.array([-dv, du]) / np.hypot(du, dv)
+    x, y = np.array([3 * u, 2 * v]) / (2 * u - 8 * v + 4)
+    return np.array([x, y, 1 - x - y])
 
 
 def _assert_alike(case: str, shown: Pixels, taken: Pixels) -> None:
@@ -145,7 +168,7 @@ def test_as_opened_it_is_the_frame(sheet: Path, view: RelitView) -> None:
 @pytest.mark.parametrize("move", MOVES.values(), ids=MOVES)
 def test_a_control_changes_the_picture_as_the_renderer_does(move: Move, view: RelitView, tmp_path: Path) -> None:
     taken, content = view.pixels(), view.content
-    facts = next(frame for frame in content["frames"] if frame["name"] == NAME)["relight"]
+    facts = view.facts(NAME)["relight"]
     view.set(move.control, move.value)
     moved, expected = view.pixels(), relit(facts, content["relight"], move.state(initial_state(facts)))
     assert _levels(moved, expected).max() <= 1
@@ -224,11 +247,61 @@ def test_where_nothing_can_be_copied_the_text_is_shown_and_can_be_saved(
     assert shown.startswith("#")
 
 
-def test_the_steps_say_what_was_changed(view: RelitView) -> None:
-    view.set("key, dimmer", 25)
+def _steps(view: RelitView) -> Locator:
     view.page.get_by_role("link", name="Set it up", exact=True).last.click()
     view.page.get_by_label("all steps").check()
-    expect(view.page.locator("#steps > li", has_text="key").first).to_contain_text("25 percent")
+    return view.page.locator("#steps > li")
+
+
+def test_the_steps_say_what_was_changed_on_lamp_and_meter_and_show_the_picture_relit(view: RelitView) -> None:
+    view.set("key, dimmer", 100)
+    view.set("key, dimmer", 25)
+    moved = view.pixels()
+    steps = _steps(view)
+    meter = steps.filter(has_text="light meter").first
+    taken = re.search(r"1 key \S+ cm, (\d+) lx", meter.inner_text().replace("\n", " "))
+    dimmed = re.search(r"relit here: 1 key (\d+) lx", meter.inner_text().replace("\n", " "))
+    assert taken
+    assert dimmed
+    dimmer = view.facts(NAME)["relight"]["lamps"][0]["dimmer"]
+    assert float(dimmed[1]) == pytest.approx(float(taken[1]) * 0.25 / dimmer, rel=0.01)
+    expect(steps.filter(has_text="key: ").or_(steps.filter(has_text="25 percent")).first).to_be_visible()
+    expect(view.page.get_by_text("As relit here.")).to_be_visible()
+    shown = view.page.locator("#goal img").get_attribute("src") or ""
+    assert np.array_equal(decoded(shown), moved)
+
+
+def test_white_balance_by_the_light_is_said_anew_and_is_that_of_the_arrangement(
+    view: RelitView, tmp_path: Path
+) -> None:
+    view.set("key, dimmer", 25)
+    view.set("key, colour temperature", 3400)
+    field = view.page.get_by_role("group", name="white balance", exact=True).get_by_role("spinbutton")
+    kelvin = float(field.input_value())
+    assert kelvin == pytest.approx(_proof_kelvin(_copied(view), tmp_path), rel=0.002)
+    near = f"near {round(kelvin, -2):.0f} kelvin"
+    expect(view.page.get_by_text(f"by the light: {near}")).to_be_visible()
+    expect(_steps(view).filter(has_text="camera, by hand")).to_contain_text(f"relit here: white balance {near}")
+
+
+@pytest.mark.parametrize("kelvin", [2000, 2722, 4000, 5480, 9100])
+@pytest.mark.parametrize("duv", [-0.02, 0.0, 0.02])
+def test_the_nearest_blackbody_is_the_one_that_we_find(kelvin: float, duv: float, view: RelitView) -> None:
+    x, y, _ = white = _white_beside(kelvin, duv)
+    module = (ASSETS / "light/white_balance.js").read_text(encoding="utf-8")
+    script = f"([white, table]) => {{ {one_module([module])}; return correlatedKelvin(white, table); }}"
+    found = view.page.evaluate(script, [list(white), view.content["relight"]["blackbodies"]])
+    assert found == pytest.approx(xy_to_cct_duv(x, y)[0], rel=5e-4)
+
+
+def test_an_exposure_that_is_typed_is_a_third_of_a_stop_by_the_name_that_is_kept(view: RelitView) -> None:
+    view.set("exposure", 0.5)
+    group = view.page.get_by_role("group", name="exposure", exact=True)
+    stops = float(group.get_by_role("spinbutton").input_value())
+    assert stops == pytest.approx(2 / 3, abs=0.01)
+    kept = re.search(r"shutter_s = (\S+)", _copied(view))
+    assert kept
+    expect(group.get_by_text(shutter_name(float(kept[1])))).to_be_visible()
 
 
 def test_a_browser_that_alters_what_is_read_shows_the_frame_as_taken_and_says_why(

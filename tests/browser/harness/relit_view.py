@@ -37,6 +37,10 @@ class RelitView:
         facts: dict[str, Any] = json.loads(self.page.locator("#content").text_content() or "")
         return facts
 
+    def facts(self, name: str) -> dict[str, Any]:
+        """Return the facts of a frame."""
+        return next(frame for frame in self.content["frames"] if frame["name"] == name)
+
     def slider(self, name: str) -> Locator:
         """Return a slider."""
         return self.page.get_by_role("slider", name=name, exact=True)
@@ -55,4 +59,9 @@ class RelitView:
         """Return what the canvas shows, (height, width, 3) in sRGB."""
         self.page.evaluate(DRAWN)
         url: str = self.page.locator("canvas").evaluate("canvas => canvas.toDataURL()")
-        return np.asarray(Image.open(BytesIO(base64.b64decode(url.partition(",")[2]))).convert("RGB"))
+        return decoded(url)
+
+
+def decoded(url: str) -> NDArray[np.uint8]:
+    """Return the picture of a data URL, (height, width, 3) in sRGB."""
+    return np.asarray(Image.open(BytesIO(base64.b64decode(url.partition(",")[2]))).convert("RGB"))

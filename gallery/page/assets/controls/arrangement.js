@@ -37,6 +37,11 @@ export function saveAs(name, text) {
   setTimeout(() => URL.revokeObjectURL(link.href), 60000); // a browser may ask where to first
 }
 
+/** Return a number of as many digits as an arrangement has. */
+export function significant(value) {
+  return Number(value.toPrecision(DIGITS));
+}
+
 function toml(value) {
-  return typeof value === "number" ? String(Number(value.toPrecision(DIGITS))) : JSON.stringify(value);
+  return JSON.stringify(typeof value === "number" ? significant(value) : value);
 }

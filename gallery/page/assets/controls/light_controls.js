@@ -3,7 +3,7 @@
 
 import { element } from "./elements.js";
 import { Slider } from "./slider.js";
-import { dimmerWords, exposureWords, kelvinWords } from "./words.js";
+import { dimmerWords, exposureWords, kelvinWords, lightWhiteWords } from "./words.js";
 
 const MOST_STOPS = 3;
 const THIRD = 1 / 3;
@@ -60,23 +60,27 @@ export class LightControls {
   #camera() {
     const { initial, state } = this.frame;
     const taken = initial.whiteBalance === "auto" ? this.facts.white_kelvin : initial.whiteBalance;
-    const whiteKelvin = () => (state.whiteBalance === "auto" ? taken : state.whiteBalance);
+    const lightKelvin = () => this.frame.lightKelvin(state);
+    const whiteKelvin = () => (state.whiteBalance === "auto" ? (lightKelvin() ?? taken) : state.whiteBalance);
     this.auto = element("input", { type: "checkbox" });
     const exposure = this.#slider(() => state.stops, {
       label: "exposure", unit: "stops", least: -MOST_STOPS, most: MOST_STOPS, step: THIRD, digits: 2,
-      words: (stops) => `${exposureWords(stops)}: ${shutterName(this.facts, stops)}`,
+      words: (stops) => `${exposureWords(stops)}: ${shutterName(this.facts, stops)}`, inSteps: true,
       changed: (stops) => this.#set(() => (state.stops = stops)),
     });
     const white = this.#slider(whiteKelvin, {
       label: "white balance", unit: "K", least: WHITE_KELVINS[0], most: WHITE_KELVINS[1], step: 50,
-      words: (kelvin) => kelvinWords(kelvin, taken, WHITE_WORDS),
+      words: (kelvin) =>
+        state.whiteBalance === "auto"
+          ? `by the light: ${lightWhiteWords(lightKelvin())}`
+          : kelvinWords(kelvin, taken, WHITE_WORDS),
       changed: (kelvin) => this.#set(() => (state.whiteBalance = kelvin)),
     });
     this.auto.addEventListener("change", () => {
-      this.#set(() => (state.whiteBalance = this.auto.checked ? "auto" : taken));
-      this.show();
+      this.#set(() => (state.whiteBalance = this.auto.checked ? "auto" : Math.round(whiteKelvin())));
     });
     const byLight = element("label", {}, this.auto, " white balance by the light itself (auto)");
+    this.white = this.sliders.at(-1); // which the lamps move too
     return element("fieldset", {}, element("legend", {}, "camera"), exposure, byLight, white);
   }
 
@@ -89,6 +93,7 @@ export class LightControls {
   #set(change) {
     change();
     this.auto.checked = this.frame.state.whiteBalance === "auto";
+    this.white.slider.show(this.white.value());
     this.changed();
   }
 }

@@ -6,11 +6,12 @@ import { element } from "./elements.js";
  * A labelled slider with a number field and two buttons.
  *
  * `words(value)` says a value, on the page and to a screen reader; `changed(value)` hears of one that the person sets.
- * The slider and the buttons go by `step`; a value that is typed, or shown by `show`, stays as it is.
+ * The slider and the buttons go by `step`, and what is typed where all values are `inSteps`; else that, as what is shown
+ * by `show`, stays as it is.
  */
 export class Slider {
-  constructor({ label, unit, least, most, step, digits = 0, words, changed }) {
-    Object.assign(this, { least, most, step, digits, words, changed });
+  constructor({ label, unit, least, most, step, digits = 0, inSteps = false, words, changed }) {
+    Object.assign(this, { least, most, step, digits, inSteps, words, changed });
     const range = { type: "range", min: Math.round(least / step), max: Math.round(most / step), step: 1 };
     this.range = element("input", { ...range, "aria-label": label });
     const number = { type: "number", min: least, max: most, step: "any", inputmode: "decimal" };
@@ -50,7 +51,7 @@ export class Slider {
 
   #typed() {
     const value = this.number.valueAsNumber;
-    if (Number.isFinite(value)) this.#set(value);
+    if (Number.isFinite(value)) this.#set(this.inSteps ? Math.round(value / this.step) * this.step : value);
     else this.show(this.value);
   }
 

@@ -26,6 +26,16 @@ export function dimmerWords(dimmer) {
   return `${Math.round(1000 * dimmer) / 10} percent, ${stopsWords(Math.log2(dimmer))} under full`;
 }
 
+/** Return the white balance by the light itself as a camera is set to it: `near 3900 kelvin`; `kelvin` may be null. */
+export function lightWhiteWords(kelvin) {
+  return kelvin === null ? "on a grey card" : `near ${100 * Math.round(kelvin / 100)} kelvin`;
+}
+
+/** Return an illuminance to three digits, as meters show it. */
+export function luxWords(lux) {
+  return `${Number(lux.toPrecision(3))} lx`;
+}
+
 /** Return a colour temperature beside the one taken: `3200 kelvin, warmer`; `words` are for lower and for higher. */
 export function kelvinWords(kelvin, taken, words) {
   const difference = Math.round(kelvin) - Math.round(taken);

@@ -3,7 +3,7 @@
 
 import { ditherThresholds, encodeDithered } from "./dithering.js";
 import { addLight, decodeLayer } from "./lamp_light.js";
-import { colourAt, mixedWhite, scaledMatrix, whiteToSrgb } from "./white_balance.js";
+import { colourAt, correlatedKelvin, mixedWhite, scaledMatrix, whiteToSrgb } from "./white_balance.js";
 
 /**
  * A frame and its state: `dimmers` 0 to 1 and `kelvins` (null of a lamp that keeps its own) for each of its `lamps`,
@@ -59,6 +59,18 @@ export class RelitFrame {
     return encodeDithered(light, toSrgb, this.#thresholds);
   }
 
+  /** Return the CIE 1931 chromaticity (x, y) of the light itself in a state. */
+  lightChromaticity({ kelvins, dimmers }) {
+    const white = this.#lightWhite(this.#colours(kelvins), dimmers);
+    const sum = white.reduce((a, b) => a + b);
+    return white.slice(0, 2).map((value) => value / sum);
+  }
+
+  /** Return the colour temperature of the light itself in a state; null in coloured light. */
+  lightKelvin({ kelvins, dimmers }) {
+    return correlatedKelvin(this.#lightWhite(this.#colours(kelvins), dimmers), this.#shared.blackbodies);
+  }
+
   /** Sum all lamps but one, unless that one alone has changed since. */
   #sumOthers(colours) {
     const lamps = colours.map((_, lamp) => `${this.state.dimmers[lamp]} at ${this.state.kelvins[lamp]}`);
@@ -80,10 +92,15 @@ export class RelitFrame {
     return this.#facts.lamps.map((lamp, i) => colourAt(lamp.colours, kelvins[i]));
   }
 
-  /** Return the XYZ that is rendered neutral; automatic, it differs from that taken as the lamps' mixture does. */
+  /** Return the XYZ that is rendered neutral. */
   #white(colours) {
     const { whiteBalance, dimmers } = this.state;
-    if (whiteBalance !== "auto") return colourAt(this.#shared.blackbodies, whiteBalance).white;
+    if (whiteBalance === "auto") return this.#lightWhite(colours, dimmers);
+    return colourAt(this.#shared.blackbodies, whiteBalance).white;
+  }
+
+  /** Return the XYZ of the light itself: it differs from that taken as the lamps' mixture does. */
+  #lightWhite(colours, dimmers) {
     const mixture = mixedWhite(colours, dimmers);
     const { automaticWhite } = this.#facts;
     if (!automaticWhite) return mixture;

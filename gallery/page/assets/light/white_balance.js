@@ -10,6 +10,31 @@ export function colourAt(colours, kelvin) {
   return Object.fromEntries(Object.keys(cool).map((key) => [key, between(warm[key], cool[key])]));
 }
 
+/**
+ * Return the correlated colour temperature of a white, XYZ; null where it lies beyond `blackbodies`, rising in kelvin.
+ *
+ * Between two of which the lines at right angles to the locus in CIE 1960 (u, v) have the white between them, in mired
+ * by its distances from both (A. R. Robertson, 1968).
+ */
+export function correlatedKelvin(white, blackbodies) {
+  const [u, v] = uv1960(white);
+  const locus = blackbodies.map((colour) => uv1960(colour.white));
+  const beyond = locus.map(([u0, v0], i) => {
+    const [warm, cool] = [locus[Math.max(i - 1, 0)], locus[Math.min(i + 1, locus.length - 1)]];
+    const [du, dv] = [cool[0] - warm[0], cool[1] - warm[1]];
+    return ((u - u0) * du + (v - v0) * dv) / Math.hypot(du, dv);
+  });
+  const i = beyond.findIndex((distance, at) => distance >= 0 && beyond[at + 1] < 0);
+  if (i < 0) return null;
+  const [warm, cool] = [1 / blackbodies[i].kelvin, 1 / blackbodies[i + 1].kelvin];
+  return 1 / (warm + ((cool - warm) * beyond[i]) / (beyond[i] - beyond[i + 1]));
+}
+
+function uv1960([x, y, z]) {
+  const sum = x + 15 * y + 3 * z;
+  return [(4 * x) / sum, (6 * y) / sum];
+}
+
 /** Return the white of lamps together, XYZ: each by the luminance that it gives the subject. */
 export function mixedWhite(colours, dimmers) {
   const given = colours.map((colour, lamp) => colour.subject * dimmers[lamp]);

@@ -52,10 +52,23 @@ export class Steps {
     const ticked = new Set(JSON.parse(this.keeper.read(this.#name) ?? "[]"));
     const relit = this.relighting.differences(number);
     this.list.replaceChildren(...this.frame.steps.map((step, i) => this.#item(step, ticked.has(i), relit[step.heading])));
-    showStill(byId("goal").querySelector("img"), this.frame);
+    this.#showGoal(number);
     const open = this.#boxes.findIndex((box) => !box.checked);
     this.current = open < 0 ? this.#boxes.length - 1 : open;
     this.#draw();
+  }
+
+  /** Show what the picture should look like: as taken until it is drawn as relit. */
+  async #showGoal(number) {
+    const image = byId("goal").querySelector("img");
+    showStill(image, this.frame);
+    const caption = byId("goal").querySelector("figcaption");
+    caption.textContent = "";
+    const relit = await this.relighting.picture(number);
+    if (!relit || this.frame.number !== number) return; // another was chosen meanwhile
+    image.src = relit;
+    image.alt = this.relighting.description(number);
+    caption.textContent = "As relit here.";
   }
 
   /** Darken the page while the steps are shown, if that is wanted. */

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
@@ -19,7 +20,7 @@ from .checklist import checklist, sentence
 from .lamp_centre import centre_words
 from .lamp_table import lamp_table
 from .measures import HERO
-from .mixed_whites import mixed_white_notes
+from .notes import setup_notes, sights_heading
 from .readings import lamp_readings, room_lux
 from .scale_bar import BAR_HEIGHT_CM, draw_scale_bar
 from .views.drawing import draw_views
@@ -89,19 +90,27 @@ def _write_steps(text: Flow, frame: Frame, light: HeroLight) -> None:
 
 
 def _write_ends(text: Flow, frame: Frame) -> None:
-    """Write what the picture should show, and cautions, beside the small frame."""
+    """Write what the picture should show, cautions, and what the setup lacks, beside the small frame."""
     height, width = PICTURE_CM * np.array(frame.rgb.shape[:2]) / max(frame.rgb.shape[:2])
     text.space(SPACE_CM)
     text.require(height)
     text.picture(frame.rgb, width)
     if frame.setup.look_for:
-        text.paragraph("What the picture should show", SECTION)
+        text.paragraph(sights_heading(frame.setup), SECTION)
     for sight in frame.setup.look_for:
         text.space(STEP_CM)
         text.tick(sentence(sight), BODY)
-    text.space(SPACE_CM)
-    text.paragraph("Take care", SECTION)
-    lacks = [f"This setup {lack}." for lack in frame.setup.shortfalls]
-    for note in (*lacks, *mixed_white_notes(frame.setup), *care_notes(frame.setup)):
+    _write_notes(text, "Take care", care_notes(frame.setup))
+    _write_notes(text, "About this setup", setup_notes(frame.setup))
+
+
+def _write_notes(text: Flow, heading: str, notes: Sequence[str]) -> None:
+    """Write sentences with their heading on one page."""
+    if notes:
+        text.space(SPACE_CM)
+        heights = [len(BODY.wrapped(note, text.width_cm)) * BODY.line_cm + STEP_CM for note in notes]
+        text.require(SECTION.line_cm + sum(heights))
+        text.paragraph(heading, SECTION)
+    for note in notes:
         text.space(STEP_CM)
         text.paragraph(note, BODY)

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from gallery.captions.alternative_text import alternative_text
 from gallery.captions.facts import frame_facts
 from gallery.diagram.measures import reading_of
+from gallery.diagram.notes import setup_notes
 from gallery.frames.shots import AS_BUILT
 from render.frame import Frame
 from render.hero_light import HeroLight
@@ -36,7 +37,7 @@ class FrameText:
     reads_as: str
     alternative_text: str
     settings: str
-    lacks: tuple[str, ...]
+    notes: tuple[str, ...]
     placement: tuple[str, ...]
     readings: tuple[tuple[str, str], ...]
     steps: tuple[Step, ...]
@@ -60,7 +61,7 @@ def _frame_text(number: int, frame: Frame, light: HeroLight, of_several_finishes
         setup.reads_as,
         alternative_text(facts),
         ", ".join(setting_lines(facts["camera"])),
-        setup.shortfalls,
+        setup_notes(setup),
         tuple(placement_lines(placement)),
         tuple(reading_rows(facts["readings"])),
         tuple(set_up_steps(frame, light)),

@@ -11,6 +11,7 @@ from gallery.captions.facts import camera_facts
 from gallery.diagram.care import care_notes
 from gallery.diagram.checklist import metering_words, reading_words, room_words, white_balance_words
 from gallery.diagram.measures import reading_of
+from gallery.diagram.notes import sights_heading
 from gallery.diagram.readings import lamp_readings, room_lux
 from render.frame import Frame
 from render.hero_light import HeroLight
@@ -50,7 +51,7 @@ def _steps(frame: Frame, light: HeroLight) -> Iterator[Step]:
         yield Step(METER, (metering_words(frame.setup), *meter, *back, "All lamps on."))
     settings = exposure_lines(camera_facts(frame))
     yield Step(EXPOSURE, (*settings, white_balance_words(frame.white_balance_kelvin)))
-    yield Step("the picture should show", frame.setup.look_for)
+    yield Step(sights_heading(frame.setup), frame.setup.look_for)
 
 
 def _placing(words: str) -> Step:

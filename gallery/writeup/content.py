@@ -11,6 +11,7 @@ from gallery.captions.exposure import exposure_caption
 from gallery.captions.facts import frame_facts
 from gallery.diagram.care import care_notes
 from gallery.diagram.lamp_table import lamp_table
+from gallery.diagram.notes import setup_notes, sights_heading
 from gallery.diagram.readings import lamp_readings
 from gallery.files.names import file_name
 from gallery.paper.page import CM_PER_INCH
@@ -56,8 +57,10 @@ class SetupText:
         The rows of the table of its lamps, a heading and then a value for each.
     places
         A sentence for each thing that is put up.
-    look_for
-        What the picture should show.
+    look_for, sights_heading
+        What the picture should show, and the heading of that.
+    notes
+        What the setup lacks, and its lamps of different whites.
     comparison
         The person's own photograph beside the first picture; None without one.
     """
@@ -70,7 +73,8 @@ class SetupText:
     lamps: tuple[tuple[str, ...], ...]
     places: tuple[str, ...]
     look_for: tuple[str, ...]
-    lacks: tuple[str, ...]
+    sights_heading: str
+    notes: tuple[str, ...]
     care: tuple[str, ...]
     comparison: Comparison | None = None
 
@@ -109,7 +113,8 @@ def _setup_text(frames: Sequence[Frame], tracing: Tracing) -> SetupText:
         lamps=tuple(map(tuple, lamp_table(setup, lamp_readings(light)))),
         places=tuple(placement_lines(placement_facts(setup, frame.shot.camera, half_cm))),
         look_for=setup.look_for,
-        lacks=setup.shortfalls,
+        sights_heading=sights_heading(setup),
+        notes=setup_notes(setup),
         care=tuple(care_notes(setup)),
     )
 

@@ -38,7 +38,7 @@ def with_solved_dimmers(setup: PlacedSetup, facing_lux: Sequence[float] | NDArra
         lamps.append(replace(lamp, dimmer=dimmer, stops_under_key=None))
         if wanted is not None and full > 0 and key_lux > 0:
             shortfalls += _ratio_shortfalls(lamp, key.role, wanted, stops(key_lux / (full * dimmer)))
-    return replace(setup, lamps=tuple(lamps), shortfalls=(*setup.shortfalls, *shortfalls))
+    return _with_lacks(replace(setup, lamps=tuple(lamps)), shortfalls)
 
 
 def with_sheet_dimmed(setup: PlacedSetup, light: SheetLight) -> PlacedSetup:
@@ -64,7 +64,12 @@ def with_sheet_dimmed(setup: PlacedSetup, light: SheetLight) -> PlacedSetup:
     got = light.over_white(sheet_factor, others_factor)
     under = stops(wanted / got) if got > 0 else np.inf
     lack = f"wants its sheet {wanted:g} times white: {on_sheet[0].name} is too weak and it is {under:.1f} stops darker"
-    return replace(setup, lamps=lamps, shortfalls=(*setup.shortfalls, *([lack] if under > TOLERANCE_STOPS else [])))
+    return _with_lacks(replace(setup, lamps=lamps), [lack] if under > TOLERANCE_STOPS else [])
+
+
+def _with_lacks(setup: PlacedSetup, lacks: Sequence[str]) -> PlacedSetup:
+    """Return the setup with sentences on ratios that its lamps do not reach added."""
+    return replace(setup, shortfalls=(*setup.shortfalls, *lacks), reaches_ratios=setup.reaches_ratios and not lacks)
 
 
 def _dimmable(lamps: Sequence[PlacedLamp]) -> bool:

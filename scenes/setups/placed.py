@@ -58,7 +58,7 @@ class PlacedSetup:
     whether setups count from it. `board` is what the backdrop is made of. `meter` and `exposure_stops` are
     the setup's own exposure. `shortfalls` are sentences on what the setup asks for and does not get; `detail` names the
     parts of a close-up, and `whole_view` is then the view of the whole subject. `look_for` says what the picture should
-    show.
+    show; `reaches_ratios`, whether its lamps are as strong beside one another as it asks.
     """
 
     name: str
@@ -78,6 +78,7 @@ class PlacedSetup:
     meter: Literal["key", "card"] = "key"
     exposure_stops: float = 0.0
     look_for: tuple[str, ...] = ()
+    reaches_ratios: bool = True
 
     @property
     def backdrop(self) -> Finish:

@@ -19,7 +19,8 @@ PICTURE = SimpleNamespace(
 SETUP = SimpleNamespace(
     name="loop", stem="loop", reads_as="soft", pictures=(PICTURE,), topcoats=[], topcoats_text="two finishes",
     lamps=(("in cm", "1 key"), ("lamp", "panel A")), places=("key: 3 cm left",), look_for=("a soft edge",),
-    lacks=("wants a card",), care=("Lamps run hot.",), comparison=None,
+    sights_heading="What the picture should show", notes=("This setup wants a card.",), care=("Lamps run hot.",),
+    comparison=None,
 )  # fmt: skip
 COMPARISON = Comparison(np.zeros((1, 1, 3), np.uint8), ("The plan is 1/60 s.",))
 

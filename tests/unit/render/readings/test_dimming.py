@@ -141,6 +141,7 @@ def test_the_lamp_on_the_sheet_is_dimmed_until_the_sheet_is_as_white_as_wanted()
 def test_where_the_lamp_on_the_sheet_is_too_weak_the_key_is_dimmed() -> None:
     solved = with_sheet_dimmed(on_sheet(), sheet_light(45.0))
     assert [lamp.dimmer for lamp in solved.lamps] == [pytest.approx(0.5, abs=1e-5), 1.0]  # 10 + 45 = 1.1 x 50
+    assert solved.reaches_ratios
     assert solved.shortfalls == ("known",)
 
 
@@ -148,6 +149,7 @@ def test_a_sheet_that_not_even_a_dim_key_makes_white_is_said() -> None:
     solved = with_sheet_dimmed(on_sheet(), sheet_light(1.0, others=0.0))
     assert solved.lamps[0].dimmer == LEAST_OTHERS
     got = 1.0 / (100 * LEAST_OTHERS)
+    assert not solved.reaches_ratios
     assert solved.shortfalls[1:] == (
         f"wants its sheet 1.1 times white: spare is too weak and it is {stops(1.1 / got):.1f} stops darker",
     )

@@ -34,7 +34,7 @@ SECTION: Final = Lettering(12, bold=True)
 BODY: Final = Lettering(10)
 SPACE_CM: Final = 0.3
 """Between sections."""
-STEP_CM: Final = 0.09
+STEP_CM: Final = 0.08
 """Between steps."""
 NAMES_CM: Final = 3.9
 """Width of the first column of the table of lamps."""

@@ -7,9 +7,8 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Locator, Page, expect
 
-from scenes.setups.placement_words.facts import placement_lines
 from tests.browser.conftest import FINISHES, SETUPS, SIZE, Open
-from tests.browser.harness.sheet_facts import frames_of
+from tests.browser.harness.sheet_facts import frames_of, placements_of
 
 ALL = [(setup, finish) for setup in SETUPS for finish in FINISHES]
 
@@ -38,11 +37,11 @@ def test_every_frame_is_there_with_a_text_of_its_own_in_place_of_the_picture(pag
     assert min(map(len, texts)) > 60  # it says what the light does
 
 
-def test_placement_and_readings_of_a_frame_are_beside_it(sheet: Path, page: Page) -> None:
-    for facts in frames_of(sheet):
+def test_placement_and_readings_of_a_frame_are_beside_it(sheet: Path, demo: Path, page: Page) -> None:
+    for facts, placement in zip(frames_of(sheet), placements_of(demo), strict=True):
         frame = _frame(page, facts["setup"], facts["finish"])
         frame.locator("summary").filter(has_text="Where everything stands").click()
-        for line in placement_lines(facts["placement"]):
+        for line in placement:
             expect(frame.get_by_text(line, exact=True)).to_be_visible()
         frame.locator("summary").filter(has_text="Readings").click()
         expect(frame.get_by_text(f"{facts['readings']['subject_lux']:.0f} lux", exact=True)).to_be_visible()

@@ -9,9 +9,8 @@ import pypdfium2.raw
 import pytest
 from playwright.sync_api import Page
 
-from scenes.setups.placement_words.facts import placement_lines
 from tests.browser.conftest import Open
-from tests.browser.harness.sheet_facts import frames_of
+from tests.browser.harness.sheet_facts import frames_of, placements_of
 from tests.browser.harness.states import STATES
 
 
@@ -33,11 +32,10 @@ def test_every_frame_is_printed_once(sheet: Path, printed: pypdfium2.PdfDocument
     assert len(pictures) == len(frames_of(sheet))
 
 
-def test_placements_are_printed_and_no_controls(sheet: Path, printed: pypdfium2.PdfDocument) -> None:
+def test_placements_are_printed_and_no_controls(demo: Path, printed: pypdfium2.PdfDocument) -> None:
     text = _text(printed)
-    for facts in frames_of(sheet):
-        for line in placement_lines(facts["placement"]):
-            assert line in text
+    for line in {line for placement in placements_of(demo) for line in placement}:
+        assert line in text
     assert "Choose which are shown" not in text
     assert "Appearance" not in text
 

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from gallery.captions.exposure import settings_caption
-from gallery.diagram.items import items_of
+from gallery.diagram.items import marked_words
 from render.frame import Frame
 from scenes.lengths import string_reading
 from scenes.setups.placed import PlacedSetup
@@ -27,9 +27,8 @@ NO_BREAK: Final = "\xa0"
 def checklist(frame: Frame, readings: Sequence[LampReading], room_lux: float) -> list[str]:
     """Return the steps up to the picture, in sentences."""
     facts = placement_facts(frame.setup, frame.shot.camera, reading_of(frame.setup))
-    marks = [item.mark for item in items_of(frame.setup)]
     stage = [facts[name]["words"] + more for name, more in STAGE.items() if facts[name] is not None]
-    things = [f"{mark} {thing['words']}" for mark, thing in zip(marks, [*facts["lamps"], *facts["cards"]], strict=True)]
+    things = marked_words(frame.setup, facts)
     meter = "; ".join(reading_words(frame.setup, readings))
     metering = [f"{metering_words(frame.setup)} {meter}"] if meter else []
     steps = [needed_words(frame.setup), *stage, room_words(room_lux), *things, *metering, _exposure(frame)]

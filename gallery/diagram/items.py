@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from string import ascii_uppercase
+from typing import Any
 
 import numpy as np
 
@@ -44,6 +45,15 @@ def items_of(setup: PlacedSetup) -> list[Item]:
     """Return the lamps of a setup as 1, 2, ... and its cards as A, B, ..., AA."""
     lamps = [Item(str(i + 1), lamp) for i, lamp in enumerate(setup.lamps)]
     return lamps + [Item(_letters(i), card) for i, card in enumerate(setup.cards)]
+
+
+def marked_words(setup: PlacedSetup, facts: dict[str, Any]) -> list[str]:
+    """Return the sentences of a setup's lamps and cards with their marks: `1 key: ...`, `card A, left: ...`."""
+    things = zip(items_of(setup), [*facts["lamps"], *facts["cards"]], strict=True)
+    return [
+        f"card {item.mark}, {fact['words']}" if isinstance(item.thing, PlacedCard) else f"{item.mark} {fact['words']}"
+        for item, fact in things
+    ]
 
 
 def _letters(i: int) -> str:

@@ -40,12 +40,18 @@ class Comparison:
 
 
 def compare(photograph: Photograph, frame: Frame, width: int) -> Comparison:
-    """Return a photograph beside a frame that is shown so many pixels wide; it is not aligned."""
+    """Return a photograph, at most so many pixels wide, beside a frame; it is not aligned.
+
+    They are compared at the pixels of the frame, or of the photograph where it has fewer.
+    """
     height_px, width_px = frame.rgb.shape[:2]
-    linear = linear_at_width(cropped(photograph.rgb, width_px / height_px), width)
-    gap = stops(_mean_luminance(linear) / _mean_luminance(linear_at_width(frame.rgb, width)))
+    crop = cropped(photograph.rgb, width_px / height_px)
+    compared_px = min(width_px, crop.shape[1])
+    gap = stops(
+        _mean_luminance(linear_at_width(crop, compared_px)) / _mean_luminance(linear_at_width(frame.rgb, compared_px))
+    )
     gain = float(np.clip(-gap, -MOST_STOPS, MOST_STOPS))
-    shown = srgb_encode((linear * ratio(gain)).clip(0.0, 1.0))
+    shown = srgb_encode((linear_at_width(crop, width) * ratio(gain)).clip(0.0, 1.0))
     return Comparison(
         np.round(shown * 255).astype(np.uint8), tuple(comparison_words(photograph.settings, frame, gap, gain))
     )

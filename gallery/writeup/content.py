@@ -10,7 +10,9 @@ from gallery.captions.alternative_text import alternative_text
 from gallery.captions.exposure import exposure_caption
 from gallery.captions.facts import frame_facts
 from gallery.diagram.care import care_notes
+from gallery.diagram.items import marked_words
 from gallery.diagram.lamp_table import lamp_table
+from gallery.diagram.measures import reading_of
 from gallery.diagram.notes import setup_notes, sights_heading
 from gallery.diagram.readings import lamp_readings
 from gallery.files.names import file_name
@@ -20,8 +22,7 @@ from gallery.sheet.rows import matrix_rows
 from render.frame import Frame
 from render.hero_light import HeroLight, hero_light
 from render.images.tracing import Tracing
-from scenes.lengths import half_cm
-from scenes.setups.placement_words.facts import placement_facts, placement_lines
+from scenes.setups.placement_words.facts import placement_facts, stage_lines
 
 from .comparison import Comparison
 from .pictures import PRINT_DPI
@@ -104,6 +105,7 @@ def setup_texts(frames: Sequence[Frame], tracing: Tracing) -> list[SetupText]:
 def _setup_text(frames: Sequence[Frame], tracing: Tracing) -> SetupText:
     frame, light = frames[0], hero_light(frames[0].shot, tracing)
     setup = frame.setup
+    facts = placement_facts(setup, frame.shot.camera, reading_of(setup))
     return SetupText(
         name=setup.name,
         stem=file_name(setup.name, ending=""),
@@ -111,7 +113,7 @@ def _setup_text(frames: Sequence[Frame], tracing: Tracing) -> SetupText:
         pictures=tuple(map(_picture_text, frames)),
         light=light,
         lamps=tuple(map(tuple, lamp_table(setup, lamp_readings(light)))),
-        places=tuple(placement_lines(placement_facts(setup, frame.shot.camera, half_cm))),
+        places=(*stage_lines(facts), *marked_words(setup, facts)),
         look_for=setup.look_for,
         sights_heading=sights_heading(setup),
         notes=setup_notes(setup),
@@ -124,6 +126,6 @@ def _picture_text(frame: Frame) -> PictureText:
     detail = (frame.setup.detail,) if frame.setup.detail else ()
     name = ", ".join(part for part in (frame.setup.name, finish, *detail) if part)
     settings = exposure_caption(frame).replace("  ", ", ")
-    caption = f"{name}: {frame.setup.reads_as}. {settings}. A prediction, not a photograph."
+    caption = f"{name}: {settings}. A prediction, not a photograph."
     stem = file_name(frame.setup.name, frame.shot.finish, *detail, ending="")
     return PictureText(frame, stem, finish, alternative_text(frame_facts(frame)), caption)

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Final
 
 from gallery.again.document import again_pieces
 from gallery.again.pieces import text_of
+from gallery.captions.exposure import shared_exposure_words
 from gallery.diagram.diagram import draw_diagram
 from gallery.paper.page import drawing, write_pages
 from gallery.sheet.layout import compose
@@ -31,7 +32,7 @@ FOLDERS: Final = ("web", "print", "diagrams", "again")
 def with_photograph(setup: SetupText, photograph: Photograph) -> SetupText:
     """Return a setup with a photograph beside its first picture."""
     frame = setup.pictures[0].frame
-    return replace(setup, comparison=compare(photograph, frame, min(WEB_PX, frame.rgb.shape[1])))
+    return replace(setup, comparison=compare(photograph, frame, WEB_PX))
 
 
 def write_writeup(
@@ -49,6 +50,7 @@ def write_writeup(
             _write_text(out / "again" / f"{picture.stem}.toml", text)
     content = {
         "title": arrangement.title,
+        "exposure": _exposure_words(setups),
         "setups": setups,
         "web_px": WEB_PX,
         "print_dpi": PRINT_DPI,
@@ -56,6 +58,12 @@ def write_writeup(
     _write_text(out / "article.md", markdown_document(**content))
     _write_text(out / "article.html", html_document(**content))
     return [out / "article.html", out / "article.md"]
+
+
+def _exposure_words(setups: Sequence[SetupText]) -> str:
+    """Return which pictures have one exposure, which one alone has not to say."""
+    frames = [frame for setup in setups for frame in setup.frames]
+    return shared_exposure_words(frames).replace("  ", ", ") if len(frames) > 1 else ""
 
 
 def _write_diagram(folder: Path, setup: SetupText, title: str, paper: Paper) -> None:

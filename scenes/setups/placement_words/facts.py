@@ -30,5 +30,10 @@ def placement_facts(setup: PlacedSetup, camera: CameraModel, reading: Reading = 
 
 def placement_lines(facts: dict[str, Any]) -> list[str]:
     """Return the sentences of a placement, one for each thing that is there."""
+    return [*stage_lines(facts), *(thing["words"] for thing in (*facts["lamps"], *facts["cards"]))]
+
+
+def stage_lines(facts: dict[str, Any]) -> list[str]:
+    """Return the sentences of backdrop, model and camera, of those that are there."""
     stage = [facts[name] for name in ("backdrop", "model", "camera")]
-    return [thing["words"] for thing in (*stage, *facts["lamps"], *facts["cards"]) if thing is not None]
+    return [thing["words"] for thing in stage if thing is not None]

@@ -67,7 +67,7 @@ def test_a_photograph_stands_beside_the_frame_of_the_setup_that_it_shows(folder:
     one = ("--setup", "rim", "--finish", "matt")
     assert run(folder, "writeup", "sheet", "--photo", "mine.jpg", *one, "--out", "out").returncode == 0
     with Image.open(folder / "out/web/rim--photograph.jpg") as image:
-        assert (image.size, dict(image.getexif())) == ((48, 64), {})
+        assert (image.size, dict(image.getexif())) == ((450, 600), {})
     article = (folder / "out/article.md").read_text(encoding="utf-8")
     assert "the photograph has 1/60 s, f/2.8, ISO 200." in article
     assert {path.name for path in (folder / "out/web").iterdir()} == {"rim--matt.jpg", "rim--photograph.jpg"}

@@ -14,7 +14,7 @@ from gallery.writeup.documents import html_document, markdown_document
 
 HOSTILE = '<script>alert(1)</script>" onerror="x'
 PICTURE = SimpleNamespace(
-    stem="loop--matt", caption="loop: soft.", alternative_text="Key from the left.", print_words="1 x 2 cm",
+    stem="loop--matt", caption="loop: 1/60 s.", alternative_text="Key from the left.", print_words="1 x 2 cm",
 )  # fmt: skip
 SETUP = SimpleNamespace(
     name="loop", stem="loop", reads_as="soft", pictures=(PICTURE,), topcoats=[], topcoats_text="two finishes",
@@ -41,7 +41,13 @@ class Links(HTMLParser):
 
 
 def documents(setup: object, title: str = "Diver") -> tuple[str, str]:
-    content = {"title": title, "setups": [setup], "web_px": 1200, "print_dpi": 300}
+    content = {
+        "title": title,
+        "exposure": "each frame has its own exposure",
+        "setups": [setup],
+        "web_px": 1200,
+        "print_dpi": 300,
+    }
     return html_document(**content), markdown_document(**content)
 
 
@@ -49,8 +55,9 @@ def test_both_say_the_same() -> None:
     setup = SimpleNamespace(**{**vars(SETUP), "comparison": COMPARISON, "topcoats": ["row"]})
     for document in documents(setup):
         for words in (
-            "Diver", "loop: soft.", "Key from the left.", "panel A", "key: 3 cm left", "a soft edge", "wants a card",
-            "Lamps run hot.", "The plan is 1/60 s.", "two finishes", "at most 1200 pixels wide", "300 to the inch",
+            "Diver", "Each frame has its own exposure.", "Soft.", "loop: 1/60 s.", "Key from the left.", "panel A",
+            "key: 3 cm left", "a soft edge", "wants a card", "Lamps run hot.", "The plan is 1/60 s.", "two finishes",
+            "at most 1200 pixels wide", "300 to the inch",
         ):  # fmt: skip
             assert words in document
 

@@ -139,7 +139,7 @@ CASES: dict[str, tuple[str, str, str, tuple[str, ...]]] = {
         '[[lamps]]\nname = "a"\nkind = "ring"\ndiameter_cm = 26\n',
         "x",
         "",
-        ('a.toml: lamps[1] "a": a ring takes hole_cm',),
+        ('a.toml: lamps[1] "a": hole_cm is missing',),
     ),
     "bulb with a beam": (BULB + "beam_deg = 40\n", "x", "", ('lamps[1] "a": a bulb', "beam_deg", "disc")),
     "card inside a lamp": (BY_HAND + CARD, "x", "", ("a.toml: lamp 'a' and card 'b' overlap",)),

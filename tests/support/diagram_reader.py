@@ -123,7 +123,7 @@ def _board(words: str) -> float | str:
 def _cards(text: str) -> Iterator[dict[str, Any]]:
     joined = " ".join(text.split())
     pattern = (
-        rf"(?<= )[A-Z]+ ([^:.]*): ([^;.]*?(?:\.5[^;.]*?)*), card centre ([^;]*); (?:A\d |letter )?(.*?), "
+        rf"(?<= )Card [A-Z]+, ([^:.]*): ([^;.]*?(?:\.5[^;.]*?)*), card centre ([^;]*); (?:A\d |letter )?(.*?), "
         rf"({NUMBER}) (cm|mm) wide, ({NUMBER}) (?:cm|mm) (?:high|deep)\."
     )
     for name, ground, rest, board, width, unit, height in re.findall(pattern, joined):

@@ -17,6 +17,8 @@ from .view import THIN, View
 
 Edge: TypeAlias = Literal["left", "right", "bottom", "top"]
 LETTERING: Final = Lettering(10)
+PIXEL_CM: Final = 0.05
+"""By which letters set on whole pixels may be wider than on paper."""
 JOG_CM: Final = 0.35
 """Between the edge of the view and the texts: here lines bend to where their texts are."""
 APART_CM: Final = 0.25
@@ -48,7 +50,7 @@ def write_ordinates(view: View, ordinates: Sequence[Ordinate], within: Box) -> l
 
 def width_cm(texts: Sequence[str]) -> float:
     """Return how wide texts at the left or right edge of a view stand, with the lines to them, cm."""
-    return JOG_CM + max((LETTERING.width_cm(text) for text in texts), default=0.0)
+    return JOG_CM + max((LETTERING.width_cm(text) for text in texts), default=0.0) + PIXEL_CM
 
 
 def _write_edge(

@@ -9,17 +9,17 @@ from typing import Annotated
 import typer
 
 from gallery.commands.ask import ask
-from gallery.commands.cache import cache
 from gallery.commands.check import check
 from gallery.commands.diagram import diagram
-from gallery.commands.doctor import doctor
 from gallery.commands.export import export
-from gallery.commands.listing import list_
 from gallery.commands.meter import meter
 from gallery.commands.new import new
 from gallery.commands.page import page
+from gallery.commands.program.cache import cache
+from gallery.commands.program.doctor import doctor
+from gallery.commands.program.listing import list_
+from gallery.commands.program.schema import schema
 from gallery.commands.proof import proof
-from gallery.commands.schema import schema
 from gallery.commands.sheet import sheet
 from gallery.commands.strip import strip
 from gallery.commands.writeup import writeup

@@ -24,8 +24,8 @@ from render.kernel.backend import mitsuba
 from render.kernel.trace import Tracer
 from render.shot import Shot
 from scenes.lamps.emitter_shape import EmitterShape
-from tests.support.oracle import lamp_dict, mesh_shape, sensor_dict
-from tests.support.oracle_finishes import plain_bsdf, stock_bsdf
+from tests.support.kernel.oracle import lamp_dict, mesh_shape, sensor_dict
+from tests.support.kernel.oracle_finishes import plain_bsdf, stock_bsdf
 
 from .errors import Picture, Truth
 from .report import machine, table

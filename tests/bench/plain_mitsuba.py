@@ -18,8 +18,8 @@ from materials.light.spectra import Spectrum
 from render.description.scene import Camera, Geometry
 from render.kernel.backend import mitsuba
 from scenes.lamps.emitter_shape import EmitterShape
-from tests.support.oracle import lamp_dict, mesh_shape, sensor_dict
-from tests.support.oracle_finishes import stock_bsdf
+from tests.support.kernel.oracle import lamp_dict, mesh_shape, sensor_dict
+from tests.support.kernel.oracle_finishes import stock_bsdf
 
 MAX_DEPTH = 8
 CALL_SAMPLES = 2**26

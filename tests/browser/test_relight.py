@@ -24,8 +24,8 @@ from tests.browser.harness.sheet_facts import frames_of
 from tests.browser.harness.states import NO_CLIPBOARD
 from tests.support.command import run
 from tests.support.notes import note
-from tests.support.relit_frame import State, initial_state, relit
-from tests.support.relit_truth import shown_difference
+from tests.support.relight.frame import State, initial_state, relit
+from tests.support.relight.truth import shown_difference
 
 SETUP, FINISH = "three-point", "gloss"
 NAME: Final = f"{SETUP}, {FINISH}"

@@ -8,8 +8,8 @@ from __future__ import annotations
 import sys
 from collections.abc import Sequence
 
-from tests.support.cases import cases
-from tests.support.references import keep, live
+from tests.support.kernel.cases import cases
+from tests.support.kernel.references import keep, live
 
 
 def main(names: Sequence[str]) -> None:

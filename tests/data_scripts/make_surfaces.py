@@ -12,7 +12,7 @@ import numpy as np
 from materials.arrays import Array
 from materials.colour.lab import reflectance_to_lab
 from materials.light.observer import WAVELENGTHS_NM
-from tests.support.measured_reflectances import CHARTS, chart_patches, colour_fidelity_samples, training_patches
+from tests.support.reflectances.measured import CHARTS, chart_patches, colour_fidelity_samples, training_patches
 
 from .make_observer import COLOUR
 

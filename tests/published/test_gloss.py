@@ -20,7 +20,7 @@ from materials.surface.glossmeter import (
 )
 from materials.surface.named_finishes import named_finishes
 from render.kernel.backend import mitsuba
-from tests.support.bsdfs import bsdf_of
+from tests.support.kernel.bsdfs import bsdf_of
 from tests.support.report import absolute, relative, report
 
 FRESNEL = "Fresnel's equations, ISO 2813 black glass n 1.567"

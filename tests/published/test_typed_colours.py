@@ -19,8 +19,8 @@ from materials.light.illuminants import illuminant
 from materials.light.observer import COLOUR_MATCHING
 from tests.data_scripts.make_observer import COLOUR
 from tests.data_scripts.make_surfaces import tables
-from tests.support.measured_reflectances import CHARTS, chart_patches
-from tests.support.picture_reflectance import picture_reflectance
+from tests.support.reflectances.measured import CHARTS, chart_patches
+from tests.support.reflectances.pictures import picture_reflectance
 from tests.support.report import absolute, report
 
 LAMPS = ("A", "LED-B1", "LED-B2", "LED-B3", "LED-B4", "LED-B5", "LED-RGB1", "FL2", "FL11")

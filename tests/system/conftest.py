@@ -12,9 +12,9 @@ from render.images.jobs import take_frames
 from render.images.store.store import Store
 from render.images.tracing import Tracing
 from scenes.setups.setup import setup_names
+from tests.support.kernel.references import Oracles, live, stored
 from tests.support.measured import Measured
 from tests.support.notes import note
-from tests.support.references import Oracles, live, stored
 
 SMALL = (150, 200)
 PASSES = 4

@@ -9,9 +9,9 @@ from scenes.builtin.shapes.solids import Field, ellipsoid, step
 from scenes.builtin.shapes.sweeps import Mesh, circle, joined, loft, placed, prism, rectangle
 
 from . import pose
-from .noise import fractal, noise
-from .solids import bump
-from .surfacing import surface
+from .shaping.noise import fractal, noise
+from .shaping.solids import bump
+from .shaping.surfacing import surface
 
 HALF_X, HALF_Y = 5.5, 3.9
 GROUND_CM = 1.02

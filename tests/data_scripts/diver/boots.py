@@ -10,10 +10,10 @@ from scenes.builtin.shapes.sweeps import Mesh, joined, loft, rectangle, rounded
 
 from . import pose
 from .fittings import dome, studs
-from .noise import fractal
-from .solids import bump
+from .shaping.noise import fractal
+from .shaping.solids import bump
+from .shaping.surfacing import normals_of, surface
 from .strap import band
-from .surfacing import normals_of, surface
 
 SOLE_CM = 0.42
 _FEET = (

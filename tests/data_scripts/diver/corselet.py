@@ -9,10 +9,10 @@ from scenes.builtin.shapes.solids import common, ellipsoid, round_cone, union
 from scenes.builtin.shapes.sweeps import Mesh, joined, moved, placed, prism, rectangle
 
 from .fittings import dome, studs, wing_nut
-from .noise import fractal
-from .solids import bump
+from .shaping.noise import fractal
+from .shaping.solids import bump
+from .shaping.surfacing import normals_of, surface
 from .strap import band
-from .surfacing import normals_of, surface
 
 _AXIS = np.array([0.0, 0.1, 0.0])
 NUTS = 12

@@ -9,9 +9,9 @@ from scenes.builtin.shapes.solids import round_cone, union
 from scenes.builtin.shapes.sweeps import Mesh, joined, placed, revolved, rounded
 
 from . import pose
-from .noise import fractal
-from .solids import box, bump
-from .surfacing import surface
+from .shaping.noise import fractal
+from .shaping.solids import box, bump
+from .shaping.surfacing import surface
 
 SIZE = 1.2  # heavy gloves, against the bare hand drawn below
 FINGER_CM = 0.135

@@ -9,10 +9,10 @@ from scenes.builtin.shapes.solids import cut, ellipsoid, union
 from scenes.builtin.shapes.sweeps import Mesh, circle, joined, loft, moved, placed, revolved, rounded, spline, tube
 
 from .fittings import dome, hex_nut, ring_of, rod, studs, wing_nut
-from .noise import fractal
 from .pose import HELMET, HELMET_RADIUS
-from .solids import bump, cylinder
-from .surfacing import normals_of, onto, surface
+from .shaping.noise import fractal
+from .shaping.solids import bump, cylinder
+from .shaping.surfacing import normals_of, onto, surface
 
 FRONT = np.array([0.0, -1.0, 0.0])
 SIDES = {

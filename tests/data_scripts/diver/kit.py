@@ -24,10 +24,10 @@ from . import pose
 from .boots import girdle
 from .corselet import plate
 from .fittings import dome, hex_nut, ring_of, rod
-from .noise import fractal
+from .shaping.noise import fractal
+from .shaping.surfacing import normals_of, onto, surface
 from .strap import band
 from .suit import body
-from .surfacing import normals_of, onto, surface
 
 BELT_AXIS = np.array([-0.05, -0.06, 1.0])
 CHEST = np.array([0.0, -2.06, 10.02])

@@ -9,10 +9,10 @@ from scenes.builtin.shapes.solids import along, ellipsoid, round_cone, step, uni
 from scenes.builtin.shapes.sweeps import Mesh
 
 from . import pose
-from .drape import Cloth, drape
-from .noise import noise
-from .solids import bump, chain
-from .surfacing import surface
+from .shaping.drape import Cloth, drape
+from .shaping.noise import noise
+from .shaping.solids import bump, chain
+from .shaping.surfacing import surface
 
 STEP_CM = 0.088
 LOW, HIGH = np.array([-5.2, -3.0, 1.6]), np.array([5.4, 2.6, 13.1])

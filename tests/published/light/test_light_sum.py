@@ -10,8 +10,8 @@ from materials.surface.finish import Finish
 from render.description.scene import Camera, Geometry
 from render.images.lamp_images import LitLamp, lamp_xyz, scene_xyz
 from render.kernel.trace import Tracer
+from tests.support.kernel.oracle import Oracle
 from tests.support.light import BLACK, UP, board, bulb, check, lamp_image, meter, panel
-from tests.support.oracle import Oracle
 from tests.support.report import absolute, relative, report
 
 ADDS = "superposition of light"

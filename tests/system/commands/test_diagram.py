@@ -21,7 +21,7 @@ from scenes.arrangement.resolving import resolve
 from scenes.setups.place_setup import place_setup
 from scenes.setups.setup import setup_names
 from tests.support.command import run
-from tests.support.diagram_reader import arrangement_of, lux_by_lamp, text_of
+from tests.support.diagrams.reader import arrangement_of, lux_by_lamp, text_of
 
 SMALL = ("--height-cm", "9", "--size", "48x64")
 

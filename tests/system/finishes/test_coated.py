@@ -9,12 +9,12 @@ from materials.arrays import Array
 from materials.surface.finish import Finish
 from render.description.scene import Camera, Geometry
 from render.kernel.trace import Tracer
-from tests.support.agreement import check
-from tests.support.cases import COATED, cases
-from tests.support.kernel_pictures import kernel_pictures
+from tests.support.kernel.agreement import check
+from tests.support.kernel.cases import COATED, cases
+from tests.support.kernel.pictures import kernel_pictures
+from tests.support.kernel.references import Oracles
 from tests.support.light import UP, board, meter, panel
 from tests.support.light import check as published
-from tests.support.references import Oracles
 from tests.support.report import relative
 
 from .test_furnace import BELOW_WHITE, at_once, returned_share

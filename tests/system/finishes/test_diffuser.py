@@ -9,10 +9,12 @@ from materials.arrays import Array
 from materials.surface.finish import Finish
 from render.description.scene import Meter
 from render.kernel.meters import irradiance
-from tests.support.agreement import check as check_pictures
-from tests.support.agreement import compare
-from tests.support.cases import cases, under_a_sheet
-from tests.support.kernel_pictures import kernel_pictures
+from tests.support.kernel.agreement import check as check_pictures
+from tests.support.kernel.agreement import compare
+from tests.support.kernel.cases import cases, under_a_sheet
+from tests.support.kernel.pictures import kernel_pictures
+from tests.support.kernel.references import Oracles
+from tests.support.kernel.significance import Estimate, mean_ratio
 from tests.support.light import (
     BLACK,
     DOWN,
@@ -28,9 +30,7 @@ from tests.support.light import (
     read,
     tracer,
 )
-from tests.support.references import Oracles
 from tests.support.report import relative
-from tests.support.significance import Estimate, mean_ratio
 from tests.support.still_life import SAND, TEAL
 
 RHO, TAU = 0.3, 0.6

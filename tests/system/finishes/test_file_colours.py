@@ -19,7 +19,7 @@ from scenes.lamps.emitter_shape import ROOM
 from scenes.mesh.colour_map import ColourMap
 from scenes.subject.part_finishes import PartFinishes, PartRule
 from scenes.subject.subject import Part
-from tests.support.picture_reflectance import picture_reflectance
+from tests.support.reflectances.pictures import picture_reflectance
 from tests.support.report import relative, report
 
 BYTES = (181, 92, 31)

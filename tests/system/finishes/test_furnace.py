@@ -18,7 +18,7 @@ from render.images.bands import RANGE_NM
 from render.kernel.trace import Tracer
 from scenes.geometry import direction_round
 from scenes.lamps.emitter_shape import ROOM
-from tests.support.bsdfs import metal_facets
+from tests.support.kernel.bsdfs import metal_facets
 from tests.support.light import DOWN, UP, board, check, meter, read, tracer
 from tests.support.report import relative
 

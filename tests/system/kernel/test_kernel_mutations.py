@@ -13,13 +13,13 @@ from render.kernel.emitters import planar
 from render.kernel.paths import integrator
 from render.kernel.paths.mis import bsdf_sampling_weight
 from scenes.lamps.emitter_shape import EmitterShape
-from tests.support.agreement import compare
-from tests.support.cases import cases
-from tests.support.kernel_pictures import kernel_pictures
+from tests.support.kernel.agreement import compare
+from tests.support.kernel.cases import cases
+from tests.support.kernel.pictures import kernel_pictures
+from tests.support.kernel.references import Oracles
+from tests.support.kernel.significance import Estimate, Ratio, mean_of, mean_ratio
 from tests.support.light import bulb
 from tests.support.notes import note
-from tests.support.references import Oracles
-from tests.support.significance import Estimate, Ratio, mean_of, mean_ratio
 from tests.support.still_life import FINISHES, LAMPS, still_life
 
 SMALL_BULB = bulb((0.12, -0.06, 0.25), 0.01)

@@ -10,8 +10,8 @@ import pytest
 
 from materials.arrays import Array
 from render.kernel.trace import Tracer
+from tests.support.kernel.significance import Ratio, mean_of
 from tests.support.notes import note
-from tests.support.significance import Ratio, mean_of
 from tests.support.still_life import FINISHES, LAMPS, still_life
 
 pytestmark = pytest.mark.slow

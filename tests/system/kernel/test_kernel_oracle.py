@@ -7,12 +7,12 @@ from dataclasses import dataclass
 import numpy as np
 import pytest
 
-from tests.support.agreement import check
-from tests.support.cases import ALL_LAMPS
-from tests.support.kernel_pictures import kernel_pictures
-from tests.support.references import Oracles
+from tests.support.kernel.agreement import check
+from tests.support.kernel.cases import ALL_LAMPS
+from tests.support.kernel.pictures import kernel_pictures
+from tests.support.kernel.references import Oracles
+from tests.support.kernel.summaries import Batches
 from tests.support.still_life import FINISHES, LAMPS, still_life
-from tests.support.summaries import Batches
 
 
 @dataclass(frozen=True, eq=False)

@@ -12,12 +12,12 @@ from render.images.bands import RANGE_NM
 from render.kernel.features import Features
 from render.kernel.trace import Tracer
 from scenes.lamps.emitter_shape import EmitterShape
-from tests.support.agreement import check, compare
-from tests.support.cases import AWKWARD, SATIN, cases
-from tests.support.kernel_pictures import kernel_pictures
-from tests.support.references import Oracles, live
+from tests.support.kernel.agreement import check, compare
+from tests.support.kernel.cases import AWKWARD, SATIN, cases
+from tests.support.kernel.pictures import kernel_pictures
+from tests.support.kernel.references import Oracles, live
+from tests.support.kernel.summaries import Batches
 from tests.support.still_life import BACK_IN_FRAME, IN_FRAME, still_life
-from tests.support.summaries import Batches
 
 pytestmark = pytest.mark.slow
 

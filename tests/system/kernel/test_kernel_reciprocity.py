@@ -12,9 +12,9 @@ from render.description.scene import Geometry, Meter
 from render.kernel.meters import irradiance
 from render.kernel.trace import Tracer
 from scenes.lamps.emitter_shape import EmitterShape
+from tests.support.kernel.significance import Estimate, mean_ratio, worst_difference
 from tests.support.light import CAMERA, board, meter, panel
 from tests.support.notes import note
-from tests.support.significance import Estimate, mean_ratio, worst_difference
 from tests.support.still_life import FINISHES, box
 
 pytestmark = pytest.mark.slow

@@ -29,9 +29,9 @@ from scenes.lamps.emitter_shape import ROOM, EmitterShape
 from scenes.setups.placed import AS_PLACED
 from scenes.subject.part_finishes import PartFinishes
 from tests.support.arrangements import place, subject_in
-from tests.support.bsdfs import bsdf_of, dielectric_albedo, metal_facets
+from tests.support.kernel.bsdfs import bsdf_of, dielectric_albedo, metal_facets
+from tests.support.kernel.significance import Estimate, mean_ratio
 from tests.support.light import CAMERA, board, lamp_image, meter
-from tests.support.significance import Estimate, mean_ratio
 from tests.support.still_life import FINISHES, still_life
 
 pytestmark = pytest.mark.slow

@@ -10,9 +10,9 @@ from materials.surface.finish import Finish
 from render.description.scene import Camera, Geometry, Surface
 from render.images.bands import BAND_COUNT, band_nodes
 from scenes.lamps.emitter_shape import ROOM, EmitterShape
+from tests.support.kernel.oracle import BODY_FACE, FLAT, Oracle
+from tests.support.kernel.significance import mean_of
 from tests.support.light import DOWN, UP, board, meter, panel
-from tests.support.oracle import BODY_FACE, FLAT, Oracle
-from tests.support.significance import mean_of
 
 FROM_ABOVE = Camera(np.array([0.0, 0.0, 1.0]), np.diag([1.0, 1.0, -1.0]), 0.3, 32, 32)
 FACING_UP, FACING_DOWN = (panel((0, 0, 0), way, 4, 4) for way in (UP, DOWN))

@@ -8,11 +8,11 @@ import pytest
 from render.kernel.paths import footprint
 from render.kernel.paths.footprint import WIDENING
 from render.kernel.trace import PASS_SAMPLES, Tracer
-from tests.support.kernel_pictures import GROUPS, kernel_pictures
+from tests.support.kernel.pictures import GROUPS, kernel_pictures
+from tests.support.kernel.significance import Estimate, mean_ratio
+from tests.support.kernel.summaries import Batches
 from tests.support.notes import note
-from tests.support.significance import Estimate, mean_ratio
 from tests.support.still_life import FINISHES, LAMPS, still_life
-from tests.support.summaries import Batches
 
 pytestmark = pytest.mark.slow
 SECTION = "widened roughness, draft over converged: mean, 99.9 % interval; noise of a half"

@@ -9,11 +9,11 @@ from materials.arrays import Mask
 from render.camera.lamp_bodies import visible_body
 from render.description.lit_emitter import lit_emitters
 from render.images.bands import xyz_weights
+from tests.support.kernel.oracle import FLAT, Oracle
+from tests.support.kernel.oracle_finishes import plain_bsdf
+from tests.support.kernel.significance import Ratio, mean_of
 from tests.support.measured import Measured
 from tests.support.notes import note
-from tests.support.oracle import FLAT, Oracle
-from tests.support.oracle_finishes import plain_bsdf
-from tests.support.significance import Ratio, mean_of
 
 pytestmark = pytest.mark.slow
 SECTION = "lamp bodies in place (black back, face .6) over light only, mean luminance, stops"

@@ -10,11 +10,11 @@ import numpy as np
 import pytest
 
 from render.images import bands
-from tests.support import references
-from tests.support.cases import Case, cases
-from tests.support.references import FOLDER, Reference, StaleReferenceError, keep, key, path_of, stored
+from tests.support.kernel import references
+from tests.support.kernel.cases import Case, cases
+from tests.support.kernel.references import FOLDER, Reference, StaleReferenceError, keep, key, path_of, stored
+from tests.support.kernel.summaries import summarize
 from tests.support.still_life import FINISHES, OVERHEAD, still_life
-from tests.support.summaries import summarize
 
 NAME = "panel, matt"
 SHAPE = (32, 12, 96, 128)

@@ -7,7 +7,7 @@ import pytest
 from scipy import stats
 
 from materials.arrays import Array
-from tests.support.significance import Estimate, Worst, mean_of, mean_ratio, sidak, worst_difference
+from tests.support.kernel.significance import Estimate, Worst, mean_of, mean_ratio, sidak, worst_difference
 
 TRIALS = 2000
 NOISE = 0.001

@@ -9,7 +9,7 @@ import pytest
 
 from gallery.diagram.care import ALWAYS, care_notes
 from scenes.stage.backdrop import Sweep
-from tests.support.diagram_cases import as_placed
+from tests.support.diagrams.cases import as_placed
 
 LED = {"name": "led", "size_cm": [10, 10], "lumens": 500, "ra": 80, "at_cm": [-40, 0, 50], "aim_cm": [0, 0, 10]}
 CARD = {"name": "card", "size_cm": [20, 20], "reflectance": 0.8, "at_cm": [-47, 0, 50], "facing": [1, 0, 0]}

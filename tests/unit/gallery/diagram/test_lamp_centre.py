@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from gallery.diagram.lamp_centre import centre_words
-from tests.support.diagram_cases import as_placed
+from tests.support.diagrams.cases import as_placed
 
 BULB = {"name": "b", "kind": "bulb", "diameter_cm": 6, "lumens": 300, "at_cm": [30, -20, 12], "aim_cm": [0, 0, 5]}
 PANEL = {"name": "a", "size_cm": [20, 14], "lumens": 900, "at_cm": [-25, -15, 43], "aim_cm": [0, 0, 15]}

@@ -9,7 +9,7 @@ import pytest
 
 from gallery.diagram.lamp_table import dimmer_words, lamp_table, lux_digits
 from gallery.diagram.readings import LampReading
-from tests.support.diagram_cases import as_placed, block
+from tests.support.diagrams.cases import as_placed, block
 
 PANEL = {"name": "panel", "size_cm": [20, 14], "lumens": 900, "at_cm": [-25, -15, 43], "aim_cm": [0, 0, 15]}
 BULB = {"name": "bulb", "kind": "bulb", "diameter_cm": 6, "lumens": 300, "at_cm": [30, -20, 12], "aim_cm": [0, 0, 5]}

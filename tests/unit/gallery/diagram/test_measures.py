@@ -17,7 +17,7 @@ from gallery.diagram.measures import (
     tilt_words,
     up_words,
 )
-from tests.support.diagram_cases import as_placed, block
+from tests.support.diagrams.cases import as_placed, block
 
 LAMP = {"name": "a", "size_cm": [20, 14], "lumens": 900, "at_cm": [-25, -15, 43], "aim_cm": [0, 0, 15]}
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from gallery.diagram.mixed_whites import mixed_white_notes
-from tests.support.diagram_cases import as_placed, block
+from tests.support.diagrams.cases import as_placed, block
 
 LAMP = {"name": "a", "size_cm": [20, 14], "lumens": 900, "at_cm": [-25, -15, 43], "aim_cm": [0, 0, 15], "kelvin": 5600}
 

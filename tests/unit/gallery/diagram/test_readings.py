@@ -13,7 +13,7 @@ from render.hero_light import HeroLight
 from render.shot import Shot
 from scenes.arrangement.arrangement import CameraModel
 from tests.support.arrangements import finishes
-from tests.support.diagram_cases import as_placed, block
+from tests.support.diagrams.cases import as_placed, block
 
 SMALL = {"name": "small", "kind": "bulb", "diameter_cm": 1, "lumens": 300, "at_cm": [-30, 0, 15], "aim_cm": [0, 0, 15]}
 OTHER = {**SMALL, "name": "other", "at_cm": [0, -40, 15], "dimmer": 0.25}

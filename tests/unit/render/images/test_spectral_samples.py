@@ -20,7 +20,7 @@ from render.images.spectral_samples import (
     sample_weights,
     sampled,
 )
-from tests.support.measured_reflectances import colour_fidelity_samples
+from tests.support.reflectances.measured import colour_fidelity_samples
 
 FLAT = np.ones(WAVELENGTHS_NM.size)
 LAMPS = {

@@ -9,8 +9,8 @@ import pytest
 
 from render.images.pass_sums import PassSums
 from render.images.store.image_entries import image_key
+from tests.support.kernel.stub_kernel import FIRST, GEOMETRY, LAMPS, SECOND, THIRD, Kernel, Traced, same, stop_at
 from tests.support.light import CAMERA
-from tests.support.stub_kernel import FIRST, GEOMETRY, LAMPS, SECOND, THIRD, Kernel, Traced, same, stop_at
 
 
 @pytest.fixture

@@ -13,7 +13,7 @@ from render.images.sealing import SealedImage
 from render.images.store.image_entries import ImageEntries
 from render.images.store.store import Store
 from render.images.tracing import Tracing
-from tests.support.stub_kernel import FIRST, GEOMETRY, LAMPS, SECOND, Kernel, Traced, same, stop_at
+from tests.support.kernel.stub_kernel import FIRST, GEOMETRY, LAMPS, SECOND, Kernel, Traced, same, stop_at
 
 
 @pytest.fixture

@@ -10,7 +10,7 @@ from materials.light.observer import WAVELENGTHS_NM
 from render.kernel.backend import mitsuba
 from render.kernel.paths.wavelengths import STEP_NM, STEPS, SampledWavelengths
 from render.kernel.surfaces.upsampling import Upsampling
-from tests.support.picture_reflectance import picture_reflectance
+from tests.support.reflectances.pictures import picture_reflectance
 
 LEVELS = np.array([0.0, 1e-3, 0.02, 0.1, 0.3, 0.7, 0.99, 1.0])
 COLOURS = np.stack(np.meshgrid(LEVELS, LEVELS, LEVELS), axis=-1).reshape(-1, 3)

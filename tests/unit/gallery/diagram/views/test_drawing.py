@@ -20,7 +20,7 @@ from scenes.geometry import corners
 from scenes.setups.place_setup import NoRoomError, place_setup
 from scenes.setups.placed import PlacedSetup
 from scenes.setups.setup import setup_names
-from tests.support.diagram_cases import WITHIN, as_placed, block, drawn, faults, text_boxes
+from tests.support.diagrams.cases import WITHIN, as_placed, block, drawn, faults, text_boxes
 
 PANEL = {"name": "panel", "size_cm": [20, 14], "lumens": 900, "at_cm": [-25, -15, 43], "aim_cm": [0, 0, 15]}
 DISC = {"name": "disc", "kind": "disc", "diameter_cm": 12, "lumens": 500, "at_cm": [-20, 8, 30], "aim_cm": [0, 0, 5]}

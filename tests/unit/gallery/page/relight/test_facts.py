@@ -21,8 +21,8 @@ from render.images.bands import band_basis
 from render.images.store.store import Store
 from render.images.tracing import Tracing
 from render.shot_light import shot_light
-from tests.support.relit_frame import Facts, State, initial_state, relit
-from tests.support.relit_truth import shown_difference, taken_anew
+from tests.support.relight.frame import Facts, State, initial_state, relit
+from tests.support.relight.truth import shown_difference, taken_anew
 from tests.unit.render import test_frame
 from tests.unit.render.test_frame import HEIGHT, WIDTH, shot, tracing
 

@@ -10,8 +10,8 @@ from render.images.store.descriptions import Descriptions
 from render.images.store.entries import Description
 from render.shot import Shot
 from scenes.lamps.emitter_shape import EmitterShape
+from tests.support.kernel.stub_kernel import FIRST, GEOMETRY, SECOND
 from tests.support.light import CAMERA
-from tests.support.stub_kernel import FIRST, GEOMETRY, SECOND
 
 BARE = Geometry((), CAMERA.finer(2))
 SIZE = (CAMERA.width, CAMERA.height)

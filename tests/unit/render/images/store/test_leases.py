@@ -18,7 +18,7 @@ from render.images.store.image_entries import image_key
 from render.images.store.leases import STALE_S, Lease, lease
 from render.images.store.store import Store
 from render.images.tracing import Tracing
-from tests.support.stub_kernel import FIRST, GEOMETRY, LAMPS, SECOND, Kernel
+from tests.support.kernel.stub_kernel import FIRST, GEOMETRY, LAMPS, SECOND, Kernel
 
 HOLDER = """
 import sys, time

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
+from gallery.commands.options import Json, Listable
 from gallery.terminal import print_facts
-
-from .options import Json, Listable
 
 
 def list_(what: Listable, as_json: Json = False) -> None:

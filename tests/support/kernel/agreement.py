@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
-from .notes import note
+from tests.support.notes import note
+
 from .references import Reference
 from .significance import Ratio, Worst, mean_ratio, worst_difference
 from .summaries import Batches, Summary, summarize

@@ -20,7 +20,7 @@ from render.shot import Shot
 from render.shot_light import ShotLight, shot_light
 from scenes.setups.placed import PlacedLamp
 from scenes.units import ratio
-from tests.support.relit_frame import State
+from tests.support.relight.frame import State
 
 
 def taken_anew(light: ShotLight, state: State, tracing: Tracing, passes: int) -> NDArray[np.uint8]:

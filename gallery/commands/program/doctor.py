@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
+from gallery.commands.options import Json
 from gallery.terminal import print_facts
-
-from .options import Json
 
 
 def doctor(as_json: Json = False) -> None:

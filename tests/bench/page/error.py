@@ -1,6 +1,6 @@
 """How far a page's relit frames are from frames taken anew, in CIEDE2000, and how large their layers are.
 
-`python -m tests.bench.page_error [FILE] [--size WxH] [--setup NAME]`: the page's arithmetic in Python, which the tests
+`python -m tests.bench.page.error [FILE] [--size WxH] [--setup NAME]`: the page's arithmetic in Python, which the tests
 in a browser hold the page's script against.
 """
 
@@ -24,10 +24,9 @@ from render.images.store.store import Store
 from render.images.tracing import Tracing
 from render.shot import Shot
 from render.shot_light import shot_light
-from tests.support.relit_frame import Facts, State, initial_state, relit
-from tests.support.relit_truth import shown_difference, taken_anew
-
-from .report import table
+from tests.bench.report import table
+from tests.support.relight.frame import Facts, State, initial_state, relit
+from tests.support.relight.truth import shown_difference, taken_anew
 
 CASES = ("as taken", "key 2 stops down", "warm", "cool", "2 stops over", "2 stops under", "5500 K", "all at once")
 

@@ -16,8 +16,7 @@ from render.images.store.store import Store
 from render.images.tracing import Tracing
 from render.kernel.trace import Workload
 from scenes.lamps.emitter_shape import EmitterShape
-
-from .light import CAMERA, UP, panel
+from tests.support.light import CAMERA, UP, panel
 
 GEOMETRY = Geometry((), CAMERA)
 FIRST, SECOND, THIRD = (panel((x, 0.0, 0.0), UP, 0.2, 0.2) for x in range(3))

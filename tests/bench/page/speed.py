@@ -1,4 +1,4 @@
-"""How quickly a page follows a slider: `python -m tests.bench.page_speed PAGE.html`, in this machine's Chromium."""
+"""How quickly a page follows a slider: `python -m tests.bench.page.speed PAGE.html`, in this machine's Chromium."""
 
 from __future__ import annotations
 

@@ -27,7 +27,7 @@ from .cases import Case, cases
 from .significance import Estimate
 from .summaries import Mask, Summary, summarize
 
-FOLDER: Final = Path(__file__).parents[1] / "data" / "oracle"
+FOLDER: Final = Path(__file__).parents[2] / "data" / "oracle"
 REMEDY: Final = "make it anew with `python -m tests.data_scripts.make_oracle`"
 BATCHES: Final = 32
 

@@ -8,9 +8,8 @@ from functools import cache
 from materials.surface.finish import Finish
 from render.description.scene import Geometry
 from scenes.lamps.emitter_shape import EmitterShape
-
-from .light import board, meter, panel
-from .still_life import (
+from tests.support.light import board, meter, panel
+from tests.support.still_life import (
     BACK_IN_FRAME,
     BEHIND,
     COPPER,

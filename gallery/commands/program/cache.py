@@ -6,9 +6,8 @@ from typing import Annotated
 
 import typer
 
+from gallery.commands.options import Json
 from gallery.terminal import print_facts
-
-from .options import Json
 
 
 def cache(

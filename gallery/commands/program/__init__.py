@@ -1,0 +1,1 @@
+"""Commands on what the program knows and keeps: lists, schema, installation, cache."""

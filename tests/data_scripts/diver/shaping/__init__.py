@@ -1,0 +1,1 @@
+"""Solids, noise, cloth and surfaces that the diver is shaped with."""

@@ -1,0 +1,1 @@
+"""Diagrams of many setups, and a reader who has their text alone."""

@@ -1,0 +1,1 @@
+"""What the kernel is compared with: the oracle and its pictures, cases, statistics."""

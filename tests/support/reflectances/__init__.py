@@ -1,0 +1,1 @@
+"""Reflectances that were measured, and those of pictures."""

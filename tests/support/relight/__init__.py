@@ -1,0 +1,1 @@
+"""Frames relit as a page does, and by the renderer."""

@@ -16,5 +16,5 @@ def mixed_white_notes(setup: PlacedSetup) -> list[str]:
     tints = [f"the {one.other.role} ({one.other.kelvin:.0f} K) turns {one.other.part} {one.tint}" for one in found]
     return [
         f"Whites differ: beside the {main.role} ({main.kelvin:.0f} K) {', '.join(tints)}. "
-        f"spruelight check --setup {setup.name} names what mends it."
+        f"spruelight check FILE --setup {setup.name} names what mends it."
     ]

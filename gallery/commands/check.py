@@ -7,9 +7,10 @@ from typing import Annotated
 
 import typer
 
+from gallery.files.writable import require_writable
 from gallery.terminal import print_facts
 
-from .opening import open_arrangement, require_writable
+from .opening import open_arrangement
 from .options import File, Json, Out, Sizing, takes_sizing
 
 

@@ -7,9 +7,10 @@ from typing import Annotated
 
 import typer
 
+from gallery.files.writable import require_writable_file
 from gallery.terminal import print_lines
 
-from .opening import open_arrangement, open_tracing, require_writable_file
+from .opening import open_arrangement, open_tracing
 from .options import Detail, File, Quality, QualityOption, Size, Sizing, pixels, takes_sizing
 
 

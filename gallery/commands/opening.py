@@ -1,9 +1,8 @@
-"""What a command opens before it starts: its arrangement, the cache, the folder for its output."""
+"""What a command opens before it starts: its arrangement or its finished sheet, and the cache."""
 
 from __future__ import annotations
 
 import math
-import tempfile
 import time
 from functools import partial
 from pathlib import Path
@@ -11,7 +10,6 @@ from typing import TYPE_CHECKING
 
 from gallery.interruption import INTERRUPTION
 from gallery.terminal import print_note
-from scenes.errors import InputError
 from scenes.text import printable
 
 from .options import Sizing
@@ -71,34 +69,3 @@ def kept_words(tracing: Tracing) -> str:
     since = tracing.unsaved_since
     lost = "" if since is None else f" but for the last {math.ceil(time.monotonic() - since)} s"
     return f"what was traced is kept{lost}, and the same command goes on from there"
-
-
-def require_writable_file(path: Path) -> None:
-    """Refuse a file for output that cannot be written, before anything is traced.
-
-    Raises
-    ------
-    InputError
-        Where it cannot.
-    """
-    if path.is_dir():
-        raise InputError(f"--out {path}: is a folder; name a file in it")
-    require_writable(path.parent)
-
-
-def require_writable(out: Path, folder_in_it: str = "") -> None:
-    """Refuse an output folder that cannot be written to, or a folder in it, before anything is traced.
-
-    Raises
-    ------
-    InputError
-        Where it cannot.
-    """
-    for folder in dict.fromkeys((out, out / folder_in_it)):
-        try:
-            folder.mkdir(parents=True, exist_ok=True)
-            with tempfile.TemporaryFile(dir=folder):
-                pass
-        except OSError as error:
-            reason = (error.strerror or "unknown").lower()
-            raise InputError(f"--out {folder}: cannot be written to ({reason}); name another folder") from None

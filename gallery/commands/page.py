@@ -7,10 +7,11 @@ from typing import Annotated
 
 import typer
 
+from gallery.files.writable import require_writable_file
 from gallery.terminal import print_lines, print_note
 from scenes.errors import InputError
 
-from .opening import open_sheet, open_tracing, require_writable_file
+from .opening import open_sheet, open_tracing
 
 
 def page(

@@ -7,9 +7,10 @@ from typing import Annotated
 
 import typer
 
+from gallery.files.writable import require_writable
 from gallery.terminal import print_lines, print_note, print_written
 
-from .opening import open_arrangement, open_tracing, require_writable
+from .opening import open_arrangement, open_tracing
 from .options import Detail, File, Json, Out, Quality, QualityOption, Setup, Size, Sizing, pixels, takes_sizing
 
 

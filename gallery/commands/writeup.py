@@ -7,11 +7,12 @@ from typing import Annotated
 
 import typer
 
+from gallery.files.writable import require_writable
 from gallery.paper.size import PaperName
 from gallery.terminal import print_lines, print_note
 from scenes.errors import InputError
 
-from .opening import open_sheet, open_tracing, require_writable
+from .opening import open_sheet, open_tracing
 from .options import Finishes, Setups
 
 

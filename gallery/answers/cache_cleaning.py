@@ -7,11 +7,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
+from gallery.budget.duration import read_duration
 from render.images.store.entries import DAMAGED, LEASE, UNFINISHED, Entry
 from render.images.store.eviction import CacheFile, is_left_over
 from scenes.errors import InputError
 
-HOURS: Final = {"h": 1, "d": 24, "w": 7 * 24}
 BYTES: Final = {"MB": 10**6, "GB": 10**9, "MIB": 2**20, "GIB": 2**30}
 
 
@@ -67,10 +67,10 @@ def to_remove(entries: Sequence[Entry], cleaning: Cleaning, now: float, judged: 
 
 
 def _seconds(age: str) -> float:
-    match = re.fullmatch(r"([0-9]{1,6})([hdw])", age)
-    if match is None:
+    seconds = read_duration(age)
+    if seconds is None:
         raise InputError(f"--older-than {age}: give hours, days or weeks, as 12h, 30d or 8w")
-    return int(match[1]) * HOURS[match[2]] * 3600.0
+    return seconds
 
 
 def _bytes(size: str) -> int:

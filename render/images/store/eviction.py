@@ -54,8 +54,8 @@ def is_unfinished(name: str) -> bool:
 
 
 def is_lease(name: str) -> bool:
-    """Return whether a name is that of a lease (`leases`)."""
-    return re.fullmatch(rf"\.{HASHED}\{LEASE_SUFFIX}", name) is not None
+    """Return whether a name is that of a lease (`leases`), or of one that is being taken over."""
+    return re.fullmatch(rf"\.{HASHED}\{LEASE_SUFFIX}(\.(break|restore)\.\d+\.\w+)?", name) is not None
 
 
 def trim(folder: Path, cap_bytes: int, in_use: Container[str]) -> int:

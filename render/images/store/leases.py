@@ -1,12 +1,15 @@
-"""Which run traces a lamp image: two runs at once share the work in place of doing it twice.
+"""Which run traces a lamp image: runs at once, on one machine or several, share the work in place of doing it twice.
 
-A lease is a locked file beside the entry. The operating system unlocks it when its process ends, however it ends.
-Nothing depends on leases but time: where files cannot be locked or written, a run traces what it needs.
+A lease is a file beside the entry that names host, process and a random token, and is touched by a thread of its
+holder. It is free again once it is removed, once the process that it names has ended on this host, or once it did not
+change for `STALE_S` while somebody looked at it: by the clock of whoever looks, so that clocks may differ. The files
+system's own locks, which a network may lack, are not used. Nothing depends on leases but time: two holders write the
+same bits, and where leases cannot be written, a run traces what it needs.
 """
 
 from __future__ import annotations
 
-import os
+import threading
 import time
 from contextlib import suppress
 from pathlib import Path
@@ -16,56 +19,72 @@ from .eviction import LEASE_SUFFIX
 from .leftovers import LEFTOVERS
 
 if TYPE_CHECKING:
-    from filelock import BaseFileLock
+    from filelock import SoftFileLease
 
-STALE_S: Final = 600.0
-"""Age of the last heartbeat, s, from which a run that is there but does not go on is not waited for."""
+STALE_S: Final = 120.0
+"""Without a sign of life of the holder, after which its lease is taken over. A network's view of a file may be a minute
+old.
+"""
+HEARTBEATS: Final = 12
+"""Signs of life in that time."""
+HANGING_S: Final = 600.0
+"""Without work that goes on, s, after which a holder that is alive gives its lease up."""
+
+_seen: Final[dict[Path, SoftFileLease]] = {}
+"""Leases of others, with what was seen of them; the same one has to look again."""
 
 
 class Lease:
     """The right to trace one lamp image; without a lock, where there can be none."""
 
-    def __init__(self, path: Path, lock: BaseFileLock | None) -> None:
+    def __init__(self, path: Path, lock: SoftFileLease | None) -> None:
         self._path = path
         self._lock = lock
+        self._worked_at = time.monotonic()
+        self._watch: threading.Timer | None = None
+        if lock:
+            LEFTOVERS.add(path)
+            self._watch_from_now()
 
     def beat(self) -> None:
         """Say that the work goes on."""
-        if self._lock:
-            with suppress(OSError):
-                os.utime(self._path)
+        self._worked_at = time.monotonic()
 
     def release(self) -> None:
         """Let others trace the image."""
+        if self._watch:
+            self._watch.cancel()
         if self._lock:
             with suppress(OSError):
-                self._path.unlink()
-            self._lock.release()
+                self._lock.release()
             LEFTOVERS.discard(self._path)
-            self._lock = None
+
+    def _watch_from_now(self) -> None:
+        self._watch = threading.Timer(HANGING_S, self._release_if_hanging)
+        self._watch.daemon = True
+        self._watch.start()
+
+    def _release_if_hanging(self) -> None:
+        if time.monotonic() - self._worked_at >= HANGING_S:
+            self.release()
+        else:
+            self._watch_from_now()
 
 
 def lease(folder: Path, key: str) -> Lease | None:
     """Return the lease on the entry of a key in a folder; None if another run has it and goes on."""
-    from filelock import FileLock, Timeout
+    from filelock import SoftFileLease, Timeout
 
     path = folder / f".{key}{LEASE_SUFFIX}"
-    lock = FileLock(path, thread_local=False)
+    lock = _seen.pop(path, None) or SoftFileLease(
+        path, lease_duration=STALE_S, heartbeat_interval=STALE_S / HEARTBEATS, thread_local=False
+    )
     try:
         folder.mkdir(parents=True, exist_ok=True)
         lock.acquire(blocking=False)
     except Timeout:
-        return Lease(path, None) if _is_stale(path) else None
-    except (OSError, NotImplementedError):
+        _seen[path] = lock
+        return None
+    except (OSError, NotImplementedError, ValueError):  # the last: another version's lease, of another duration
         return Lease(path, None)
-    LEFTOVERS.add(path)
-    taken = Lease(path, lock)
-    taken.beat()
-    return taken
-
-
-def _is_stale(path: Path) -> bool:
-    try:
-        return time.time() - path.stat().st_mtime > STALE_S
-    except OSError:
-        return False
+    return Lease(path, lock)

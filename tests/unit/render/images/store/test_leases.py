@@ -3,16 +3,21 @@
 from __future__ import annotations
 
 import os
+import re
+import signal
 import subprocess
 import sys
 import threading
 import time
+from contextlib import suppress
 from pathlib import Path
 
 import filelock
 import pytest
+from filelock import SoftFileLease, Timeout
 
 from render.images import image_tracing
+from render.images.store import leases
 from render.images.store.eviction import ABANDONED_S
 from render.images.store.image_entries import image_key
 from render.images.store.leases import STALE_S, Lease, lease
@@ -21,18 +26,21 @@ from render.images.tracing import Tracing
 from tests.support.kernel.stub_kernel import FIRST, GEOMETRY, LAMPS, SECOND, Kernel
 
 HOLDER = """
-import sys, time
+import sys
 from pathlib import Path
-from render.images.store.leases import lease
-taken = lease(Path(sys.argv[1]), sys.argv[2])
+from render.images.store import leases
+exec(sys.argv[3])
+taken = leases.lease(Path(sys.argv[1]), sys.argv[2])
 print("taken", flush=True)
-time.sleep(60)
+sys.stdin.readline()
+taken.release()
 """
 
 
-def holding(folder: Path, key: str) -> subprocess.Popen[str]:
-    """Return another process that has the lease of a key."""
-    holder = subprocess.Popen([sys.executable, "-c", HOLDER, str(folder), key], stdout=subprocess.PIPE, text=True)
+def holding(folder: Path, key: str, setting: str = "pass") -> subprocess.Popen[str]:
+    """Return another process that has the lease of a key until it reads a line; `setting` is Python that it runs."""
+    words = [sys.executable, "-c", HOLDER, str(folder), key, setting]
+    holder = subprocess.Popen(words, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True)
     assert holder.stdout
     assert holder.stdout.readline() == "taken\n"
     return holder
@@ -61,13 +69,82 @@ def test_the_lease_of_a_killed_process_is_free(tmp_path: Path) -> None:
     taken(tmp_path).release()
 
 
-def test_a_run_that_does_not_go_on_is_not_waited_for(tmp_path: Path) -> None:
+def test_the_lease_of_a_process_that_shows_no_sign_of_life_is_taken_over(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(leases, "STALE_S", 0.4)
+    holder = holding(tmp_path, "a", "leases.STALE_S = 0.4")
+    try:
+        for _ in range(3):
+            assert lease(tmp_path, "a") is None  # it is alive
+            time.sleep(0.15)
+        holder.send_signal(signal.SIGSTOP)
+        first_seen = time.monotonic()
+        while (again := lease(tmp_path, "a")) is None and time.monotonic() - first_seen < 10:
+            time.sleep(0.02)
+        assert again is not None
+        assert time.monotonic() - first_seen > 0.3
+        holder.send_signal(signal.SIGCONT)
+        holder.communicate("\n", timeout=10)  # it has released what is no longer its own
+        assert lease(tmp_path, "a") is None
+        again.release()
+    finally:
+        holder.kill()
+        holder.communicate()
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_lease_of_another_machine_is_judged_by_whether_it_changes_and_not_by_its_clock(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(leases, "STALE_S", 0.2)
     first = taken(tmp_path)
     (file,) = tmp_path.iterdir()
-    os.utime(file, (time.time() - 2 * STALE_S,) * 2)
-    taken(tmp_path).release()
-    first.beat()
+    record = file.read_text(encoding="utf-8")
+    first.release()
+    file.write_text(re.sub("(?m)^host=.*$", "host=elsewhere", record), encoding="utf-8")
+    for day in (-1, 2, -3, 4):
+        os.utime(file, (time.time() + day * 86400,) * 2)
+        assert lease(tmp_path, "a") is None
+        time.sleep(0.1)
+    time.sleep(0.15)
+    again = taken(tmp_path)
     assert lease(tmp_path, "a") is None
+    again.release()
+
+
+def test_of_many_that_take_over_a_lease_one_gets_it(tmp_path: Path) -> None:
+    holder = holding(tmp_path, "a")
+    locks = [SoftFileLease(tmp_path / ".a.lease", lease_duration=STALE_S, thread_local=False) for _ in range(8)]
+    holder.kill()
+    holder.communicate()
+    begun = threading.Barrier(len(locks))
+
+    def take_over(lock: SoftFileLease) -> None:
+        begun.wait()
+        with suppress(Timeout):
+            lock.acquire(blocking=False)
+
+    threads = [threading.Thread(target=take_over, args=(lock,)) for lock in locks]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    assert sum(lock.is_locked for lock in locks) == 1
+    for lock in locks:
+        lock.release()
+    taken(tmp_path).release()
+
+
+def test_a_run_whose_work_does_not_go_on_gives_its_lease_up(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(leases, "HANGING_S", 0.1)
+    first = taken(tmp_path)
+    for _ in range(4):
+        time.sleep(0.05)
+        first.beat()
+        assert lease(tmp_path, "a") is None
+    time.sleep(0.3)
+    taken(tmp_path).release()
     first.release()
 
 
@@ -78,7 +155,7 @@ def test_where_files_cannot_be_locked_every_run_gets_the_lease(
     def refuse(*_: object, **__: object) -> None:
         raise error("locks are not supported")
 
-    monkeypatch.setattr(filelock.FileLock, "acquire", refuse)
+    monkeypatch.setattr(filelock.SoftFileLease, "acquire", refuse)
     for again in (taken(tmp_path), taken(tmp_path)):
         again.beat()
         again.release()

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import logging
-import time
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
@@ -18,16 +16,13 @@ from .sealing import SealedImage, seal
 from .store.image_entries import ImageEntries, Progress, image_key
 from .store.leases import Lease, lease
 from .unfinished import UnfinishedImages
+from .waiting import Waiting
 
 if TYPE_CHECKING:
     from render.kernel.trace import Tracer
 
 TRACE_BYTES = 3 * 2**29
 """Memory for the sums of the lamps that share a trace, and for the result of a pass."""
-WAITING_S = 0.5
-"""Between two looks whether another run has finished a lamp image."""
-
-_log = logging.getLogger(__name__)
 
 
 @dataclass
@@ -57,7 +52,7 @@ class ImageTracing:
         self.finished: dict[str, SealedImage] = {}
         self.unfinished: UnfinishedImages | None = None
         self._tracer_of = tracer_of
-        self._has_waited = False
+        self._waiting = Waiting()
 
     def trace(
         self, geometry: Geometry, groups: Mapping[EmitterShape, int], passes: int, tick: Callable[[int], None]
@@ -74,7 +69,7 @@ class ImageTracing:
                     self._trace_leased(geometry, {lamp: before[lamp] for lamp in leases}, leases, passes, tick)
             missing = elsewhere
             if missing:
-                self._wait(len(missing))
+                self._waiting.wait(len(missing))
 
     def find(self, geometry: Geometry, lamp: EmitterShape, passes: int) -> bool:
         """Return whether an image of `passes` passes or more is stored; it is then in memory too."""
@@ -135,14 +130,6 @@ class ImageTracing:
         finally:
             for taken in leases.values():
                 taken.release()
-
-    def _wait(self, count: int) -> None:
-        """Wait a moment for another run, and say so the first time. Nothing is leased meanwhile: none waits for all."""
-        if not self._has_waited:
-            images = "a lamp image" if count == 1 else f"{count} lamp images"
-            _log.warning("spruelight: another run is tracing %s that this one needs: waiting for it", images)
-        self._has_waited = True
-        time.sleep(WAITING_S)
 
 
 def _batches(

@@ -16,7 +16,7 @@ import filelock
 import pytest
 from filelock import SoftFileLease, Timeout
 
-from render.images import image_tracing
+from render.images import waiting
 from render.images.store import leases
 from render.images.store.eviction import ABANDONED_S
 from render.images.store.image_entries import image_key
@@ -184,7 +184,7 @@ class Runs:
         self.folder = folder
         self.kernels: dict[Tracing, Kernel] = {}
         monkeypatch.setattr(Tracing, "_tracer_of", lambda tracing, _: self.kernels[tracing])
-        monkeypatch.setattr(image_tracing, "WAITING_S", 0.01)
+        monkeypatch.setattr(waiting, "WAITING_S", 0.01)
 
     def run(self, kernel: Kernel) -> Tracing:
         tracing = Tracing(Store(self.folder))

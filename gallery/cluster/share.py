@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from typing import Final, NamedTuple, TypeVar
+from dataclasses import dataclass
+from typing import Final, TypeVar
 
 from scenes.errors import InputError
 
@@ -13,15 +14,16 @@ MOST_SHARES: Final = 9999
 Item = TypeVar("Item")
 
 
-class Share(NamedTuple):
-    """The share `number`, counted from 1, of `count`."""
+@dataclass(frozen=True)
+class Share:
+    """The share `number`, counted from 1, of so many."""
 
     number: int
-    count: int
+    shares: int
 
     def in_order(self, items: Sequence[Item]) -> list[Item]:
         """Return all items in the order of this share: from its own first one on, and round."""
-        first = (self.number - 1) * len(items) // self.count
+        first = (self.number - 1) * len(items) // self.shares
         return [*items[first:], *items[:first]]
 
 
@@ -38,7 +40,7 @@ def read_share(typed: str) -> Share:
     """
     match = re.fullmatch(r"(\d{1,4})/(\d{1,4})", typed.strip(), re.ASCII)
     share = Share(int(match[1]), int(match[2])) if match else Share(0, 0)
-    if not 1 <= share.number <= share.count:
+    if not 1 <= share.number <= share.shares:
         raise InputError(
             f"--share {typed}: give which share of how many, from 1/N to N/N with an N up to {MOST_SHARES}, as 2/3"
         )

@@ -28,7 +28,7 @@ def test_the_whole_is_in_its_own_order() -> None:
 
 @pytest.mark.parametrize(("typed", "share"), [("2/3", (2, 3)), (" 1/1 ", (1, 1)), ("0012/0400", (12, 400))])
 def test_a_share_is_read(typed: str, share: tuple[int, int]) -> None:
-    assert read_share(typed) == share
+    assert read_share(typed) == Share(*share)
 
 
 @pytest.mark.parametrize("typed", ["4/3", "0/3", "1/0", "2", "2/", "/3", "2/3/4", "-1/3", "1.5/3", "١/٣", "1/99999"])

@@ -3,19 +3,17 @@
 from __future__ import annotations
 
 import math
-import re
 from dataclasses import dataclass
 from typing import Final
 
 from scenes.errors import InputError
 
 from .deadline import Deadline, after, at_time
+from .grain import read_grain
 
 DRAFT: Final = "draft"
 GRAINS: Final = {"fine": 0.01, "overnight": 0.004}
 """Standard error of a frame as shown, as a share, by quality; a draft is one round."""
-LEAST_GRAIN, MOST_GRAIN = 0.0005, 0.2
-"""Below, the rounding of 8 bits is coarser; above, a draft is finer."""
 
 
 @dataclass(frozen=True)
@@ -35,6 +33,10 @@ class Goal:
     grain: float | None = None
     deadlines: tuple[Deadline, ...] = ()
     rounds: int | None = None
+
+    def __post_init__(self) -> None:
+        if self.grain is None and not self.deadlines and self.rounds is None:
+            raise ValueError("a goal without an end")
 
     def seconds_left(self) -> float:
         """Return the seconds until the first deadline; infinite without one."""
@@ -66,20 +68,3 @@ def goal_of(quality: str | None, grain: str | None, work_for: str | None, until:
         )
     wanted = GRAINS.get(quality or "") if grain is None else read_grain(grain)
     return Goal(wanted, deadlines, rounds=None if wanted or deadlines else 1)
-
-
-def read_grain(typed: str) -> float:
-    """Return a grain such as `1%`, `1` or `0.5 %` as a share: 0.01 of the first.
-
-    Raises
-    ------
-    InputError
-        For other text, and for less than 0.05 or more than 20 percent.
-    """
-    match = re.fullmatch(r"(\d{1,2}(?:\.\d{1,4})?|\.\d{1,4}) ?%?", typed.strip(), re.ASCII)
-    share = float(match[1]) / 100 if match else math.nan
-    if not LEAST_GRAIN <= share <= MOST_GRAIN:
-        raise InputError(
-            f"--grain {typed}: give the grain that may be left, {LEAST_GRAIN:.2%} to {MOST_GRAIN:.0%}, as 1% or 0.5%"
-        )
-    return share

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from collections import deque
+import math
+from collections.abc import Sequence
+from itertools import accumulate
+from statistics import median
 from typing import Final
 
 RECENT: Final = 48
@@ -19,33 +22,43 @@ class Pace:
     Parameters
     ----------
     expected
-        Until the first step; None where nothing is known.
+        Until the first step.
     """
 
-    def __init__(self, expected: float | None = None) -> None:
+    def __init__(self, expected: float) -> None:
         self._expected = expected
-        self._steps: deque[tuple[float, float]] = deque(maxlen=RECENT)
+        self._steps: tuple[tuple[float, float], ...] = ()  # replaced, never changed: another thread may read it
 
     def add(self, cost: float, seconds: float) -> None:
         """Take a step that was made into account."""
         if cost > 0:
-            self._steps.append((cost, seconds))
+            self._steps = (*self._steps[1 - RECENT :], (cost, seconds))
 
     @property
-    def seconds_per_cost(self) -> float | None:
-        """The seconds per unit of cost without outliers; None where nothing is known yet."""
-        if not self._steps:
-            return self._expected
-        usual = self._median() * OUTLIER
-        kept = [(cost, seconds) for cost, seconds in self._steps if len(self._steps) < FEW or seconds <= usual * cost]
-        return sum(seconds for _, seconds in kept) / sum(cost for cost, _ in kept)
+    def is_known(self) -> bool:
+        """Whether a step was made."""
+        return bool(self._steps)
 
-    def _median(self) -> float:
-        """Return the seconds per unit of cost that half of the cost was faster than."""
-        ordered = sorted(self._steps, key=lambda step: step[1] / step[0])
-        half, reached = sum(cost for cost, _ in ordered) / 2, 0.0
-        for cost, seconds in ordered:
-            reached += cost
-            if reached >= half:
-                return seconds / cost
-        raise AssertionError("half of the cost lies within it")
+    @property
+    def step_s(self) -> float:
+        """The seconds of a usual step; infinite before the first one."""
+        return median(seconds for _, seconds in self._steps) if self._steps else math.inf
+
+    @property
+    def seconds_per_cost(self) -> float:
+        """The seconds per unit of cost, without outliers."""
+        steps = self._steps
+        if not steps:
+            return self._expected
+        if len(steps) >= FEW:
+            most = OUTLIER * _median_pace(steps)
+            steps = tuple((cost, seconds) for cost, seconds in steps if seconds <= most * cost)
+        return sum(seconds for _, seconds in steps) / sum(cost for cost, _ in steps)
+
+
+def _median_pace(steps: Sequence[tuple[float, float]]) -> float:
+    """Return the seconds per unit of cost that half of the cost took at most."""
+    ordered = sorted(steps, key=lambda step: step[1] / step[0])
+    reached = accumulate(cost for cost, _ in ordered)
+    half = sum(cost for cost, _ in ordered) / 2
+    return next(seconds / cost for (cost, seconds), so_far in zip(ordered, reached, strict=True) if so_far >= half)

@@ -1,0 +1,81 @@
+"""When a goal will be reached, of the round under way and the rounds that follow from it."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Final
+
+from .goal import Goal
+
+UNIFORM: Final = (2, 4, 8)
+"""Passes of all images after the first rounds."""
+GROWTH: Final = 1 / 8
+"""Of a later round: its cost, over that of all rounds before."""
+USUAL_GRAIN: Final = 0.03
+"""Of the coarsest frame after the uniform rounds, until it is measured: that of the demo at 480x640."""
+
+
+@dataclass(frozen=True)
+class RoundUnderWay:
+    """The round that is being worked on.
+
+    Parameters
+    ----------
+    number
+        Of the rounds that are complete.
+    spent
+        The cost of those.
+    cost
+        Of this one.
+    coarsest
+        The largest grain of the frames before it; None where it was not measured.
+    """
+
+    number: int
+    spent: float
+    cost: float
+    coarsest: float | None
+
+    def following(self) -> RoundUnderWay:
+        """Return the round after this one, about as it will be."""
+        number, spent = self.number + 1, self.spent + self.cost
+        growth = UNIFORM[number] / UNIFORM[number - 1] - 1 if number < len(UNIFORM) else GROWTH
+        return RoundUnderWay(number, spent, spent * growth, self.coarsest)
+
+
+def seconds_to_goal(
+    goal: Goal, under_way: RoundUnderWay, left_s: float, seconds_per_cost: float, remake_s: float
+) -> float:
+    """Return the seconds until a sheet's last round is complete and the sheet remade.
+
+    The last round is the one that reaches the goal, or that ends before the deadline as no further one would. Grain is
+    taken to fall as the square root of the work.
+
+    Parameters
+    ----------
+    left_s
+        Seconds until the round under way is complete.
+    remake_s
+        Seconds that remaking takes.
+    """
+    until_s = goal.seconds_left() - remake_s
+    most, enough, end_s = goal.rounds or math.inf, _enough(goal, under_way), left_s
+    following = under_way.following()
+    while following.number < most and following.spent < enough:
+        round_s = following.cost * seconds_per_cost
+        if end_s + round_s > until_s:
+            break
+        following, end_s = following.following(), end_s + round_s
+    return max(0.0, min(end_s, until_s)) + remake_s
+
+
+def _enough(goal: Goal, under_way: RoundUnderWay) -> float:
+    """Return the cost at which the grain wanted is reached; infinite where none is."""
+    if goal.grain is None:
+        return math.inf
+    if under_way.coarsest is not None:
+        return under_way.spent * (under_way.coarsest / goal.grain) ** 2
+    while under_way.number < len(UNIFORM):
+        under_way = under_way.following()
+    return under_way.spent * max(1.0, (USUAL_GRAIN / goal.grain) ** 2)

@@ -53,7 +53,7 @@ $(READY): pyproject.toml
 	touch $@
 
 $(TEST_READY): $(READY)
-	$(BIN)/pip install --quiet --disable-pip-version-check -e ".[test]"
+	$(BIN)/pip install --quiet --disable-pip-version-check -e ".[test,cluster]"
 	touch $@
 
 $(BROWSER_READY): $(TEST_READY)

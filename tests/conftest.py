@@ -10,7 +10,7 @@ import pytest
 from hypothesis import settings
 
 from render.images.store.store import FOLDER_VARIABLE
-from render.kernel.backend import mitsuba
+from render.kernel.backend import limit_threads
 from tests.support.notes import attach_notes, notes_by_section
 
 # what is slow for once is not wrong: no deadlines
@@ -30,10 +30,7 @@ def pytest_configure(config: pytest.Config) -> None:
 @pytest.fixture(scope="session", autouse=True)
 def _one_thread_a_worker() -> None:
     if _is_worker():
-        mitsuba()
-        import drjit as dr
-
-        dr.set_thread_count(1)
+        limit_threads(1)
 
 
 @pytest.hookimpl(wrapper=True)

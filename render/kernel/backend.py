@@ -141,3 +141,11 @@ def mitsuba() -> Any:
     mi.set_variant(backend.variant)
     mi.set_log_level(mi.LogLevel.Error)
     return mi
+
+
+def limit_threads(count: int) -> None:
+    """Let the renderer use so many threads of this process; else it uses one a core."""
+    mitsuba()
+    import drjit
+
+    drjit.set_thread_count(count)

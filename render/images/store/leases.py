@@ -46,6 +46,11 @@ class Lease:
             LEFTOVERS.add(path)
             self._watch_from_now()
 
+    @property
+    def name(self) -> str:
+        """The name of its file."""
+        return self._path.name
+
     def beat(self) -> None:
         """Say that the work goes on."""
         self._worked_at = time.monotonic()

@@ -5,17 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from functools import partial
 
-from rich.console import Console
-from rich.markup import escape
-from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
-
+from gallery.budget.display import shown
+from gallery.budget.shots_progress import ShotsProgress
 from render.camera.locked_exposure import LockedExposure
 from render.frame import Frame
 from render.images.image_tracing import TraceStatistics
 from render.images.jobs import PASSES, metered_exposures, passes_to_trace, take_frames
 from render.images.tracing import Tracing
 from render.shot import Shot
-from scenes.text import printable
 
 from .exposure_scope import ExposureScope
 from .locking import lock_exposures, shares_exposures
@@ -25,23 +22,18 @@ def take_with_progress(
     shots: Sequence[Shot], tracing: Tracing, quality: str,
     lock: Callable[[list[LockedExposure]], list[LockedExposure]] | None = None,
 ) -> list[Frame]:  # fmt: skip
-    """Return the frames of all shots in their order; a terminal's stderr shows progress and the time left.
+    """Return the frames of all shots in their order; stderr shows progress and the time left.
 
     `lock` maps the exposure and white balance metered for each shot to those that it is developed with.
     """
     passes = PASSES[quality]
-    console = Console(stderr=True)
-    columns = (
-        TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn(), TimeRemainingColumn(compact=True),
-    )  # fmt: skip
+    progress = ShotsProgress(shots, passes_to_trace(shots, tracing, passes))
     frames: dict[int, Frame] = {}
-    with Progress(*columns, console=console, disable=not console.is_terminal) as progress:
-        task = progress.add_task("tracing", total=passes_to_trace(shots, tracing, passes))
-        tick = partial(progress.advance, task)
-        locked = lock(metered_exposures(shots, tracing, passes, tick)) if lock else None
-        for i, frame in take_frames(shots, tracing, passes, tick, locked):
+    with shown(progress.status):
+        locked = lock(metered_exposures(shots, tracing, passes, progress.trace_step)) if lock else None
+        for i, frame in take_frames(shots, tracing, passes, progress.trace_step, locked):
             frames[i] = frame
-            progress.update(task, description=f"{escape(printable(frame.setup.name))}, {len(frames)} of {len(shots)}")
+            progress.frame_step(i)
     return [frames[i] for i in range(len(shots))]
 
 

@@ -23,7 +23,8 @@ def test_the_time_left_is_that_of_the_passes_and_the_frames_to_come() -> None:
     clock = FakeClock()
     progress = ShotsProgress(SHOTS, 8, clock)
     costs, each = frame_costs(SHOTS), PASS_COST * megapixels(SHOTS[0])
-    assert progress.status()[:3] == ("tracing", 0.0, pytest.approx(8 * each + sum(costs)))
+    assert progress.status().doing == "tracing"
+    assert progress.status().seconds_left == pytest.approx(8 * each + sum(costs))
     clock.now += 4 * each * 3
     progress.trace_step(4)
     assert progress.status().seconds_left == pytest.approx(4 * each * 3 + sum(costs))

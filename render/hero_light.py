@@ -13,7 +13,9 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from render.camera.exposure import INCIDENT, LENS, WHITE, ChosenExposure, choose_exposure
+from materials.arrays import Image
+from render.camera.exposure import INCIDENT, LENS, REFLECTED, WHITE, ChosenExposure, choose_exposure
+from render.camera.scene_meter import scene_luminance
 from render.description.lit_emitter import LitEmitter, lit_emitters
 from render.images.tracing import Tracing
 from render.readings.dimming import with_sheet_dimmed, with_solved_dimmers
@@ -127,6 +129,16 @@ def hero_light(shot: Shot, tracing: Tracing) -> HeroLight:
     if any(lamp.sheet_over_white is not None for lamp in setup.lamps):
         setup = _with_sheet_dimmed(shot, setup, full, tracing)
     return HeroLight(shot, setup, full)
+
+
+def metered_lux(hero: HeroLight, luminance: Image) -> float:
+    """Return what the exposure is metered by, lx: the illuminance at the hero, or what the whole frame reads as one.
+
+    `luminance` is that of the frame, (height, width) cd/m2.
+    """
+    if hero.shot.camera.exposure == "scene":
+        return scene_luminance(luminance) * INCIDENT / REFLECTED
+    return hero.metered_lux
 
 
 def receptor_lux(shot: Shot, tracing: Tracing) -> NDArray[np.float64]:

@@ -11,12 +11,11 @@ from numpy.typing import NDArray
 
 from materials.arrays import Mask
 from materials.light.spectra import xyz
-from render.camera.exposure import INCIDENT, REFLECTED, ChosenExposure
+from render.camera.exposure import ChosenExposure
 from render.camera.lamp_bodies import visible_bodies
 from render.camera.locked_exposure import LockedExposure, WhitePoint, white_point
-from render.camera.scene_meter import scene_luminance
 from render.description.lit_emitter import LitEmitter
-from render.hero_light import HeroLight
+from render.hero_light import HeroLight, metered_lux
 from render.images.lamp_images import scene_xyz
 from render.images.tracing import Tracing
 from render.readings.coverage import most_covered, wholly_covered
@@ -75,9 +74,7 @@ class ShotLight:
     @property
     def metered_lux(self) -> float:
         """What the exposure is metered by: the illuminance at the hero, or what the whole frame reads as one, lx."""
-        if self.shot.camera.exposure == "scene":
-            return scene_luminance(self.xyz[..., 1]) * INCIDENT / REFLECTED
-        return self.hero.metered_lux
+        return metered_lux(self.hero, self.xyz[..., 1])
 
     @property
     def basis(self) -> str:

@@ -16,15 +16,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from materials.arrays import Image
-from materials.colour.adaptation import bradford_matrix
 from materials.colour.rgb_space import XYZ_TO_LINEAR_REC2020
 from materials.colour.srgb import XYZ_TO_LINEAR_SRGB
-from materials.light.observer import D65_XYZ
-from materials.light.spectra import Spectrum, blackbody, xyz
+from materials.light.spectra import Spectrum, xyz
 from render.camera.denoise import denoise
 from render.readings.coverage import wholly_covered
 
-from .lamp_images import LitLamp, lamp_xyz
+from .reference_light import REFERENCE_Y, TO_D65, TO_SRGB, reference_light
 from .sealing import SealedImage
 
 if TYPE_CHECKING:
@@ -40,10 +38,7 @@ RAW_DIRECT_PASSES: Final = 8
 LITTLE: Final = 5e-4
 """Of the luminance of the bright parts. Darker pixels have no colour of their own, and take that of the lamp."""
 
-_REFERENCE: Final = blackbody(4000)
-_TO_D65: Final = bradford_matrix(xyz(_REFERENCE) / xyz(_REFERENCE)[1], D65_XYZ)
-_TO_SRGB: Final = (XYZ_TO_LINEAR_SRGB @ _TO_D65).astype(np.float32)
-_TO_REC2020: Final = (XYZ_TO_LINEAR_REC2020 @ _TO_D65).astype(np.float32)
+_TO_REC2020: Final = (XYZ_TO_LINEAR_REC2020 @ TO_D65).astype(np.float32)
 _SRGB_TO_REC2020: Final = (XYZ_TO_LINEAR_REC2020 @ np.linalg.inv(XYZ_TO_LINEAR_SRGB)).astype(np.float32)
 _FROM_REC2020: Final = np.linalg.inv(_TO_REC2020.astype(np.float64)).astype(np.float32)
 
@@ -68,7 +63,7 @@ class DenoisingGain:
         `noisy_xyz` is its `lamp_xyz`. The result is linear in the radiance.
         """
         rgb: Image = noisy_xyz @ _TO_REC2020.T
-        rgb += (self.little * (_TO_REC2020 @ xyz(radiance)) / xyz(_REFERENCE)[1]).astype(np.float32)
+        rgb += (self.little * (_TO_REC2020 @ xyz(radiance)) / REFERENCE_Y).astype(np.float32)
         rgb *= self.gain
         clean: Image = rgb @ _FROM_REC2020.T
         return clean
@@ -82,9 +77,9 @@ def measure_gain(image: SealedImage, features: Features) -> DenoisingGain:
     NoDenoiserError
         If the denoiser does not load.
     """
-    noisy_xyz, indirect_share = _reference_light(image)
+    noisy_xyz, indirect_share = reference_light(image)
     level = _bright_level(noisy_xyz[..., 1], features)
-    direct = noisy_xyz @ _TO_SRGB.T
+    direct = noisy_xyz @ TO_SRGB.T
     indirect = direct * indirect_share[..., None]
     direct -= indirect
     guides = (features.albedo, features.normal)
@@ -100,13 +95,6 @@ def _bright_level(luminance: Image, features: Features) -> float:
     """Return the luminance that a tenth of the subject exceeds, or that a tenth of the picture does if it is higher."""
     subject = luminance[wholly_covered(features.subject)]
     return max(float(np.percentile(part, BRIGHT_PERCENTILE)) for part in (luminance, subject) if part.size)
-
-
-def _reference_light(image: SealedImage) -> tuple[Image, Image]:
-    """Return XYZ under the reference spectrum, (height, width, 3), and the share of it that is indirect."""
-    level = image.level
-    share = np.divide(image.indirect, level, out=np.zeros_like(level), where=level > 0)
-    return lamp_xyz(LitLamp(image, _REFERENCE)), np.clip(share, 0.0, 1.0)
 
 
 def _ratio(clean: Image, noisy: Image, little: float) -> NDArray[np.float16]:

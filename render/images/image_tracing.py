@@ -11,8 +11,9 @@ from typing import TYPE_CHECKING
 from render.description.scene import Camera, Geometry
 from scenes.lamps.emitter_shape import EmitterShape
 
-from .pass_sums import sums_bytes
-from .sealing import SealedImage, seal
+from .pass_sums import PassSums, sums_bytes
+from .rungs import rungs_to
+from .sealing import SealedImage
 from .store.image_entries import ImageEntries, Progress, image_key
 from .store.leases import Lease, lease
 from .unfinished import UnfinishedImages
@@ -72,15 +73,11 @@ class ImageTracing:
                 self._waiting.wait(len(missing))
 
     def find(self, geometry: Geometry, lamp: EmitterShape, passes: int) -> bool:
-        """Return whether an image of `passes` passes or more is stored; it is then in memory too."""
-        progress = self.entries.progress(geometry, lamp)
-        if progress is None or progress.passes < passes:
+        """Return whether a finished image of `passes` passes or more is stored; it is then in memory too."""
+        if self.entries.sealed_passes(geometry, lamp) < passes:
             return False
         image = self.entries.load_sealed(geometry, lamp)
-        if image is None or image.passes < passes:  # one on its way to more is good enough here
-            sums = self.entries.load_sums(geometry, lamp, progress.group)
-            image = seal(sums) if sums.passes >= passes else None
-        if image is None:
+        if image is None or image.passes < passes:
             return False
         key = image_key(geometry, lamp)
         self.finished[key] = image
@@ -103,19 +100,28 @@ class ImageTracing:
                 taken.beat()
             tick(count)
 
-        tracer = self._tracer_of(geometry)
         images = {lamp: self.entries.load_sums(geometry, lamp, group) for lamp, group in groups.items()}
+        for rung in rungs_to(min(image.earlier_passes for image in images.values()), passes):
+            behind = {lamp: image for lamp, image in images.items() if image.earlier_passes < rung}
+            for lamp, image in self._trace_rung(geometry, behind, rung, added):
+                self.finished[image_key(geometry, lamp)] = image
+                images[lamp] = PassSums.empty(geometry.camera, image.group, image)
+        self.statistics.traced.update(image_key(geometry, lamp) for lamp in images)
+        self.statistics.geometries.add(geometry.fingerprint)
+
+    def _trace_rung(
+        self, geometry: Geometry, images: dict[EmitterShape, PassSums], passes: int, tick: Callable[[int], None]
+    ) -> list[tuple[EmitterShape, SealedImage]]:
+        """Bring leased images to a rung, and return them sealed; what an exception leaves of them is saved."""
         self.unfinished = UnfinishedImages(self.entries, geometry, images)
         try:
-            self.unfinished.trace(tracer, passes, added)
-            for lamp, image in self.unfinished.seal():
-                self.finished[image_key(geometry, lamp)] = image
-                self.statistics.traced.add(image_key(geometry, lamp))
+            self.unfinished.trace(self._tracer_of(geometry), passes, tick)
+            sealed = list(self.unfinished.seal())
         except BaseException:
             self.unfinished.save_interrupted()
             raise
         self.unfinished = None
-        self.statistics.geometries.add(geometry.fingerprint)
+        return sealed
 
     @contextmanager
     def _leased(self, geometry: Geometry, lamps: Sequence[EmitterShape]) -> Iterator[dict[EmitterShape, Lease]]:

@@ -5,16 +5,18 @@ from __future__ import annotations
 from abc import ABC, abstractmethod
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TypeAlias
+from typing import Final, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
 
 from materials.light.spectra import Spectrum, photometric_value
 
-from .bands import BAND_COUNT, INDIRECT_PLANE, SPECULAR_PLANE, xyz_weights
+from .bands import BAND_COUNT, INDIRECT_PLANE, RANGE_NM, SPECULAR_PLANE, xyz_weights
 
 Plane: TypeAlias = NDArray[np.float32]
+RANGE: Final = np.float32(RANGE_NM[1] - RANGE_NM[0])
+"""Of all bands together, nm."""
 
 
 class LampImage(ABC):
@@ -31,6 +33,15 @@ class LampImage(ABC):
     def mean(self) -> NDArray[np.float32]:
         """The bands, (bands, height, width)."""
         return np.stack([self.plane(number) for number in range(BAND_COUNT)])
+
+    @property
+    def level(self) -> Plane:
+        """The mean over wavelengths, (height, width) W/(m2 sr nm)."""
+        level = self.plane(0)
+        for band in range(1, BAND_COUNT):
+            level += self.plane(band)
+        level /= RANGE
+        return level
 
     @property
     def specular(self) -> Plane:

@@ -3,9 +3,7 @@
 Of a pixel 26 bytes: 12 bands of 2, and the shares of the specular and the indirect part of 1 each; with the error, of
 1 for each tile of 8 x 8 pixels, 26.02. The sums that it was traced in take 112.
 
-- Bands are rounded to 11 bits: by half a thousandth at most, down to 2^-29 of the band's largest value. Each band has
-  a scale, a power of two that brings its largest value under 2^15: what half-float has no room for, or only as a
-  subnormal, is stored as exactly as the rest.
+- Each band has a scale of its own (`half_float`).
 - A share is of the light's mean over wavelengths, and its code is 255 times its square root: within .4 % of the whole,
   and much finer where the share is small.
 - The error is the relative standard error of that mean, a typical pixel's in the tile, from the two halves. Its code
@@ -22,17 +20,14 @@ from numpy.typing import NDArray
 
 from render.description.scene import Camera
 
-from .bands import BAND_COUNT, INDIRECT_PLANE, RANGE_NM, SPECULAR_PLANE
-from .lamp_images import LampImage, Plane
+from .bands import BAND_COUNT, INDIRECT_PLANE, SPECULAR_PLANE
+from .half_float import from_half_float, to_half_float
+from .lamp_images import RANGE, LampImage, Plane
 
 if TYPE_CHECKING:
     from .pass_sums import PassSums
 
 TILE: Final = 8
-LARGEST_EXPONENT: Final = 15
-"""Of two, of the largest value of a band once scaled; half-float reaches nearly 2^16."""
-LEAST_EXPONENT: Final = -126
-"""Of two, of a scale that single precision represents in full."""
 ERROR_EXPONENTS: Final = (-13.0, 4.0)
 """Of two, of the errors with the codes 1 and 254. Where light of 64 pixels is in one of them alone, the error is 8."""
 NO_ERROR, UNKNOWN_ERROR = 0, 255
@@ -69,21 +64,11 @@ class SealedImage(LampImage):
     def plane(self, number: int) -> Plane:
         """Return a plane, (height, width)."""
         if number < BAND_COUNT:
-            plane: Plane = np.multiply(self.bands[number], self.scales[number], dtype=np.float32)
-            return plane
+            return from_half_float(self.bands[number], self.scales[number])
         codes = {SPECULAR_PLANE: self.specular_share, INDIRECT_PLANE: self.indirect_share}[number]
         part: Plane = np.square(codes / np.float32(255))
         part *= self.level
         return part
-
-    @property
-    def level(self) -> Plane:
-        """The mean over wavelengths, (height, width) W/(m2 sr nm)."""
-        level: Plane = self.plane(0)
-        for band in range(1, BAND_COUNT):
-            level += self.plane(band)
-        level /= _RANGE
-        return level
 
     @property
     def relative_error(self) -> NDArray[np.float32]:
@@ -92,9 +77,6 @@ class SealedImage(LampImage):
         exponents = first + (self.error.astype(np.float32) - 1) * np.float32((last - first) / 253)
         errors = np.where(self.error == NO_ERROR, 0, np.exp2(exponents))
         return np.where(self.error == UNKNOWN_ERROR, np.nan, errors).astype(np.float32)
-
-
-_RANGE = np.float32(RANGE_NM[1] - RANGE_NM[0])
 
 
 @np.errstate(invalid="ignore")  # what is no number stays none
@@ -106,21 +88,11 @@ def seal(sums: PassSums) -> SealedImage:
     for number in range(BAND_COUNT):  # one by one: they are large
         plane = sums.plane(number)
         level += plane
-        scales[number] = _scale(plane)
-        np.divide(plane, scales[number], out=bands[number], casting="same_kind")
-    level /= _RANGE
+        bands[number], scales[number] = to_half_float(plane)
+    level /= RANGE
     specular, indirect = (_share_codes(sums.plane(part), level) for part in (SPECULAR_PLANE, INDIRECT_PLANE))
     error = _error_codes(_relative_error(sums, level))
     return SealedImage(bands, scales, specular, indirect, error, sums.passes, sums.group)
-
-
-def _scale(plane: Plane) -> np.float32:
-    """Return the power of two that brings the largest finite value of a plane between 2^14 and 2^15; 1 for zeros."""
-    largest = max(plane.max(), -plane.min())
-    if not np.isfinite(largest):
-        largest = np.max(np.abs(plane), initial=0.0, where=np.isfinite(plane))
-    exponent = max(int(np.frexp(largest)[1]) - LARGEST_EXPONENT, LEAST_EXPONENT)
-    return np.float32(2.0**exponent) if largest else np.float32(1)
 
 
 def _share_codes(part: Plane, level: Plane) -> NDArray[np.uint8]:
@@ -149,7 +121,7 @@ def _relative_error(sums: PassSums, level: Plane) -> NDArray[np.float64]:
     difference = sums.even[:BAND_COUNT].sum(axis=0) / np.float32(even) - sums.odd[:BAND_COUNT].sum(axis=0) / np.float32(
         odd
     )
-    variance = _tile_means(np.square(difference / _RANGE, dtype=np.float64)) * even * odd
+    variance = _tile_means(np.square(difference / RANGE, dtype=np.float64)) * even * odd
     if sums.earlier is not None:
         earlier = sums.earlier.relative_error * _tile_means(sums.earlier.level)
         variance += np.square(earlier * sums.earlier.passes)

@@ -18,9 +18,12 @@ from render.description.scene import Geometry, Meter
 from scenes.lamps.emitter_shape import EmitterShape
 
 from .bands import BAND_COUNT
+from .denoising_gain import RAW_DIRECT_PASSES
 from .image_tracing import ImageTracing, TraceStatistics
 from .lit_image import LitImage
+from .noise import Noise, measure_noise
 from .recent import Recent
+from .rungs import is_doubling, last_doubling
 from .sealing import SealedImage
 from .store.container import ArraySpec
 from .store.descriptions import Descriptions
@@ -29,6 +32,7 @@ from .store.feature_entries import FeatureEntries
 from .store.gain_entries import GainEntries
 from .store.image_entries import ImageEntries, Progress, image_key
 from .store.keys import result_key
+from .store.noise_entries import NoiseEntries
 from .store.store import Store
 
 if TYPE_CHECKING:
@@ -56,6 +60,7 @@ class Tracing:
         self._images = ImageTracing(ImageEntries(store, self.descriptions), self._tracer_of)
         self._features = FeatureEntries(store, self.descriptions)
         self._gains = GainEntries(store, self.descriptions)
+        self._noise = NoiseEntries(store, self.descriptions)
         self._pictures: Recent[Image] = Recent(PICTURES_BYTES, lambda picture: picture.nbytes)
         self._recent_features: Recent[Features] = Recent(FEATURES_BYTES, lambda seen: seen.nbytes)
         self._used_features: WeakValueDictionary[str, Features] = WeakValueDictionary()
@@ -111,6 +116,30 @@ class Tracing:
         """Return whether the gain of a lamp's image of at least `passes` passes is stored."""
         progress = self.stored_passes(geometry, lamp)
         return progress is not None and progress.passes >= passes and self._gains.has(geometry, lamp, *progress)
+
+    def noise(self, geometry: Geometry, lamp: EmitterShape) -> Noise | None:
+        """Return the noise of a lamp's image at the last doubling of its passes; None where it was not measured."""
+        passes = self.sealed_passes(geometry, lamp)
+        return self._noise.load_noise(geometry, lamp, last_doubling(passes)) if passes else None
+
+    def measure_noise(self, geometry: Geometry, lamp: EmitterShape) -> None:
+        """Measure the noise of a lamp's image, where its passes are a doubling and it is not stored.
+
+        Raises
+        ------
+        NoDenoiserError
+            If the denoiser does not load.
+        """
+        passes = self.sealed_passes(geometry, lamp)
+        if passes < RAW_DIRECT_PASSES or not is_doubling(passes) or self._noise.has_noise(geometry, lamp, passes):
+            return
+        halves = self._noise.load_halves(geometry, lamp, passes)
+        if halves is not None and halves.are_both:
+            self._noise.save_noise(geometry, lamp, measure_noise(halves, passes, self.features(geometry)))
+
+    def sealed_passes(self, geometry: Geometry, lamp: EmitterShape) -> int:
+        """Return the number of passes of a lamp's finished image in the store; 0 without one."""
+        return self._images.entries.sealed_passes(geometry, lamp)
 
     def stored_passes(self, geometry: Geometry, lamp: EmitterShape) -> Progress | None:
         """Return the number of passes of a lamp's image in the store and its group; None without one."""

@@ -11,9 +11,11 @@ from typing import TYPE_CHECKING, Final
 from render.description.scene import Geometry
 from scenes.lamps.emitter_shape import EmitterShape
 
+from .light_halves import LightHalves
 from .pass_sums import PassSums
 from .sealing import SealedImage, seal
 from .store.image_entries import ImageEntries
+from .store.noise_entries import NoiseEntries
 
 if TYPE_CHECKING:
     from render.kernel.trace import Tracer
@@ -39,6 +41,7 @@ class UnfinishedImages:
     def __init__(self, entries: ImageEntries, geometry: Geometry, images: dict[EmitterShape, PassSums]) -> None:
         self.images = images
         self._entries = entries
+        self._noise = NoiseEntries(entries.store, entries.descriptions)
         self._geometry = geometry
         self.unsaved_since: float | None = None
         """Since when passes are traced that are not saved, by `time.monotonic`; None where all are saved."""
@@ -70,10 +73,15 @@ class UnfinishedImages:
     def seal(self) -> Iterator[tuple[EmitterShape, SealedImage]]:
         """Yield each image sealed, once it is stored; its sums are given up."""
         for lamp in list(self.images):
-            image = seal(self.images[lamp])
+            sums = self.images[lamp]
+            image = seal(sums)
+            if sums.earlier is not None:
+                self._save_halves(lamp, sums, sums.earlier.passes)
             with self._saving:  # no other thread saves the sums once they are given up
                 self._entries.save_sealed(self._geometry, lamp, image)
                 del self.images[lamp]
+            if sums.earlier is not None:
+                self._noise.discard_halves(self._geometry, lamp, sums.earlier.passes)
             yield lamp, image
 
     def save(self) -> None:
@@ -100,6 +108,12 @@ class UnfinishedImages:
         if size > QUIET_BYTES:
             _log.warning("spruelight: saving %.1f GB of what was traced", size / 1e9)
         self.save()
+
+    def _save_halves(self, lamp: EmitterShape, sums: PassSums, earlier_passes: int) -> None:
+        """Store the halves of an image with its new passes; those before stay until it is sealed with them."""
+        before = self._noise.load_halves(self._geometry, lamp, earlier_passes)
+        halves = (before or LightHalves.empty(self._geometry.camera)).with_sums(sums)
+        self._noise.save_halves(self._geometry, lamp, sums.passes, halves)
 
     def _save_if_due(self, launch_s: float) -> None:
         """Save if the next launch, which takes as long as the last, would end after the interval."""

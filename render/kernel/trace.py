@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import cached_property
-from typing import Any, NamedTuple
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -26,24 +26,11 @@ from .paths.sampler import Sampler, sequence_seed
 from .paths.wavelengths import BandValues, SampledWavelengths
 from .scene import Scene
 from .tables import integer_table
+from .workload import workload_of
 
 PASS_SAMPLES = 14
 BACKDROP_PASS_SAMPLES = 4
 """Of a pass where there is only backdrop, whose error is under a hundredth of the subject's."""
-
-
-class Workload(NamedTuple):
-    """How many lamps share a path, how many wavelengths a path has, and how many passes a launch traces."""
-
-    lamps: int
-    wavelengths: int
-    passes: int
-
-
-WORKLOADS = {"llvm": Workload(8, 12, 1), "cuda": Workload(1, 4, 16), "metal": Workload(1, 4, 16)}
-"""Measured on two cores and on an H100. On a GPU the state of several lamps spills out of the registers at every ray,
-so that two lamps take longer together than one after the other; and a single pass takes longer to copy than to trace.
-"""
 
 
 class Tracer:
@@ -54,7 +41,7 @@ class Tracer:
 
     def __init__(self, geometry: Geometry, scene: Scene | None = None) -> None:
         self.geometry = geometry
-        self.workload = WORKLOADS[mitsuba().variant().partition("_")[0]]
+        self.workload = workload_of(mitsuba().variant())
         self.scene = scene or Scene(geometry)
         self.bsdfs = BsdfTable(geometry.surfaces, self.workload.wavelengths)
         self._film = Film(geometry.camera)

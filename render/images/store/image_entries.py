@@ -52,6 +52,11 @@ class ImageEntries:
                 return Progress(traced, int(sums["group"]))
         return Progress(passes, int(sealed["group"])) if sealed else None
 
+    def sealed_passes(self, geometry: Geometry, lamp: EmitterShape) -> int:
+        """Return the number of passes of a lamp's finished image, without reading it; 0 if there is none."""
+        sealed = self.store.load(image_key(geometry, lamp), SEALED_COUNTS)
+        return int(sealed["passes"]) if sealed else 0
+
     def load_sealed(self, geometry: Geometry, lamp: EmitterShape) -> SealedImage | None:
         """Return a lamp's finished image, of however many passes it is."""
         stored = self.store.load(image_key(geometry, lamp), _sealed_specs(geometry.camera))

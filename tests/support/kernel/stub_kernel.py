@@ -14,7 +14,7 @@ from render.images.bands import PLANE_COUNT
 from render.images.sealing import SealedImage
 from render.images.store.store import Store
 from render.images.tracing import Tracing
-from render.kernel.trace import Workload
+from render.kernel.workload import Workload
 from scenes.lamps.emitter_shape import EmitterShape
 from tests.support.light import CAMERA, UP, panel
 

@@ -12,9 +12,10 @@ from materials.light.observer import WAVELENGTHS_NM
 from materials.light.spectra import Spectrum, blackbody
 from render.images import denoising_gain
 from render.images.bands import BAND_COUNT, band_basis
-from render.images.denoising_gain import _TO_SRGB, LITTLE, RAW_DIRECT_PASSES, measure_gain
+from render.images.denoising_gain import LITTLE, RAW_DIRECT_PASSES, measure_gain
 from render.images.lamp_images import LitLamp, lamp_xyz
 from render.images.pass_sums import PassSums
+from render.images.reference_light import TO_SRGB
 from render.images.sealing import SealedImage, seal
 from render.kernel.features import Features
 
@@ -73,7 +74,7 @@ def noisy() -> SealedImage:
 @pytest.fixture
 def _truth_as_denoised(monkeypatch: pytest.MonkeyPatch) -> None:
     """Make a denoiser that finds the patches without noise: the share of them that the light it is given has."""
-    true, given = (lamp_xyz(LitLamp(image, blackbody(4000))) @ _TO_SRGB.T for image in (sealed(patches()), noisy()))
+    true, given = (lamp_xyz(LitLamp(image, blackbody(4000))) @ TO_SRGB.T for image in (sealed(patches()), noisy()))
 
     def denoise(linear: Image, *_: object) -> Image:
         return true * np.float32(linear.sum(dtype=float) / given.sum(dtype=float))

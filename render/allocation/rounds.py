@@ -1,0 +1,131 @@
+"""The rounds of a sheet: what the next one does, and the grain that the frames have by now."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final, NamedTuple
+
+from render.description.scene import Geometry
+from render.hero_light import hero_light
+from render.images.rungs import next_rung
+from render.images.store.image_entries import image_key
+from render.images.store.round_entries import RoundEntries
+from render.images.tracing import Tracing
+from render.shot import Shot
+from scenes.fingerprint import fingerprint
+from scenes.lamps.emitter_shape import EmitterShape
+
+from .allotment import ImageState, allot, spent
+from .frame_noise import FrameNoise, frame_noise
+from .work import Work, pass_costs
+
+UNIFORM: Final = (2, 4, 8)
+"""Passes of all images after the first rounds; noise is measured from the last on."""
+GROWTH: Final = 1 / 8
+"""Of a later round: its cost, over that of all rounds before."""
+
+
+class NamedImage(NamedTuple):
+    """A lamp image by what it depicts."""
+
+    geometry: Geometry
+    lamp: EmitterShape
+
+
+class Rounds:
+    """The rounds of a sheet: the first ones give all its lamp images as many passes, the later ones allot theirs.
+
+    What a round does follows from the sums that are stored when it begins, and is stored itself before it begins: a run
+    that was stopped, and others that share the store, complete the same round.
+
+    Parameters
+    ----------
+    shots
+        Those of its frames.
+    """
+
+    def __init__(self, shots: Sequence[Shot], tracing: Tracing) -> None:
+        named = {image_key(s.geometry, lamp): NamedImage(s.geometry, lamp) for s in shots for lamp in s.emitter_shapes}
+        self._shots = shots
+        self._tracing = tracing
+        self._images = list(named.values())
+        self._numbers = {key: number for number, key in enumerate(named)}
+        depicted = fingerprint((*(shot.fingerprint for shot in shots), *named))
+        self._entries = RoundEntries(tracing.store, depicted, len(named))
+        self.number = 0
+        """Of rounds that are complete."""
+        while (planned := self._stored_plan()) is not None and not self._missing(planned):
+            self.number += 1
+
+    def next_work(self) -> list[Work]:
+        """Return what is missing of the next round, a geometry after the other; it is planned where it was not yet."""
+        planned = self._stored_plan()
+        if planned is None:
+            planned = self._allotted()
+            self._entries.save(self.number, planned)
+        return self._missing(planned)
+
+    def complete(self) -> None:
+        """Go on to the next round: all of `next_work` is in the store."""
+        self.number += 1
+
+    def grains(self) -> list[float | None]:
+        """Return the grain of each frame as shown, .01 is 1 %; None where its noise was not measured."""
+        return [noise.grain if noise else None for noise in self._frame_noises()]
+
+    def _stored_plan(self) -> list[int] | None:
+        """Return the passes of each image after the next round; None where no run has planned it."""
+        if self.number < len(UNIFORM):
+            return [UNIFORM[self.number]] * len(self._images)
+        return self._entries.load(self.number)
+
+    def _allotted(self) -> list[int]:
+        """Return the passes of each image after the next round, as its noise asks for."""
+        passes, shares = self._passes, []
+        for shot, noise in zip(self._shots, self._frame_noises(), strict=True):
+            if noise is not None:
+                shares.append(dict(zip(self._numbers_of(shot), noise.shares, strict=True)))
+        measured = {number for frame in shares for number in frame}
+        geometries = list(dict.fromkeys(image.geometry.fingerprint for image in self._images))
+        states = [
+            ImageState(geometries.index(image.geometry.fingerprint), now, *pass_costs(image.geometry))
+            for image, now in zip(self._images, passes, strict=True)
+        ]
+        planned = allot(states, shares, GROWTH * spent(states))
+        return [next_rung(now) if number not in measured else planned[number] for number, now in enumerate(passes)]
+
+    def _missing(self, planned: Sequence[int]) -> list[Work]:
+        """Return the work that brings each image to its planned passes."""
+        together: dict[tuple[str, int], list[tuple[NamedImage, int]]] = {}
+        for image, wanted, now in zip(self._images, planned, self._passes, strict=True):
+            if now < wanted:
+                together.setdefault((image.geometry.fingerprint, wanted), []).append((image, now))
+        return [_work(images, wanted) for (_, wanted), images in together.items()]
+
+    def _frame_noises(self) -> list[FrameNoise | None]:
+        """Return the noise of each frame; None where that of an image is not measured."""
+        noises = [self._tracing.noise(*image) for image in self._images]
+        passes, measured = self._passes, []
+        for shot in self._shots:
+            numbers = self._numbers_of(shot)
+            known = [noise for number in numbers if (noise := noises[number]) is not None]
+            is_known = len(known) == len(numbers)
+            hero = hero_light(shot, self._tracing) if is_known else None
+            measured.append(frame_noise(hero, known, [passes[n] for n in numbers]) if hero else None)
+        return measured
+
+    @property
+    def _passes(self) -> list[int]:
+        """Passes of each finished image by now."""
+        return [self._tracing.sealed_passes(*image) for image in self._images]
+
+    def _numbers_of(self, shot: Shot) -> list[int]:
+        return [self._numbers[image_key(shot.geometry, lamp)] for lamp in shot.emitter_shapes]
+
+
+def _work(images: Sequence[tuple[NamedImage, int]], passes: int) -> Work:
+    """Return the work on images of one geometry, each with its passes by now."""
+    geometry = images[0][0].geometry
+    path_cost, lamp_cost = pass_costs(geometry)
+    cost = path_cost * max(passes - now for _, now in images) + lamp_cost * sum(passes - now for _, now in images)
+    return Work(geometry, tuple(image.lamp for image, _ in images), passes, cost)

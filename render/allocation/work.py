@@ -1,0 +1,70 @@
+"""The unit of work of a sheet: a geometry with those of its lamps that are traced together."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Final
+
+from render.description.scene import Geometry
+from render.images.jobs import GROUP
+from render.images.tracing import Tracing
+from render.kernel.backend import choose_backend
+from render.kernel.workload import workload_of
+from scenes.fingerprint import fingerprint
+from scenes.lamps.emitter_shape import EmitterShape
+
+PATH_COST: Final = 0.3
+LAMP_COST: Final = 0.18
+"""Of a pass: of the paths that lamps share, and of each lamp, s for 480x640 on two cores. The ratio is what matters."""
+
+
+@dataclass(frozen=True, eq=False)
+class Work:
+    """A geometry with those of its lamps whose images are brought to so many passes together.
+
+    Parameters
+    ----------
+    cost
+        In proportion to the time that it takes.
+    """
+
+    geometry: Geometry
+    lamps: tuple[EmitterShape, ...]
+    passes: int
+    cost: float
+
+    @cached_property
+    def key(self) -> str:
+        """A hash of what it is."""
+        return fingerprint((self.geometry.fingerprint, tuple(lamp.fingerprint for lamp in self.lamps), self.passes))
+
+
+def pass_costs(geometry: Geometry) -> tuple[float, float]:
+    """Return the cost of a pass of a geometry: of the paths that its lamps share, and of each lamp.
+
+    Where a launch traces one lamp, each has paths of its own.
+    """
+    megapixels = geometry.camera.width * geometry.camera.height / 1e6
+    if workload_of(choose_backend().variant).lamps == 1:
+        return 0.0, (PATH_COST + LAMP_COST) * megapixels
+    return PATH_COST * megapixels, LAMP_COST * megapixels
+
+
+def carry_out(work: Work, tracing: Tracing, tick: Callable[[float], None] = lambda _: None) -> None:
+    """Trace what is not stored of a piece of work, and measure its noise; `tick` is called with parts of its cost.
+
+    Raises
+    ------
+    NoDenoiserError
+        If noise has to be measured, and the denoiser does not load.
+    """
+    stored = [tracing.stored_passes(work.geometry, lamp) for lamp in work.lamps]
+    missing = sum(max(0, work.passes - (found.passes if found else 0)) for found in stored)
+    each = work.cost / missing if missing else 0.0
+    tracing.trace(work.geometry, dict.fromkeys(work.lamps, GROUP), work.passes, lambda count: tick(count * each))
+    for lamp in work.lamps:
+        tracing.measure_noise(work.geometry, lamp)
+    if not missing:
+        tick(work.cost)

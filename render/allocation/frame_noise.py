@@ -8,13 +8,15 @@ from typing import Final
 
 import numpy as np
 
+from materials.arrays import Image
+from materials.colour.lab import lightness
 from materials.light.spectra import xyz
 from render.hero_light import HeroLight, metered_lux
 from render.images.noise import Noise
 from render.images.reference_light import REFERENCE_Y
 
-DARK: Final = 0.01
-"""Of white: darker pixels count by the error that such a one would have. Common practice, no source."""
+WHITE: Final = 100.0
+"""Lightness of the frame's white, CIE 1976 L*; black has 0."""
 
 
 @dataclass(frozen=True)
@@ -24,10 +26,11 @@ class FrameNoise:
     Parameters
     ----------
     grain
-        Standard error over the luminance of a pixel as shown, root mean square over the frame: .01 is 1 %.
+        Standard error of the lightness of a pixel as shown, of that of white, root mean square over the frame: .01, one
+        unit of CIE 1976 L*, is about what an eye tells apart side by side (common practice, no source).
     shares
-        Mean square of what each emitter's image brings alone; where none shares its paths with another, they add up to
-        the square of the grain.
+        Square of the grain if each emitter's image alone were noisy; where none shares its paths with another, they add
+        up to the square of the grain.
     """
 
     grain: float
@@ -48,9 +51,11 @@ def frame_noise(hero: HeroLight, noises: Sequence[Noise], passes: Sequence[int])
         noise.error * np.float32(k / white * np.sqrt(noise.passes / now))
         for noise, k, now in zip(noises, factors, passes, strict=True)
     ]
-    total = np.add.reduce(errors)
-    seen = (np.clip(shown + total, 0, 1) - np.clip(shown - total, 0, 1)) / 2
-    weight = 1 / (np.square(np.clip(shown, 0, 1), dtype=np.float64) + DARK**2)
-    is_shown = shown < 1
-    shares = tuple(float(np.mean(np.square(error, dtype=np.float64) * weight * is_shown)) for error in errors)
-    return FrameNoise(float(np.sqrt(np.mean(np.square(seen, dtype=np.float64) * weight))), shares)
+    shares = tuple(_mean_square(shown, error) for error in errors)
+    return FrameNoise(float(np.sqrt(_mean_square(shown, np.add.reduce(errors)))), shares)
+
+
+def _mean_square(shown: Image, error: Image) -> float:
+    """Return the mean square of what an error changes the lightness of a picture by, white being 1."""
+    above, below = (lightness(np.clip(luminance, 0.0, 1.0)) for luminance in (shown + error, shown - error))
+    return float(np.mean(np.square((above - below) / (2 * WHITE))))

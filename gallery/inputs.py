@@ -23,10 +23,13 @@ MODEL_SIZES = frozenset({"height_cm", "length_cm", "width_cm"})
 SIZES = MODEL_SIZES | {"real_height_m", "real_length_m", "real_width_m", "unit"}
 
 
-def open_input(file: Path | None, sizing: dict[str, Any], progress: Progress = no_progress) -> ResolvedArrangement:
+def open_input(
+    file: Path | None, sizing: dict[str, Any], progress: Progress = no_progress, like: ResolvedArrangement | None = None
+) -> ResolvedArrangement:
     """Return the arrangement that `file` names, resolved; `sizing` has the subject's keys given on the command line.
 
-    `progress` is called with a description of each step, since a large mesh takes a while.
+    `progress` is called with a description of each step, since a large mesh takes a while. The model of `like`, the
+    arrangement before, is reused where it is the same.
 
     Raises
     ------
@@ -37,17 +40,17 @@ def open_input(file: Path | None, sizing: dict[str, Any], progress: Progress = n
     declared, folder = _declared(file)
     if given:
         declared = _resized(declared, given, folder.source)
-    return with_recesses(resolve(declared, folder, progress=progress), progress)
+    return with_recesses(resolve(declared, folder, progress=progress, like=like), progress)
 
 
 def open_as_guessed(
-    file: Path | None, sizing: dict[str, Any], progress: Progress = no_progress
+    file: Path | None, sizing: dict[str, Any], progress: Progress = no_progress, like: ResolvedArrangement | None = None
 ) -> tuple[ResolvedArrangement, Likelier | None]:
     """Return what `open_input` does, and the guess of how a mesh stands that was taken for it, or None.
 
     That of an arrangement is never guessed, nor that of a mesh where another way does not look clearly likelier.
     """
-    arrangement = open_input(file, sizing, progress)
+    arrangement = open_input(file, sizing, progress, like)
     guess = likelier_orientation(arrangement) if file is not None and is_mesh_name(file) else None
     if guess is None:
         return arrangement, None

@@ -20,15 +20,18 @@ if TYPE_CHECKING:
     from scenes.arrangement.resolving import ResolvedArrangement
 
 
-def open_arrangement(file: Path | None, sizing: Sizing) -> ResolvedArrangement:
-    """Return the arrangement of a file, or of the demo, in the given size; notes on stderr explain what was guessed."""
+def open_arrangement(file: Path | None, sizing: Sizing, like: ResolvedArrangement | None = None) -> ResolvedArrangement:
+    """Return the arrangement of a file, or of the demo, in the given size; notes on stderr explain what was guessed.
+
+    The model of `like`, the arrangement before, is reused where it is the same.
+    """
     from rich.console import Console
     from rich.markup import escape
 
     from gallery.inputs import describe_size, describe_stand_in, open_as_guessed
 
     with Console(stderr=True).status("reading") as status:  # shown on a terminal alone
-        arrangement, guess = open_as_guessed(file, sizing, lambda step: status.update(escape(printable(step))))
+        arrangement, guess = open_as_guessed(file, sizing, lambda step: status.update(escape(printable(step))), like)
     for description in (describe_stand_in(file), describe_size(arrangement)):
         if description:
             print_note(description)

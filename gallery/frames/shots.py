@@ -16,7 +16,7 @@ from scenes.arrangement.subject_model import SubjectModel
 from scenes.errors import InputError, nearest
 from scenes.setups.place_setup import LeftOut, NoRoomError, place_setup, place_setups
 from scenes.setups.placed import AS_PLACED, PlacedSetup
-from scenes.setups.setup import SHEET_ORDER
+from scenes.setups.setup import SHEET_ORDER, load_setup
 from scenes.subject.part_finishes import PartFinishes
 
 from .close_up import close_up
@@ -83,16 +83,38 @@ def default_setups(arrangement: ResolvedArrangement) -> list[str]:
     return own + (list(SHEET_ORDER) if arrangement.subject is not None else [])
 
 
+def require_known(setups: Sequence[str], finishes: Sequence[str]) -> None:
+    """Refuse setups and finishes that no arrangement has, before any is opened.
+
+    Raises
+    ------
+    InputError
+        Where a setup or a finish is unknown, or a setup's file is wrong.
+    """
+    for setup in setups:
+        if setup != AS_PLACED:
+            load_setup(setup)
+    for finish in finishes:
+        _topcoat(finish)
+
+
 def _finished(arrangement: ResolvedArrangement, finish: str) -> PartFinishes:
     """Return the finishes of the subject's parts under a topcoat by its name or in gloss units."""
-    if finish == AS_BUILT or arrangement.declared.subject is None:
+    topcoat = _topcoat(finish)
+    if topcoat is None or arrangement.declared.subject is None:
         return arrangement.finishes
+    return replace(arrangement.finishes, topcoat=topcoat)
+
+
+def _topcoat(finish: str) -> float | None:
+    """Return the gloss units of a topcoat by its name or in gloss units; None as built."""
+    if finish == AS_BUILT:
+        return None
     finishes = named_finishes()
     if (name := finish_name(finish)) in finishes:
-        return replace(arrangement.finishes, topcoat=finishes[name].gloss_units)
+        return finishes[name].gloss_units
     if finish.replace(".", "", 1).isdecimal():
-        data = {"mesh": "", "topcoat": float(finish)}
-        return replace(arrangement.finishes, topcoat=fill_model(data, SubjectModel, f"--finish {finish}").topcoat)
+        return fill_model({"mesh": "", "topcoat": float(finish)}, SubjectModel, f"--finish {finish}").topcoat
     raise InputError(f"no finish is called '{finish}'{nearest(finish, [*finishes, AS_BUILT])}")
 
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from functools import partial
-from typing import Any, Final
+from pathlib import Path
+from typing import Any, Final, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
@@ -24,6 +25,8 @@ from .subject_model import SubjectModel
 BUILT_IN: Final = "demo:"
 DEMO: Final = "demo:diver"
 
+Loader: TypeAlias = Callable[[SubjectModel, Progress], Subject]
+
 
 def load_declared(declared: SubjectModel, folder: Folder, progress: Progress) -> Subject:
     """Return the subject of a [subject] table; its files are read from `folder` alone.
@@ -33,16 +36,32 @@ def load_declared(declared: SubjectModel, folder: Folder, progress: Progress) ->
     InputError
         Where a mesh is missing, lies elsewhere or cannot be used, or a built-in model is unknown or not alone.
     """
-    meshes = (declared.mesh,) if isinstance(declared.mesh, str) else declared.mesh
-    built_in = [load for mesh in meshes if (load := _built_in(mesh))]
-    if not built_in:
-        return load_subject([folder.find("subject.mesh", mesh) for mesh in meshes], declared, progress=progress)
-    if len(meshes) > 1:
-        raise InputError(f"subject.mesh = {list(meshes)}: a built-in model stands alone; name it, or files")
-    return built_in[0](declared, progress)
+    files = mesh_files(declared, folder)
+    if built_in := _built_in(declared):
+        return built_in[0](declared, progress)
+    return load_subject(files, declared, progress=progress)
 
 
-def _built_in(mesh: str) -> Callable[[SubjectModel, Progress], Subject] | None:
+def mesh_files(declared: SubjectModel, folder: Folder) -> list[Path]:
+    """Return the mesh files of a [subject] table; of a built-in model there are none.
+
+    Raises
+    ------
+    InputError
+        Where one is missing or lies elsewhere, or a built-in model is unknown or not alone.
+    """
+    built_in = _built_in(declared)
+    if built_in and len(declared.meshes) > 1:
+        raise InputError(f"subject.mesh = {list(declared.meshes)}: a built-in model stands alone; name it, or files")
+    return [] if built_in else [folder.find("subject.mesh", mesh) for mesh in declared.meshes]
+
+
+def _built_in(declared: SubjectModel) -> list[Loader]:
+    """Return the loaders of the built-in models that a subject names."""
+    return [load for mesh in declared.meshes if (load := _loader(mesh))]
+
+
+def _loader(mesh: str) -> Loader | None:
     """Return the loader of a built-in model, the demo or a stand-in; None of a file."""
     if mesh.startswith(BUILT_IN):
         if mesh != DEMO:

@@ -110,9 +110,8 @@ class ResolvedArrangement:
         """How the model of a mesh file may stand, the likeliest first; of a built-in one or an empty table, none."""
         if self.model is None or self.declared.subject is None:
             return ()
-        meshes = self.declared.subject.mesh
-        first = meshes if isinstance(meshes, str) else meshes[0]
-        return ranked_orientations(self.model, Path(first).suffix.lower().removeprefix("."))
+        first = Path(self.declared.subject.meshes[0])
+        return ranked_orientations(self.model, first.suffix.lower().removeprefix("."))
 
     @property
     def title(self) -> str:
@@ -156,10 +155,12 @@ class ResolvedArrangement:
         InputError
             As `resolve` does.
         """
-        now, then = declared.subject, self.declared.subject
-        if self.model is None or now is None or then is None or not _same_mesh(now, then):
-            return resolve(declared, self.folder)
-        return replace(resolve_values(declared, self.folder), model=self.model)
+        return resolve(declared, self.folder, like=self)
+
+    def _has_mesh_of(self, subject: SubjectModel, folder: Folder) -> bool:
+        """Return whether its model is the one that a subject declares in a folder."""
+        own = self.declared.subject
+        return own is not None and self.folder.path == folder.path and mesh_values(own) == mesh_values(subject)
 
 
 def read_arrangement(path: Path) -> Arrangement:
@@ -185,10 +186,13 @@ def demo_arrangement() -> Arrangement:
         return read_arrangement(path)
 
 
-def resolve(declared: Arrangement, folder: Folder, *, progress: Progress = no_progress) -> ResolvedArrangement:
+def resolve(
+    declared: Arrangement, folder: Folder, *, progress: Progress = no_progress, like: ResolvedArrangement | None = None
+) -> ResolvedArrangement:
     """Return an arrangement with values in place of names; its files are read from `folder` alone.
 
-    `progress` is called with a description of each step, since a large mesh takes a while.
+    `progress` is called with a description of each step, since a large mesh takes a while. The model of `like`, an
+    arrangement in the same folder, is reused where it is the same.
 
     Raises
     ------
@@ -198,7 +202,8 @@ def resolve(declared: Arrangement, folder: Folder, *, progress: Progress = no_pr
     resolved = resolve_values(declared, folder)
     if declared.subject is None:
         return resolved
-    return replace(resolved, model=load_declared(declared.subject, folder, progress))
+    shared = like.model if like is not None and like._has_mesh_of(declared.subject, folder) else None
+    return replace(resolved, model=shared or load_declared(declared.subject, folder, progress))
 
 
 def resolve_values(declared: Arrangement, folder: Folder) -> ResolvedArrangement:
@@ -231,6 +236,6 @@ def _reflectance(folder: Folder, key: str, words: str) -> Spectrum:
         raise InputError(f"{folder.source}: {key}: {error}") from None
 
 
-def _same_mesh(one: SubjectModel, other: SubjectModel) -> bool:
-    widths = [subject.wash and subject.wash.width_mm for subject in (one, other)]
-    return widths[0] == widths[1] and all(getattr(one, key) == getattr(other, key) for key in MESH_KEYS)
+def mesh_values(subject: SubjectModel) -> tuple[object, ...]:
+    """Return all of a declared subject that its loaded model depends on."""
+    return *(getattr(subject, key) for key in sorted(MESH_KEYS)), subject.wash and subject.wash.width_mm

@@ -125,3 +125,8 @@ class SubjectModel(Sizing):
         if isinstance(value, list) and not value:
             raise ValueError("name one mesh file or more")
         return value
+
+    @property
+    def meshes(self) -> tuple[str, ...]:
+        """The names of its mesh files, or that of a built-in model."""
+        return (self.mesh,) if isinstance(self.mesh, str) else self.mesh

@@ -7,12 +7,12 @@ from typing import Any
 
 import pytest
 
-from gallery.frames.shots import shots_of, shots_with_room
+from gallery.frames.shots import require_known, shots_of, shots_with_room
 from scenes.arrangement.arrangement import Arrangement
 from scenes.arrangement.reading import fill_model
 from scenes.arrangement.resolving import ResolvedArrangement
 from scenes.errors import InputError
-from scenes.setups.setup import SHEET_ORDER, load_setup
+from scenes.setups.setup import SHEET_ORDER, load_setup, setup_names
 from scenes.subject.from_meshes import subject_from_parts
 from tests.support.arrangements import resolved
 from tests.unit.scenes.setups.test_setup import FIGURE, box
@@ -142,3 +142,22 @@ def test_an_empty_table_has_no_sheet_and_a_kit_is_told_where_it_belongs() -> Non
         shots_with_room(
             resolved(fill_model({"lamps": [{"name": "a", "size_cm": [9, 9]}]}, Arrangement, "kit")), [], [], None
         )
+
+
+@pytest.mark.parametrize(
+    ("setups", "finishes", "message"),
+    [
+        (["loop", "rembrant"], [], "no setup is called 'rembrant' (did you mean 'rembrandt'?)"),
+        (["mine.toml"], [], "mine.toml: there is no such file"),
+        ([], ["matt", "glossy-ish"], "no finish is called 'glossy-ish'"),
+        ([], ["120"], "--finish 120"),
+    ],
+)
+def test_what_no_arrangement_has_is_refused_without_one(setups: list[str], finishes: list[str], message: str) -> None:
+    with pytest.raises(InputError) as caught:
+        require_known(setups, finishes)
+    assert str(caught.value).startswith(message)
+
+
+def test_every_setup_and_finish_that_there_is_is_known() -> None:
+    require_known([*setup_names(), "as-placed", "Loop"], ["as-built", "matt", "42.5"])

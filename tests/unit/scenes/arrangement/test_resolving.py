@@ -201,3 +201,15 @@ def test_a_built_in_model_takes_no_unit_and_no_scale_alone(
 ) -> None:
     with pytest.raises(InputError, match=told):
         subject_of(declaring(mesh=mesh, **keys), folder)
+
+
+def test_the_model_of_another_arrangement_is_shared_where_folder_and_mesh_are_the_same(folder: Path) -> None:
+    first = resolve(declaring(mesh="box.stl", unit="mm"), Folder(folder, "first.toml"))
+    shared = resolve(declaring(mesh="box.stl", unit="mm", topcoat=20), Folder(folder, "other.toml"), like=first)
+    assert shared.model is first.model
+    assert shared.folder.source == "other.toml"
+    larger = resolve(declaring(mesh="box.stl", unit="cm"), Folder(folder, "other.toml"), like=first)
+    elsewhere = resolve(declaring(mesh="box.stl", unit="mm"), Folder(folder / "meshes", "other.toml"), like=first)
+    assert larger.model is not None
+    assert larger.model.height_cm == pytest.approx(30)
+    assert elsewhere.model is not first.model

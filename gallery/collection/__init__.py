@@ -1,0 +1,1 @@
+"""A folder of arrangements: a sheet of each, and an index of them."""

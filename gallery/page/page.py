@@ -10,6 +10,8 @@ from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any, Final
 
+from gallery.files.templates import templates_in
+
 from .content import FrameText
 from .steps import EXPOSURE, METER
 from .stills import Still
@@ -48,30 +50,29 @@ def page_html(
     heading: Heading, frames: Sequence[PageFrame], shared: dict[str, Any], left_out: Sequence[str] = ()
 ) -> str:
     """Return the page; `shared` is what the light of all frames needs, `left_out` a sentence a setup."""
-    from jinja2 import Environment, FileSystemLoader, StrictUndefined
     from markupsafe import Markup
 
     style, script = "".join(map(_asset, STYLES)), one_module([_asset(name) for name in MODULES])
-    loader = FileSystemLoader(ASSETS)
-    environment = Environment(
-        loader=loader, autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
-    )
-    return environment.get_template("page.html").render(
-        heading=heading,
-        frames=[(frame.text, frame.still) for frame in frames],
-        setups=list(dict.fromkeys(frame.text.setup for frame in frames)),
-        finishes=list(dict.fromkeys(frame.text.finish for frame in frames)),
-        left_out=left_out,
-        content={
-            "title": heading.title,
-            "exposure_step": EXPOSURE,
-            "meter_step": METER,
-            "frames": [asdict(frame.text) | frame.live for frame in frames],
-            "relight": shared,
-        },
-        policy=content_security_policy(style, script),
-        style=Markup(style),  # our own files
-        script=Markup(script),
+    return (
+        templates_in(ASSETS)
+        .get_template("page.html")
+        .render(
+            heading=heading,
+            frames=[(frame.text, frame.still) for frame in frames],
+            setups=list(dict.fromkeys(frame.text.setup for frame in frames)),
+            finishes=list(dict.fromkeys(frame.text.finish for frame in frames)),
+            left_out=left_out,
+            content={
+                "title": heading.title,
+                "exposure_step": EXPOSURE,
+                "meter_step": METER,
+                "frames": [asdict(frame.text) | frame.live for frame in frames],
+                "relight": shared,
+            },
+            policy=content_security_policy(style, script),
+            style=Markup(style),  # our own files
+            script=Markup(script),
+        )
     )
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import errno
 import sys
 from typing import Annotated
 
@@ -23,8 +22,8 @@ from gallery.commands.proof import proof
 from gallery.commands.sheet import sheet
 from gallery.commands.strip import strip
 from gallery.commands.writeup import writeup
-from scenes.errors import InputError
 
+from .failure import failure_of
 from .terminal import escape_unencodable, print_lines, print_note
 
 app = typer.Typer(
@@ -37,9 +36,6 @@ app.command("list")(list_)
 for command in (schema, doctor, cache):
     app.command()(command)
 app.add_typer(ask, name="ask")
-
-UNUSABLE_NAME = (errno.ENAMETOOLONG, errno.ELOOP)
-"""System errors that are the fault of a file name given by the user."""
 
 
 def _print_version(wanted: bool) -> None:
@@ -64,20 +60,13 @@ def main() -> None:
     escape_unencodable()
     try:
         app(windows_expand_args=False)  # a wildcard names parts: no file that fits it stands in for it
-    except InputError as error:
-        for sentence in error.sentences:
+    except Exception as error:
+        failure = failure_of(error)
+        if failure is None:
+            raise
+        for sentence in failure.sentences:
             print_note(f"spruelight: {sentence}")
-        sys.exit(2)
-    except OSError as error:
-        if error.errno in UNUSABLE_NAME:
-            print_note(f"spruelight: {error.filename}: no file can be called so ({error.strerror}); name another")
-            sys.exit(2)
-        where = f"{error.filename}: " if error.filename else ""
-        print_note(f"spruelight: {where}{(error.strerror or str(error)).lower()}")
-        sys.exit(1)
-    except RuntimeError as error:
-        print_note(f"spruelight: {error}")
-        sys.exit(1)
+        sys.exit(failure.status)
 
 
 if __name__ == "__main__":

@@ -59,3 +59,17 @@ def read_picture(path: Path) -> Picture:
 
     picture: Picture = imageio.imread(path, plugin=_ENCODERS[path.suffix.lower()]["plugin"])
     return picture
+
+
+def picture_size(path: Path) -> tuple[int, int]:
+    """Return the width and the height of a picture on disk, pixels, without reading the rest of it.
+
+    Raises
+    ------
+    OSError
+        Where it cannot be read.
+    """
+    import imageio.v3 as imageio
+
+    height, width = imageio.improps(path, plugin=_ENCODERS[path.suffix.lower()]["plugin"]).shape[:2]
+    return width, height

@@ -92,6 +92,10 @@ def write_sheet_pages(path: Path, sheet: ContactSheet, paper: Paper) -> None:
 
 
 def frame_name(frame: Frame) -> str:
-    """Return the file name of a frame: `rembrandt--gloss.png`, of a close-up `rembrandt--gloss--helmet.png`."""
-    detail = (frame.setup.detail,) if frame.setup.detail else ()
-    return file_name(frame.setup.name, frame.shot.finish, *detail)
+    """Return the file name of a frame."""
+    return picture_name(frame.setup.name, frame.shot.finish, frame.setup.detail)
+
+
+def picture_name(setup: str, finish: str, detail: str | None, ending: str = ".png") -> str:
+    """Return the file name of a setup's frame: `rembrandt--gloss.png`, of a close-up `rembrandt--gloss--helmet.png`."""
+    return file_name(setup, finish, *([detail] if detail else []), ending=ending)

@@ -103,7 +103,7 @@ def open_finished(folder: Path, progress: Progress = no_progress) -> FinishedShe
     InputError
         Where none is there, or what it was made of has changed since or cannot be opened.
     """
-    facts = _facts_in(folder)
+    facts = facts_in(folder)
     source = folder / FACTS
     if not isinstance(facts.get("made_from"), dict):
         raise InputError(f"{source}: does not say what it was made from; make it again with spruelight sheet")
@@ -119,8 +119,14 @@ def open_finished(folder: Path, progress: Progress = no_progress) -> FinishedShe
     return FinishedSheet(folder, arrangement, tuple(shots), request, facts, tuple(left_out))
 
 
-def _facts_in(folder: Path) -> dict[str, Any]:
-    """Return the content of the JSON of a sheet's folder."""
+def facts_in(folder: Path) -> dict[str, Any]:
+    """Return the content of the JSON of a sheet's folder.
+
+    Raises
+    ------
+    InputError
+        Where there is none, or it is no sheet's.
+    """
     source = folder / FACTS
     if folder.is_file():
         raise InputError(f"{folder}: is a file; name the folder that spruelight sheet wrote to, as sheet")

@@ -8,6 +8,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from gallery.files.scaling import linear_at_width
 from materials.colour.srgb import srgb_encode
 from render.frame import Frame
 from render.readings.highlights import relative_luminance
@@ -15,7 +16,6 @@ from scenes.units import ratio, stops
 
 from .comparison_words import comparison_words
 from .photograph import Photograph
-from .scaling import linear_at_width
 
 DARK: Final = 1e-3
 """Relative luminance that counts as black, so that a few black pixels do not rule a mean of logarithms."""

@@ -9,11 +9,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gallery.files.pictures import write_picture
-from materials.colour.srgb import srgb_encode
+from gallery.files.scaling import at_most
 from render.frame import Frame
 
 from .exif import rendering_exif
-from .scaling import linear_at_width
 
 WEB_PX: Final = 1200
 """Width of a picture for the web, at most."""
@@ -47,10 +46,3 @@ def write_print_picture(path: Path, frame: Frame, description: str) -> None:
 def write_strip(path: Path, rgb: NDArray[np.uint8]) -> None:
     """Write several frames with their captions as JPEG, at most `STRIP_PX` wide."""
     write_picture(path, at_most(rgb, STRIP_PX), quality=JPEG_QUALITY)
-
-
-def at_most(rgb: NDArray[np.uint8], width: int) -> NDArray[np.uint8]:
-    """Return a picture made smaller, in linear light, where it is wider."""
-    if rgb.shape[1] <= width:
-        return rgb
-    return np.round(255 * srgb_encode(linear_at_width(rgb, width))).astype(np.uint8)

@@ -5,7 +5,14 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from materials.colour.srgb import srgb_decode
+from materials.colour.srgb import srgb_decode, srgb_encode
+
+
+def at_most(rgb: NDArray[np.uint8], width: int) -> NDArray[np.uint8]:
+    """Return a picture made smaller, in linear light, where it is wider."""
+    if rgb.shape[1] <= width:
+        return rgb
+    return np.round(255 * srgb_encode(linear_at_width(rgb, width))).astype(np.uint8)
 
 
 def linear_at_width(rgb: NDArray[np.uint8], width: int) -> NDArray[np.float32]:

@@ -1,0 +1,74 @@
+"""What an index says of a sheet, read from the sheet's folder, and the small pictures that it shows."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Final
+
+from gallery.files.pictures import picture_size, read_picture, write_picture
+from gallery.files.scaling import at_most
+from gallery.sheet.contact_sheet import picture_name
+from gallery.sheet.finished import facts_in
+from scenes.errors import InputError
+from scenes.setups.place_setup import LeftOut
+
+SMALL_PX: Final = 240
+"""Width of a small picture: two pixels of a phone's for each of a page's."""
+OTHER_FORMS: Final = ("page.html", "sheet.pdf")
+"""Files of a sheet that there may be."""
+
+
+@dataclass(frozen=True)
+class FrameSummary:
+    """A frame of a sheet: the stem of its picture, and the grain left in it, percent, where it was measured."""
+
+    setup: str
+    finish: str
+    stem: str
+    grain_percent: float | None
+
+
+@dataclass(frozen=True)
+class SheetSummary:
+    """A sheet in short; `size` is that of a frame, pixels, `rounds` how many its light has, where that is known."""
+
+    title: str
+    size: tuple[int, int]
+    frames: tuple[FrameSummary, ...]
+    left_out: tuple[LeftOut, ...]
+    rounds: int | None
+
+    @property
+    def finishes(self) -> tuple[str, ...]:
+        """The finishes of its frames, each once."""
+        return tuple(dict.fromkeys(frame.finish for frame in self.frames))
+
+
+def summary_of(folder: Path) -> SheetSummary | None:
+    """Return the sheet in a folder in short; None where there is none that is whole."""
+    try:
+        facts = facts_in(folder)
+        frames = tuple(map(_frame, facts["frames"]))
+        return SheetSummary(
+            facts["title"],
+            picture_size(folder / "frames" / f"{frames[0].stem}.png"),
+            frames,
+            tuple(LeftOut(**setup) for setup in facts["left_out"]),
+            facts["made_from"].get("rounds"),
+        )
+    except (InputError, OSError, LookupError, TypeError, AttributeError):
+        return None
+
+
+def _frame(facts: dict[str, Any]) -> FrameSummary:
+    part = facts.get("detail", {}).get("part")
+    stem = picture_name(facts["setup"], facts["finish"], part, ending="")
+    return FrameSummary(facts["setup"], facts["finish"], stem, facts["readings"].get("grain_percent"))
+
+
+def write_small_pictures(folder: Path, sheet: SheetSummary) -> None:
+    """Write the small picture of each frame of a sheet in its folder: small/rembrandt--gloss.jpg."""
+    for frame in sheet.frames:
+        picture = read_picture(folder / "frames" / f"{frame.stem}.png")
+        write_picture(folder / "small" / f"{frame.stem}.jpg", at_most(picture, SMALL_PX))

@@ -11,6 +11,7 @@ from pathlib import Path, PurePosixPath
 from typing import Final
 
 from gallery.files.names import file_name
+from scenes.mesh.files.formats import is_mesh_name
 
 RESERVED: Final = ("index.html", "index.json")
 """Files that lie beside the sheets' folders."""
@@ -39,6 +40,11 @@ class Member:
     sheet: str
     model: str
     mistakes: tuple[str, ...] = ()
+
+    @property
+    def is_mesh(self) -> bool:
+        """Whether it is a mesh that no arrangement names."""
+        return is_mesh_name(self.file)
 
 
 def sheet_names(names: Sequence[str]) -> list[str]:

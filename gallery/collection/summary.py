@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
 
+import numpy as np
+
 from gallery.files.pictures import picture_size, read_picture, write_picture
 from gallery.files.scaling import at_most
 from gallery.sheet.contact_sheet import picture_name
@@ -15,8 +17,6 @@ from scenes.setups.place_setup import LeftOut
 
 SMALL_PX: Final = 240
 """Width of a small picture: two pixels of a phone's for each of a page's."""
-OTHER_FORMS: Final = ("page.html", "sheet.pdf")
-"""Files of a sheet that there may be."""
 
 
 @dataclass(frozen=True)
@@ -44,6 +44,20 @@ class SheetSummary:
         """The finishes of its frames, each once."""
         return tuple(dict.fromkeys(frame.finish for frame in self.frames))
 
+    @property
+    def first_finish(self) -> tuple[FrameSummary, ...]:
+        """The frames in the first of its finishes, one of each setup."""
+        return tuple(frame for frame in self.frames if frame.finish == self.finishes[0])
+
+    @property
+    def grain_words(self) -> str:
+        """The grain left in its frames, `grain 0.8 to 1.4 %`; nothing where it was not measured."""
+        measured = sorted(frame.grain_percent for frame in self.frames if frame.grain_percent is not None)
+        if not measured:
+            return ""
+        least, most = (f"{percent:.1f}" for percent in (measured[0], measured[-1]))
+        return f"grain {least} %" if least == most else f"grain {least} to {most} %"
+
 
 def summary_of(folder: Path) -> SheetSummary | None:
     """Return the sheet in a folder in short; None where there is none that is whole."""
@@ -67,8 +81,9 @@ def _frame(facts: dict[str, Any]) -> FrameSummary:
     return FrameSummary(facts["setup"], facts["finish"], stem, facts["readings"].get("grain_percent"))
 
 
-def write_small_pictures(folder: Path, sheet: SheetSummary) -> None:
-    """Write the small picture of each frame of a sheet in its folder: small/rembrandt--gloss.jpg."""
-    for frame in sheet.frames:
-        picture = read_picture(folder / "frames" / f"{frame.stem}.png")
+def write_small_pictures(folder: Path) -> None:
+    """Write the small picture of each frame of the sheet in a folder: small/rembrandt--gloss.jpg."""
+    sheet = summary_of(folder)
+    for frame in sheet.frames if sheet else ():
+        picture = np.asarray(read_picture(folder / "frames" / f"{frame.stem}.png"), np.uint8)
         write_picture(folder / "small" / f"{frame.stem}.jpg", at_most(picture, SMALL_PX))

@@ -24,6 +24,7 @@ from .options import (
     pixels,
     takes_sizing,
 )
+from .sheets import make_sheets
 
 
 @takes_sizing
@@ -37,12 +38,13 @@ def sheet(
     from gallery.sheet.making import make_sheet
     from gallery.sheet.request import Request
 
-    arrangement = open_arrangement(file, sizing)
     request = Request(
         file=str(file) if file else None, sizing=sizing, setups=tuple(setup or ()), finishes=tuple(finish or ()),
         size=pixels(size), detail=detail, exposure=exposure, quality=quality.value,
     )  # fmt: skip
-    written = make_sheet(
-        arrangement, request, out, open_tracing(arrangement), None if paper is None else paper_of(paper)
-    )
-    print_written(*written, as_json=as_json)
+    printer = None if paper is None else paper_of(paper)
+    if file is not None and file.is_dir():
+        make_sheets(file, request, out, printer, as_json)
+    else:
+        arrangement = open_arrangement(file, sizing)
+        print_written(*make_sheet(arrangement, request, out, open_tracing(arrangement), printer), as_json=as_json)

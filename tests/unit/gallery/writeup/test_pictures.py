@@ -10,7 +10,8 @@ import pytest
 from PIL import Image
 from PIL.ExifTags import IFD, Base
 
-from gallery.writeup.pictures import WEB_PX, at_most, write_print_picture, write_web_picture
+from gallery.files.scaling import at_most
+from gallery.writeup.pictures import WEB_PX, write_print_picture, write_web_picture
 from materials.colour.srgb import srgb_decode
 from render.camera.exposure import Exposure
 from render.frame import Frame

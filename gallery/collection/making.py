@@ -1,0 +1,76 @@
+"""The sheets of a collection, made one after the other; what fails is noted, and the rest is done."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from itertools import groupby
+from operator import attrgetter
+from pathlib import Path
+from typing import TypeAlias
+
+from gallery.failure import FAILED, Failure, failure_of
+from gallery.terminal import print_note
+from scenes.arrangement.resolving import ResolvedArrangement
+
+from .entry import Entry, entry_after, entry_before
+from .index import write_index
+from .member import Member
+from .scanning import Collection
+from .summary import write_small_pictures
+
+Make: TypeAlias = Callable[[Member, ResolvedArrangement | None], ResolvedArrangement]
+"""Makes the sheet of a member, and returns its arrangement; the one before may lend its model."""
+
+
+def make_collection(collection: Collection, out: Path, make: Make) -> Iterator[Entry]:
+    """Make the sheet of each member in a folder below `out`, and yield its entry once the index has it.
+
+    Members of one model come one after the other, so that it is loaded once, and leaves memory for the next. Those with
+    a known mistake come last: until then it may be mended.
+
+    Raises
+    ------
+    OSError
+        Where the index cannot be written at first; later that is noted.
+    """
+    entries = {member: entry_before(member, out) for member in collection.members}
+    write_index(out, collection, list(entries.values()))
+    for member, failure in _attempts(collection, out, make):
+        entries[member] = entry_after(member, out, failure)
+        _rewrite_index(out, collection, list(entries.values()))
+        yield entries[member]
+
+
+def in_order(members: Sequence[Member]) -> list[Member]:
+    """Return members in the order in which they are made: those of one model together, those with mistakes last."""
+    first = {member.model: i for i, member in reversed(list(enumerate(members)))}
+    return sorted(members, key=lambda member: (bool(member.mistakes), first[member.model]))
+
+
+def _attempts(collection: Collection, out: Path, make: Make) -> Iterator[tuple[Member, Failure | None]]:
+    """Make the sheet of each member, and yield why it failed, or None."""
+    number = 0
+    for _, members in groupby(in_order(collection.members), attrgetter("model")):
+        arrangement: ResolvedArrangement | None = None
+        for member in members:
+            number += 1
+            print_note(f"{number} of {len(collection.members)}: {member.name}")
+            try:
+                arrangement = make(member, arrangement)
+                write_small_pictures(out / member.sheet)
+            except Exception as error:  # one that nobody foresaw spoils no more than its own sheet
+                yield member, failure_of(error) or _unforeseen(member, error)
+            else:
+                yield member, None
+
+
+def _unforeseen(member: Member, error: Exception) -> Failure:
+    return Failure((f"{member.file}: {type(error).__name__}: {error}; the mistake is spruelight's",), FAILED)
+
+
+def _rewrite_index(out: Path, collection: Collection, entries: Sequence[Entry]) -> None:
+    """Write the index again, or note why not: a disk may be full for a while."""
+    try:
+        write_index(out, collection, entries)
+    except OSError as error:
+        print_note(f"{error.filename}: {(error.strerror or str(error)).lower()}")

@@ -8,7 +8,7 @@ from collections.abc import Callable
 from enum import StrEnum
 from functools import wraps
 from pathlib import Path
-from typing import Annotated, Any, TypeAlias
+from typing import Annotated, Any, Final, TypeAlias
 
 import typer
 
@@ -35,7 +35,9 @@ class Listable(StrEnum):
     metals = "metals"
 
 
-File = Annotated[Path | None, typer.Argument(help="arrangement (.toml), mesh or stand-in:NAME; none: the demo model")]
+FILE_HELP: Final = "arrangement (.toml), mesh or stand-in:NAME; none: the demo model"
+File = Annotated[Path | None, typer.Argument(help=FILE_HELP)]
+FileOrFolder = Annotated[Path | None, typer.Argument(help=f"{FILE_HELP}; or a folder of these")]
 Sizing: TypeAlias = dict[str, Any]
 """The subject's keys that were given on the command line, as they are called in an arrangement."""
 SIZING: dict[str, Any] = {

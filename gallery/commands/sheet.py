@@ -11,7 +11,7 @@ from .opening import open_arrangement, open_tracing
 from .options import (
     Detail,
     ExposureOption,
-    File,
+    FileOrFolder,
     Finishes,
     Json,
     Out,
@@ -29,11 +29,14 @@ from .sheets import make_sheets
 
 @takes_sizing
 def sheet(
-    file: File = None, setup: Setups = None, finish: Finishes = None, quality: QualityOption = Quality.draft,
+    file: FileOrFolder = None, setup: Setups = None, finish: Finishes = None, quality: QualityOption = Quality.draft,
     size: Size = None, detail: Detail = None, exposure: ExposureOption = ExposureScope.setup,
     paper: PrintOption = None, out: Out = Path("sheet"), as_json: Json = False, *, sizing: Sizing,
 ) -> None:  # fmt: skip
-    """Make the contact sheet of the setups; of several finishes, a row for each setup and a column for each finish."""
+    """Make the contact sheet of the setups; of several finishes, a row for each setup and a column for each finish.
+
+    Of a folder, make that of each of its arrangements, and an index of them.
+    """
     from gallery.paper.size import paper_of
     from gallery.sheet.making import make_sheet
     from gallery.sheet.request import Request

@@ -1,0 +1,18 @@
+"""Sheets of black frames on disk, as an index finds them."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from gallery.sheet.contact_sheet import ContactSheet, write_sheet
+from scenes.setups.place_setup import LeftOut
+from tests.support.frames import unlit_frame
+
+
+def write_made_sheet(
+    folder: Path, title: str = "Diver", *, setups: tuple[str, ...] = ("loop",),
+    finishes: tuple[str, ...] = ("as-built",), left_out: tuple[LeftOut, ...] = (), rounds: int | None = None,
+) -> None:  # fmt: skip
+    """Write a sheet of black frames in a folder, whole: pictures and sheet.json."""
+    frames = [unlit_frame(setup, finish) for setup in setups for finish in finishes]
+    write_sheet(folder, ContactSheet(title, "18 cm tall", frames, left_out), {"rounds": rounds})

@@ -1,0 +1,139 @@
+"""The sheets of a folder are made whatever happens to one of them, and the index is true at every moment."""
+
+from __future__ import annotations
+
+import errno
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from gallery.collection import making
+from gallery.collection.index import write_index
+from gallery.collection.making import in_order, make_collection
+from gallery.collection.member import Member
+from gallery.collection.scanning import Collection
+from scenes.arrangement.arrangement import Arrangement
+from scenes.arrangement.resolving import ResolvedArrangement
+from scenes.errors import InputError
+from tests.support.arrangements import resolved
+from tests.support.made_sheets import write_made_sheet
+
+
+def member(name: str, model: str | None = None, *mistakes: str) -> Member:
+    return Member(Path("models", f"{name}.toml"), f"{name}.toml", name, model or name, mistakes)
+
+
+def collection(*members: Member) -> Collection:
+    return Collection(Path("models"), members, ())
+
+
+class Maker:
+    """Makes sheets of black frames; `errors` has what goes wrong, by member; keeps which model was lent to which."""
+
+    def __init__(self, out: Path, **errors: BaseException) -> None:
+        self.out = out
+        self.errors = errors
+        self.made: list[str] = []
+        self.lent: dict[str, str | None] = {}
+        self.opened: dict[int, str] = {}
+
+    def __call__(self, member: Member, like: ResolvedArrangement | None) -> ResolvedArrangement:
+        self.lent[member.sheet] = None if like is None else self.opened[id(like)]
+        if member.sheet in self.errors:
+            raise self.errors[member.sheet]
+        write_made_sheet(self.out / member.sheet)
+        self.made.append(member.sheet)
+        arrangement = resolved(Arrangement(), None)
+        self.opened[id(arrangement)] = member.sheet
+        return arrangement
+
+
+def states(out: Path) -> dict[str, str]:
+    facts: dict[str, Any] = json.loads((out / "index.json").read_text(encoding="utf-8"))
+    return {entry["folder"]: entry["state"] for entry in facts["arrangements"]}
+
+
+def test_the_index_is_true_before_and_after_each_sheet(tmp_path: Path) -> None:
+    some = collection(member("a"), member("b"), member("c"))
+    seen = []
+    for _ in make_collection(some, tmp_path, Maker(tmp_path, b=InputError("b is wrong"))):
+        seen.append(states(tmp_path))
+    assert seen == [
+        {"a": "made", "b": "to come", "c": "to come"},
+        {"a": "made", "b": "failed", "c": "to come"},
+        {"a": "made", "b": "failed", "c": "made"},
+    ]
+
+
+@pytest.mark.parametrize(
+    ("error", "sentence", "status"),
+    [
+        (InputError("a: is wrong"), "a: is wrong", 2),
+        (RuntimeError("no renderer"), "no renderer", 1),
+        (OSError(errno.ENOSPC, "No space left on device", "a/sheet.png"), "a/sheet.png: no space left on device", 1),
+        (MemoryError(), "there is not enough memory for it", 1),
+        (ZeroDivisionError("by zero"), "models/a.toml: ZeroDivisionError: by zero; the mistake is spruelight's", 1),
+    ],
+)
+def test_what_fails_is_said_and_the_rest_is_made(tmp_path: Path, error: Exception, sentence: str, status: int) -> None:
+    first, second = make_collection(collection(member("a"), member("b")), tmp_path, Maker(tmp_path, a=error))
+    assert first.failure is not None
+    assert (first.failure.sentences, first.failure.status) == ((sentence,), status)
+    assert second.failure is None
+    facts = json.loads((tmp_path / "index.json").read_text(encoding="utf-8"))
+    assert [entry["failure"] for entry in facts["arrangements"]] == [[sentence], []]
+
+
+def test_an_interruption_ends_it_between_two_true_indices(tmp_path: Path) -> None:
+    some = collection(member("a"), member("b"), member("c"))
+    with pytest.raises(SystemExit):
+        list(make_collection(some, tmp_path, Maker(tmp_path, b=SystemExit(130))))
+    assert states(tmp_path) == {"a": "made", "b": "to come", "c": "to come"}
+
+
+def test_a_sheet_of_an_earlier_run_stays_in_the_index_until_it_is_made_again(tmp_path: Path) -> None:
+    some = collection(member("a"), member("b"), member("c"))
+    list(make_collection(some, tmp_path, Maker(tmp_path)))
+    with pytest.raises(SystemExit):
+        list(make_collection(some, tmp_path, Maker(tmp_path, a=RuntimeError("full"), b=SystemExit(130))))
+    assert states(tmp_path) == {"a": "failed", "b": "made earlier", "c": "made earlier"}
+    facts = json.loads((tmp_path / "index.json").read_text(encoding="utf-8"))
+    assert [len(entry["frames"]) for entry in facts["arrangements"]] == [1, 1, 1]
+
+
+def test_one_model_is_lent_to_those_that_share_it_and_to_no_other(tmp_path: Path) -> None:
+    some = collection(member("a", "orc"), member("b", "elf"), member("c", "orc"), member("d", "orc"))
+    maker = Maker(tmp_path, c=InputError("c is wrong"))
+    list(make_collection(some, tmp_path, maker))
+    assert maker.made == ["a", "d", "b"]
+    assert maker.lent == {"a": None, "c": "a", "d": "a", "b": None}
+
+
+def test_what_has_a_mistake_comes_last_and_may_be_mended_until_then(tmp_path: Path) -> None:
+    mended = member("a", None, "a: height_cm is missing")
+    some = collection(mended, member("b"))
+    assert [each.sheet for each in in_order(some.members)] == ["b", "a"]
+    entries = make_collection(some, tmp_path, Maker(tmp_path))
+    next(entries)
+    assert states(tmp_path) == {"a": "failed", "b": "made"}
+    assert next(entries).failure is None
+    assert states(tmp_path) == {"a": "made", "b": "made"}
+
+
+def test_a_disk_that_is_full_for_a_while_costs_no_more_than_an_index(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    entries = make_collection(collection(member("a"), member("b"), member("c")), tmp_path, Maker(tmp_path))
+    next(entries)
+
+    def full(*_: object) -> None:
+        raise OSError(errno.ENOSPC, "No space left on device", str(tmp_path / "index.html"))
+
+    monkeypatch.setattr(making, "write_index", full)
+    next(entries)
+    assert f"{tmp_path / 'index.html'}: no space left on device" in capsys.readouterr().err
+    monkeypatch.setattr(making, "write_index", write_index)
+    next(entries)
+    assert set(states(tmp_path).values()) == {"made"}

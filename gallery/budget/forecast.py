@@ -6,13 +6,11 @@ import math
 from dataclasses import dataclass
 from typing import Final
 
+from render.allocation.schedule import GROWTH, UNIFORM
+
 from .goal import Goal
 
-UNIFORM: Final = (2, 4, 8)
-"""Passes of all images after the first rounds."""
-GROWTH: Final = 1 / 8
-"""Of a later round: its cost, over that of all rounds before."""
-USUAL_GRAIN: Final = 0.03
+USUAL_GRAIN: Final = 0.005
 """Of the coarsest frame after the uniform rounds, until it is measured: that of the demo at 480x640."""
 
 

@@ -12,8 +12,8 @@ from .deadline import Deadline, after, at_time
 from .grain import read_grain
 
 DRAFT: Final = "draft"
-GRAINS: Final = {"fine": 0.01, "overnight": 0.004}
-"""Standard error of a frame as shown, as a share, by quality; a draft is one round."""
+GRAINS: Final = {"fine": 0.003, "overnight": 0.001}
+"""Standard error of the lightness of frames as shown, as a share of that of white, by quality; a draft is one round."""
 
 
 @dataclass(frozen=True)

@@ -1,4 +1,4 @@
-"""Grain: the standard error of a frame as shown, as a share of its light; in percent where people read or type it."""
+"""Grain: standard error of the lightness of a frame as shown, of that of white; in percent where people read it."""
 
 from __future__ import annotations
 

@@ -47,16 +47,13 @@ FrameShares = Mapping[int, float]
 def allot(images: Sequence[ImageState], frames: Sequence[FrameShares], budget: float) -> list[int]:
     """Return the passes that each image is to have, after steps that cost about the budget: one step at least.
 
-    The error of a sheet is the sum over its frames of their mean square errors, each the sum of its images' shares; a
-    share falls as passes grow.
+    The error of a sheet is the sum over its frames of the square of their mean square errors: the coarsest count most.
+    The mean square error of a frame is the sum of its images' shares, and a share falls as passes grow.
     """
     passes = [image.passes for image in images]
-    variances = [0.0] * len(images)
-    for frame in frames:
-        for image, share in frame.items():
-            variances[image] += share * images[image].passes
     left = budget
     while left > 0:
+        variances = _variances(images, frames, passes)
         gain, step = max(
             (_gain(step, passes, variances) / step.cost, step) for step in _steps(images, passes, variances)
         )
@@ -66,6 +63,17 @@ def allot(images: Sequence[ImageState], frames: Sequence[FrameShares], budget: f
             passes[image] = step.passes
         left -= step.cost
     return passes
+
+
+def _variances(images: Sequence[ImageState], frames: Sequence[FrameShares], passes: Sequence[int]) -> list[float]:
+    """Return how much each image adds to the error of the sheet, times its passes."""
+    variances = [0.0] * len(images)
+    for frame in frames:
+        one_pass = {image: share * images[image].passes for image, share in frame.items()}
+        mean_square = sum(variance / passes[image] for image, variance in one_pass.items())
+        for image, variance in one_pass.items():
+            variances[image] += mean_square * variance
+    return variances
 
 
 def _gain(step: Step, passes: Sequence[int], variances: Sequence[float]) -> float:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Final, NamedTuple
+from typing import NamedTuple
 
 from render.description.scene import Geometry
 from render.hero_light import hero_light
@@ -17,12 +17,8 @@ from scenes.lamps.emitter_shape import EmitterShape
 
 from .allotment import ImageState, allot, spent
 from .frame_noise import FrameNoise, frame_noise
+from .schedule import GROWTH, UNIFORM
 from .work import Work, pass_costs
-
-UNIFORM: Final = (2, 4, 8)
-"""Passes of all images after the first rounds; noise is measured from the last on."""
-GROWTH: Final = 1 / 8
-"""Of a later round: its cost, over that of all rounds before."""
 
 
 class NamedImage(NamedTuple):

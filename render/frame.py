@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -24,6 +23,7 @@ from render.readings.metering import Readings
 from render.shot import Shot
 from render.shot_images import ShotImages, shot_images
 from render.shot_light import ShotLight, sum_of_images
+from scenes.lifelong_cache import cached_for_life
 from scenes.setups.placed import PlacedSetup
 from scenes.subject.subject import Subject
 from scenes.units import metres
@@ -131,7 +131,7 @@ def _texture_mask(light: ShotLight) -> Mask:
     return visible_mask(_only(subject, pattern), camera, features.depth, features.body_depth)
 
 
-@lru_cache(maxsize=4)
+@cached_for_life
 def _only(subject: Subject, pattern: str) -> Subject:
     """Return the subject of the parts that match alone, which setups that turn it alike share."""
     return replace(subject, parts=subject.matching(pattern))

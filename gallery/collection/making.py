@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 from collections.abc import Callable, Iterator, Sequence
 from itertools import groupby
 from operator import attrgetter
@@ -52,6 +53,7 @@ def _attempts(collection: Collection, out: Path, make: Make) -> Iterator[tuple[M
     number = 0
     for _, members in groupby(in_order(collection.members), attrgetter("model")):
         arrangement: ResolvedArrangement | None = None
+        gc.collect()  # what is left of a model refers to itself: few objects, but large ones
         for member in members:
             number += 1
             print_note(f"{number} of {len(collection.members)}: {member.name}")

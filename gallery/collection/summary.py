@@ -55,7 +55,7 @@ class SheetSummary:
         measured = sorted(frame.grain_percent for frame in self.frames if frame.grain_percent is not None)
         if not measured:
             return ""
-        least, most = (f"{percent:.1f}" for percent in (measured[0], measured[-1]))
+        least, most = (f"{percent:g}" for percent in (measured[0], measured[-1]))
         return f"grain {least} %" if least == most else f"grain {least} to {most} %"
 
 
@@ -78,7 +78,7 @@ def summary_of(folder: Path) -> SheetSummary | None:
 def _frame(facts: dict[str, Any]) -> FrameSummary:
     part = facts.get("detail", {}).get("part")
     stem = picture_name(facts["setup"], facts["finish"], part, ending="")
-    return FrameSummary(facts["setup"], facts["finish"], stem, facts["readings"].get("grain_percent"))
+    return FrameSummary(facts["setup"], facts["finish"], stem, facts.get("grain_percent"))
 
 
 def write_small_pictures(folder: Path) -> None:

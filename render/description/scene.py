@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from functools import cached_property, lru_cache
+from functools import cached_property
 from typing import Any, Literal, TypeAlias
 
 import numpy as np
@@ -14,6 +14,7 @@ from materials.surface.finish import Finish
 from scenes.arrangement.cards.placed_card import PlacedCard
 from scenes.fingerprint import fingerprint
 from scenes.geometry import axes_facing
+from scenes.lifelong_cache import cached_for_life
 from scenes.mesh.colour_map import ColourMap
 from scenes.mesh.opacity_map import OpacityMap
 from scenes.setups.placed import PlacedSetup
@@ -143,7 +144,7 @@ def with_finishes(geometry: Geometry, setup: PlacedSetup, finishes: PartFinishes
     return replace(geometry, surfaces=(*finished, *geometry.surfaces[len(finished) :]))
 
 
-@lru_cache(maxsize=16)
+@cached_for_life
 def subject_surfaces(subject: Subject, finishes: PartFinishes) -> tuple[Surface, ...]:
     """Return the surfaces of a subject's parts: setups that turn it alike share them, and all finishes its meshes."""
     return tuple(
@@ -152,7 +153,7 @@ def subject_surfaces(subject: Subject, finishes: PartFinishes) -> tuple[Surface,
     )
 
 
-@lru_cache(maxsize=4)
+@cached_for_life
 def _meshes(subject: Subject) -> tuple[Surface, ...]:
     return tuple(part_surface(part) for part in subject.parts)
 

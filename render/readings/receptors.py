@@ -7,7 +7,6 @@ model: neither a hat's brim nor the model's own shadow is metered, nor does its 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -15,6 +14,7 @@ from numpy.typing import ArrayLike
 
 from materials.arrays import Vector
 from render.description.scene import Camera, Geometry, Meter, meter_at
+from scenes.lifelong_cache import cached_for_life
 from scenes.setups.placed import PlacedSetup
 from scenes.subject.enclosure import hit_distances_cm, parts_about
 from scenes.subject.subject import Subject
@@ -42,14 +42,15 @@ def receptor_facing(centre_cm: ArrayLike, setup: PlacedSetup) -> Meter:
     Without a model, and where the line crosses none of it, the receptor is at the hero.
     """
     x, y, z = np.asarray(centre_cm, dtype=float).tolist()
-    return _receptor((x, y, z), setup.hero_cm, setup.subject)
+    if setup.subject is None:
+        return _receptor(None, (x, y, z), setup.hero_cm)
+    return _kept_receptor(setup.subject, (x, y, z), setup.hero_cm)
 
 
-@lru_cache(maxsize=64)
 def _receptor(
-    centre_cm: tuple[float, float, float], hero_cm: tuple[float, float, float], subject: Subject | None
+    subject: Subject | None, centre_cm: tuple[float, float, float], hero_cm: tuple[float, float, float]
 ) -> Meter:
-    """Return the receptor at a hero that faces a point, the same for any dimmers and for all setups of one camera."""
+    """Return the receptor at a hero that faces a point."""
     hero = np.asarray(hero_cm, dtype=float)
     line = np.asarray(centre_cm) - hero
     distance = float(np.linalg.norm(line))
@@ -57,6 +58,10 @@ def _receptor(
         return meter_at(hero, (0.0, 0.0, 1.0))
     ray = line / distance
     return meter_at(hero + exit_cm(subject, hero, ray, distance) * ray, ray)
+
+
+_kept_receptor = cached_for_life(_receptor)
+"""It is the same for any dimmers and for all setups of one camera."""
 
 
 def exit_cm(subject: Subject | None, origin_cm: ArrayLike, ray: ArrayLike, limit_cm: float) -> float:

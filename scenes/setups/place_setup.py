@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 from pathlib import Path
 
 from scenes.arrangement.cards.placed_card import PlacedCard
 from scenes.arrangement.resolving import ResolvedArrangement
 from scenes.errors import ArrangementError, InputError
+from scenes.lifelong_cache import cached_for_life
 
 from .backdrop_choice import BackdropChoice, choose_backdrop
 from .card_choice import choose_cards
@@ -117,7 +117,7 @@ def _placed_setup(setup: Setup, name: str, arrangement: ResolvedArrangement, asp
     )
 
 
-_stage = lru_cache(maxsize=8)(stage_of)
+_stage = cached_for_life(stage_of)
 """Setups that turn the subject alike share its points and its silhouette."""
 
 

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import errno
+import gc
 import json
+import weakref
 from pathlib import Path
 from typing import Any
 
@@ -14,9 +16,12 @@ from gallery.collection.index import write_index
 from gallery.collection.making import in_order, make_collection
 from gallery.collection.member import Member
 from gallery.collection.scanning import Collection
+from gallery.frames.shots import shots_of
+from gallery.inputs import open_input
 from scenes.arrangement.arrangement import Arrangement
 from scenes.arrangement.resolving import ResolvedArrangement
 from scenes.errors import InputError
+from scenes.subject.subject import Subject
 from tests.support.arrangements import resolved
 from tests.support.made_sheets import write_made_sheet
 
@@ -137,3 +142,21 @@ def test_a_disk_that_is_full_for_a_while_costs_no_more_than_an_index(
     monkeypatch.setattr(making, "write_index", write_index)
     next(entries)
     assert set(states(tmp_path).values()) == {"made"}
+
+
+def test_no_model_stays_in_memory_after_its_sheet(tmp_path: Path) -> None:
+    models: list[weakref.ref[Subject]] = []
+
+    def make(member: Member, _: ResolvedArrangement | None) -> ResolvedArrangement:
+        gc.collect()
+        assert [model() for model in models] == [None] * len(models)
+        arrangement = open_input(Path("stand-in:spoon"), {})
+        shots = shots_of(arrangement, ["loop", "broad"], ["matt", "gloss"], (24, 32))
+        assert all(shot.receptors for shot in shots)
+        write_made_sheet(tmp_path / member.sheet)
+        assert arrangement.model is not None
+        models.append(weakref.ref(arrangement.model))
+        return arrangement
+
+    entries = list(make_collection(collection(member("a"), member("b"), member("c")), tmp_path, make))
+    assert [entry.failure for entry in entries] == [None] * 3

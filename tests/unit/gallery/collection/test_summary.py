@@ -55,6 +55,6 @@ def test_grain_is_said_where_it_was_measured() -> None:
     frame = FrameSummary("loop", "gloss", "loop--gloss", None)
     sheet = SheetSummary("x", (3, 4), (frame, frame), (), None)
     assert sheet.grain_words == ""
-    assert replace(sheet, frames=(frame, replace(frame, grain_percent=0.97))).grain_words == "grain 1.0 %"
+    assert replace(sheet, frames=(frame, replace(frame, grain_percent=0.97))).grain_words == "grain 0.97 %"
     several = tuple(replace(frame, grain_percent=percent) for percent in (2.0, 0.44, 1.0))
-    assert replace(sheet, frames=several).grain_words == "grain 0.4 to 2.0 %"
+    assert replace(sheet, frames=several).grain_words == "grain 0.44 to 2 %"

@@ -35,7 +35,7 @@ def started_workers(workers: int) -> Iterator[Any]:
     }  # fmt: skip
     threads = threads_each(workers)
     spec = {i: {"cls": Nanny, "options": {**options, "env": environment_of(i, threads)}} for i in range(workers)}
-    scheduler = {"cls": Scheduler, "options": {**common, "port": 0, "dashboard": False}}
+    scheduler = {"cls": Scheduler, "options": {**common, "port": 0, "dashboard": False, "dashboard_address": ":0"}}
     with SpecCluster(
         workers=spec, scheduler=scheduler, security=security, silence_logs=logging.CRITICAL, name="spruelight"
     ) as cluster:

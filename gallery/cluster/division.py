@@ -1,0 +1,65 @@
+"""How the work of a command is divided: `--share` and `--cluster` as one choice of workers."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, TypeAlias
+
+from scenes.errors import InputError
+
+from .address import ClusterAddress, read_cluster
+from .share import WHOLE, Share, read_share
+
+if TYPE_CHECKING:
+    from gallery.sheet.request import Request
+    from render.images.tracing import Tracing
+    from render.shot import Shot
+
+    from .workers import Workers
+
+WorkersFor: TypeAlias = "Callable[[Request, Sequence[Shot], Tracing], Workers]"
+"""Returns the workers for a sheet: what it was asked for, its shots, the way to its lamp images."""
+
+
+@dataclass(frozen=True)
+class Division:
+    """A share of the work, or a cluster that does all of it; else this process does."""
+
+    share: Share = WHOLE
+    cluster: ClusterAddress | None = None
+
+    @contextmanager
+    def workers(self, folder: Path) -> Iterator[WorkersFor]:
+        """Yield what returns the workers of each sheet; `folder` is the store's.
+
+        Raises
+        ------
+        RuntimeError
+            If the cluster is not reached, or its workers do not share the folder.
+        """
+        if self.cluster is None:
+            from .workers import Here
+
+            yield lambda _, __, tracing: Here(tracing, self.share)
+        else:
+            from .cluster import connected
+            from .dask_workers import DaskWorkers
+
+            with connected(self.cluster, folder) as cluster:
+                yield lambda request, shots, _: DaskWorkers(cluster, request, shots)
+
+
+def read_division(share: str | None, cluster: str | None) -> Division:
+    """Return how the work is divided by the options as they were typed.
+
+    Raises
+    ------
+    InputError
+        For a value that is none, and for both at once.
+    """
+    if share is not None and cluster is not None:
+        raise InputError(f"--share {share}: --cluster {cluster} divides the work by itself; give one of them")
+    return Division(WHOLE if share is None else read_share(share), None if cluster is None else read_cluster(cluster))

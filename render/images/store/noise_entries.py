@@ -18,7 +18,7 @@ from .descriptions import Descriptions
 from .keys import result_key
 from .store import Store
 
-NOISE_VERSION: Final = 1
+NOISE_VERSION: Final = 2
 """Part of every key here: change it when the same passes would give another noise."""
 SCALE: Final = ArraySpec("float32", ())
 

@@ -55,11 +55,7 @@ class Rounds:
 
     def next_work(self) -> list[Work]:
         """Return what is missing of the next round, a geometry after the other; it is planned where it was not yet."""
-        planned = self._stored_plan()
-        if planned is None:
-            planned = self._allotted()
-            self._entries.save(self.number, planned)
-        return self._missing(planned)
+        return self._missing(self._stored_plan() or self._entries.load_or_plan(self.number, self._allotted))
 
     def complete(self) -> None:
         """Go on to the next round: all of `next_work` is in the store."""

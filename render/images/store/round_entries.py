@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import time
+from collections.abc import Callable, Sequence
 
 import numpy as np
 
+from render.images.waiting import WAITING_S
+
 from .container import ArraySpec
 from .keys import result_key
+from .leases import lease
 from .store import Store
 
 PLAN_VERSION = 1
@@ -27,9 +31,23 @@ class RoundEntries:
         stored = self.store.load(self._key(number), self._spec)
         return [int(passes) for passes in stored["passes"]] if stored else None
 
-    def save(self, number: int, passes: Sequence[int]) -> None:
-        """Store the passes of each image after a round."""
-        self.store.save(self._key(number), passes=np.array(passes, np.int64))
+    def load_or_plan(self, number: int, plan: Callable[[], Sequence[int]]) -> list[int]:
+        """Return the passes of each image after a round, as the first run has planned it that came to it.
+
+        One plans at a time: the next would count what the first has traced by then, and plan another round.
+        """
+        key = self._key(number)
+        while (planned := self.load(number)) is None:
+            taken = lease(self.store.folder, key)
+            if taken is None:
+                time.sleep(WAITING_S)
+                continue
+            try:
+                if self.load(number) is None:
+                    self.store.save(key, passes=np.array(plan(), np.int64))
+            finally:
+                taken.release()
+        return planned
 
     def _key(self, number: int) -> str:
         return result_key("round", self._depicted, number, PLAN_VERSION)

@@ -73,23 +73,18 @@ class Rounds:
 
     def _allotted(self) -> list[int]:
         """Return the passes of each image after the next round, as its noise asks for."""
-        passes, shares = self._passes, []
+        shares = []
         for shot, noise in zip(self._shots, self._frame_noises(), strict=True):
             if noise is not None:
                 shares.append(dict(zip(self._numbers_of(shot), noise.shares, strict=True)))
         measured = {number for frame in shares for number in frame}
-        geometries = list(dict.fromkeys(image.geometry.fingerprint for image in self._images))
-        states = [
-            ImageState(geometries.index(image.geometry.fingerprint), now, *pass_costs(image.geometry))
-            for image, now in zip(self._images, passes, strict=True)
-        ]
-        planned = allot(states, shares, GROWTH * spent(states))
-        return [next_rung(now) if number not in measured else planned[number] for number, now in enumerate(passes)]
+        planned = allot(self._states, shares, GROWTH * self.spent)
+        return [next_rung(now) if number not in measured else planned[number] for number, now in enumerate(self.passes)]
 
     def _missing(self, planned: Sequence[int]) -> list[Work]:
         """Return the work that brings each image to its planned passes."""
         together: dict[tuple[str, int], list[tuple[NamedImage, int]]] = {}
-        for image, wanted, now in zip(self._images, planned, self._passes, strict=True):
+        for image, wanted, now in zip(self._images, planned, self.passes, strict=True):
             if now < wanted:
                 together.setdefault((image.geometry.fingerprint, wanted), []).append((image, now))
         return [_work(images, wanted) for (_, wanted), images in together.items()]
@@ -97,7 +92,7 @@ class Rounds:
     def _frame_noises(self) -> list[FrameNoise | None]:
         """Return the noise of each frame; None where that of an image is not measured."""
         noises = [self._tracing.noise(*image) for image in self._images]
-        passes, measured = self._passes, []
+        passes, measured = self.passes, []
         for shot in self._shots:
             numbers = self._numbers_of(shot)
             known = [noise for number in numbers if (noise := noises[number]) is not None]
@@ -107,9 +102,23 @@ class Rounds:
         return measured
 
     @property
-    def _passes(self) -> list[int]:
+    def passes(self) -> list[int]:
         """Passes of each finished image by now."""
         return [self._tracing.sealed_passes(*image) for image in self._images]
+
+    @property
+    def spent(self) -> float:
+        """The cost of all passes by now, in the unit of that of work."""
+        return spent(self._states)
+
+    @property
+    def _states(self) -> list[ImageState]:
+        """How far each image is."""
+        geometries = list(dict.fromkeys(image.geometry.fingerprint for image in self._images))
+        return [
+            ImageState(geometries.index(image.geometry.fingerprint), now, *pass_costs(image.geometry))
+            for image, now in zip(self._images, self.passes, strict=True)
+        ]
 
     def _numbers_of(self, shot: Shot) -> list[int]:
         return [self._numbers[image_key(shot.geometry, lamp)] for lamp in shot.emitter_shapes]

@@ -41,6 +41,19 @@ def passes_to_trace(shots: Sequence[Shot], tracing: Tracing, passes: int) -> int
     return sum(max(0, passes - (found.passes if found else 0)) for found in stored)
 
 
+def prepare(shots: Sequence[Shot], tracing: Tracing, passes: int) -> None:
+    """Do what comes before the lamp images of shots: load the denoiser, describe the shots, measure their receptors.
+
+    Raises
+    ------
+    NoDenoiserError
+        If the denoiser does not load and is needed; nothing is traced then.
+    """
+    prepare_denoiser(shots, tracing, passes)
+    tracing.descriptions.add(shots)
+    measure_receptors(shots, tracing)
+
+
 def prepare_denoiser(shots: Sequence[Shot], tracing: Tracing, passes: int) -> None:
     """Load the denoiser, unless the light of all shots is stored denoised.
 
@@ -99,9 +112,7 @@ def _traced(
     NoDenoiserError
         Before anything is traced.
     """
-    prepare_denoiser(shots, tracing, passes)
-    tracing.descriptions.add(shots)
-    measure_receptors(shots, tracing)
+    prepare(shots, tracing, passes)
     for batch in _batches(shots):
         wanted = [shots[i] for i in batch]
         for shot in wanted:

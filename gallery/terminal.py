@@ -44,9 +44,9 @@ def print_note(line: str) -> None:
     print(printable(line), file=sys.stderr)
 
 
-def print_written(picture: Path, *others: Path, as_json: bool) -> None:
-    """Print the paths of a picture and of other files, or the facts in the JSON file beside the picture."""
+def print_written(picture: Path, as_json: bool) -> None:
+    """Print the path of a picture, or the facts in the JSON file beside it."""
     if as_json:
         print(picture.with_suffix(".json").read_text(encoding="utf-8"), end="", flush=True)
     else:
-        print_lines(*map(str, (picture, *others)))
+        print_lines(str(picture))

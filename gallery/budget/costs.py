@@ -1,4 +1,4 @@
-"""What frames cost: in seconds of two cores of a desk, whose pace is then measured."""
+"""What frames and passes cost, before their pace is measured."""
 
 from __future__ import annotations
 
@@ -8,9 +8,9 @@ from typing import Final
 from render.shot import Shot
 
 FRAME_COST, GAIN_COST = 0.8, 1.2
-"""Of a megapixel: of a frame, and of denoising a lamp image of it."""
-PASS_COST: Final = 1.5
-"""Of a pass of a lamp image, a megapixel of it, together with other lamps."""
+"""Of a frame and of denoising a lamp image, s a megapixel on two cores of a desk."""
+PASS_COST: Final = 0.25
+"""Of a pass of a lamp image, a megapixel of it: together with some others, in the unit of a round's work."""
 
 
 def frame_costs(shots: Sequence[Shot]) -> list[float]:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from itertools import accumulate
 from statistics import median
 from typing import Final
 
@@ -13,7 +12,7 @@ RECENT: Final = 48
 FEW: Final = 3
 """Steps of which none can be told to be an outlier."""
 OUTLIER: Final = 6.0
-"""Times the usual seconds of a cost, beyond which a step is left out: the machine slept, or a program was compiled."""
+"""Times the seconds per cost of all quicker steps, beyond which one is left out: the machine slept meanwhile."""
 
 
 class Pace:
@@ -47,18 +46,14 @@ class Pace:
     @property
     def seconds_per_cost(self) -> float:
         """The seconds per unit of cost, without outliers."""
-        steps = self._steps
-        if not steps:
+        if not self._steps:
             return self._expected
-        if len(steps) >= FEW:
-            most = OUTLIER * _median_pace(steps)
-            steps = tuple((cost, seconds) for cost, seconds in steps if seconds <= most * cost)
-        return sum(seconds for _, seconds in steps) / sum(cost for cost, _ in steps)
+        usual = sorted(self._steps, key=lambda step: step[1] / step[0])
+        while len(usual) >= FEW and _pace(usual[-1:]) > OUTLIER * _pace(usual[:-1]):
+            usual.pop()
+        return _pace(usual)
 
 
-def _median_pace(steps: Sequence[tuple[float, float]]) -> float:
-    """Return the seconds per unit of cost that half of the cost took at most."""
-    ordered = sorted(steps, key=lambda step: step[1] / step[0])
-    reached = accumulate(cost for cost, _ in ordered)
-    half = sum(cost for cost, _ in ordered) / 2
-    return next(seconds / cost for (cost, seconds), so_far in zip(ordered, reached, strict=True) if so_far >= half)
+def _pace(steps: Sequence[tuple[float, float]]) -> float:
+    """Return the seconds per unit of cost of steps together."""
+    return sum(seconds for _, seconds in steps) / sum(cost for cost, _ in steps)

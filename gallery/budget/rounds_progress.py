@@ -20,17 +20,18 @@ class RoundsProgress:
     ----------
     names
         Of the frames.
-    frames_cost
-        Of remaking the sheet: of all its frames.
+    frame_costs
+        Of taking each.
     """
 
     def __init__(
-        self, goal: Goal, names: Sequence[str], frames_cost: float, clock: Callable[[], float] = time.monotonic
-    ) -> None:
+        self, goal: Goal, names: Sequence[str], frame_costs: Sequence[float],
+        clock: Callable[[], float] = time.monotonic,
+    ) -> None:  # fmt: skip
         self.clock = clock
         self._goal = goal
         self._names = names
-        self._frames_cost = frames_cost
+        self._frame_costs = frame_costs
         self._time_left = TimeLeft(clock)
         self._under_way = RoundUnderWay(0, 0.0, 0.0, None)
         self._coarsest = ""
@@ -48,19 +49,19 @@ class RoundsProgress:
         """Note that a part of the round's cost is done."""
         self._time_left.end_step(Kind.tracing, cost)
 
-    def frame_step(self, cost: float) -> None:
-        """Note that a part of the frames' cost is done."""
-        self._time_left.end_step(Kind.frames, cost)
+    def frame_step(self, number: int) -> None:
+        """Note that a frame was taken."""
+        self._time_left.end_step(Kind.frames, self._frame_costs[number])
 
     @contextmanager
     def remaking(self, *, is_last: bool) -> Iterator[None]:
         """Remake the sheet until the end of the context."""
         self._time_left.expect(Kind.tracing, 0.0)
-        self._time_left.expect(Kind.frames, self._frames_cost)
+        self._time_left.expect(Kind.frames, sum(self._frame_costs))
         self._is_remaking, self._is_last = True, is_last
         yield
-        self._is_remaking = False
         self._time_left.expect(Kind.frames, 0.0)
+        self._is_remaking = False
 
     def ends_in_time(self) -> bool:
         """Return whether the round is likely to end before the deadline; until its pace is known it may."""
@@ -90,4 +91,4 @@ class RoundsProgress:
 
     @property
     def _remake_s(self) -> float:
-        return self._time_left.seconds_of(Kind.frames, self._frames_cost)
+        return self._time_left.seconds_of(Kind.frames, sum(self._frame_costs))

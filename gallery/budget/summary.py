@@ -37,7 +37,7 @@ class Run:
     seconds
         How long it took.
     ended
-        Why it ended, as half a sentence.
+        Why it ended, as half a sentence; None of a run that has not.
     """
 
     rounds: int
@@ -48,7 +48,7 @@ class Run:
     failed: Sequence[LeftOut]
     ended_at: datetime
     seconds: float
-    ended: str
+    ended: str | None
 
     @property
     def coarsest_first(self) -> list[tuple[str, float | None]]:

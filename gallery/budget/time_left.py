@@ -17,7 +17,7 @@ class Kind(Enum):
     frames = "frames"
 
 
-USUAL: Final = {Kind.tracing: 1.0, Kind.frames: 1.0}
+USUAL: Final = {Kind.tracing: 5.0, Kind.frames: 1.0}
 """Seconds per unit of cost, until the first step of a kind: as on two cores of a desk."""
 
 

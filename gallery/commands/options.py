@@ -66,6 +66,10 @@ PrintOption = Annotated[PaperName | None, typer.Option("--paper", help="also as 
 Out = Annotated[Path, typer.Option("--out", help="folder to write to")]
 Json = Annotated[bool, typer.Option("--json", help="print facts as JSON")]
 QualityOption = Annotated[Quality, typer.Option("--quality")]
+GoalQuality = Annotated[Quality | None, typer.Option("--quality", help="a goal by name; none: draft, or until --for")]
+Grain = Annotated[str | None, typer.Option("--grain", metavar="1%", help="go on until no frame has more grain")]
+For = Annotated[str | None, typer.Option("--for", metavar="6h", help="work for so long, as 30m, 6h or 1h30m")]
+Until = Annotated[str | None, typer.Option("--until", metavar="07:00", help="work until then")]
 
 
 def takes_sizing(command: Callable[..., None]) -> Callable[..., None]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from gallery.frames.exposure_scope import ExposureScope
-from gallery.terminal import print_written
+from gallery.terminal import print_json, print_lines
 
 from .opening import open_arrangement, open_tracing
 from .options import (
@@ -13,14 +13,17 @@ from .options import (
     ExposureOption,
     FileOrFolder,
     Finishes,
+    For,
+    GoalQuality,
+    Grain,
     Json,
     Out,
     PrintOption,
     Quality,
-    QualityOption,
     Setups,
     Size,
     Sizing,
+    Until,
     pixels,
     takes_sizing,
 )
@@ -29,25 +32,34 @@ from .sheets import make_sheets
 
 @takes_sizing
 def sheet(
-    file: FileOrFolder = None, setup: Setups = None, finish: Finishes = None, quality: QualityOption = Quality.draft,
-    size: Size = None, detail: Detail = None, exposure: ExposureOption = ExposureScope.setup,
-    paper: PrintOption = None, out: Out = Path("sheet"), as_json: Json = False, *, sizing: Sizing,
+    file: FileOrFolder = None, setup: Setups = None, finish: Finishes = None, quality: GoalQuality = None,
+    grain: Grain = None, work_for: For = None, until: Until = None, size: Size = None, detail: Detail = None,
+    exposure: ExposureOption = ExposureScope.setup, paper: PrintOption = None, out: Out = Path("sheet"),
+    as_json: Json = False, *, sizing: Sizing,
 ) -> None:  # fmt: skip
     """Make the contact sheet of the setups; of several finishes, a row for each setup and a column for each finish.
 
-    Of a folder, make that of each of its arrangements, and an index of them.
+    Of a folder, make that of each of its arrangements, and an index of them. It is a draft, unless --quality or --grain
+    says how fine it is to be, or --for or --until when time is over: whichever comes first.
     """
+    from gallery.budget.goal import goal_of
     from gallery.paper.size import paper_of
     from gallery.sheet.making import make_sheet
     from gallery.sheet.request import Request
+    from gallery.sheet.run_notes import facts_with_summary
 
+    goal = goal_of(quality, grain, work_for, until)
     request = Request(
         file=str(file) if file else None, sizing=sizing, setups=tuple(setup or ()), finishes=tuple(finish or ()),
-        size=pixels(size), detail=detail, exposure=exposure, quality=quality.value,
+        size=pixels(size), detail=detail, exposure=exposure, quality=quality or Quality.draft,
     )  # fmt: skip
     printer = None if paper is None else paper_of(paper)
     if file is not None and file.is_dir():
-        make_sheets(file, request, out, printer, as_json)
+        make_sheets(file, request, goal, out, printer, as_json)
     else:
         arrangement = open_arrangement(file, sizing)
-        print_written(*make_sheet(arrangement, request, out, open_tracing(arrangement), printer), as_json=as_json)
+        written = make_sheet(arrangement, request, out, open_tracing(arrangement), printer, goal=goal)
+        if as_json:
+            print_json(facts_with_summary(out))
+        else:
+            print_lines(*map(str, written))

@@ -14,6 +14,7 @@ from gallery.terminal import print_lines, print_note, print_written
 from .opening import open_arrangement, open_tracing
 
 if TYPE_CHECKING:
+    from gallery.budget.goal import Goal
     from gallery.collection.entry import Entry
     from gallery.collection.member import Member
     from gallery.paper.size import Paper
@@ -21,7 +22,9 @@ if TYPE_CHECKING:
     from scenes.arrangement.resolving import ResolvedArrangement
 
 
-def make_sheets(folder: Path, request: Request, out: Path, paper: Paper | None, as_json: bool) -> None:
+def make_sheets(
+    folder: Path, request: Request, goal: Goal, out: Path, paper: Paper | None, as_json: bool
+) -> None:  # fmt: skip
     """Make a sheet of each arrangement of a folder as `request` says, and print what was made and what failed.
 
     Raises
@@ -43,7 +46,7 @@ def make_sheets(folder: Path, request: Request, out: Path, paper: Paper | None, 
     for sentence in (*collection.notes, *(mistake for member in collection.members for mistake in member.mistakes)):
         print_note(sentence)
     entries = []
-    for entry in make_collection(collection, out, _maker(request, out, paper)):
+    for entry in make_collection(collection, out, _maker(request, goal, out, paper)):
         entries.append(entry)
         if entry.failure is None and not as_json:
             print_lines(str(out / entry.member.sheet / "sheet.png"))
@@ -62,14 +65,14 @@ def exit_status(entries: Sequence[Entry]) -> int:
 
 
 def _maker(
-    request: Request, out: Path, paper: Paper | None
+    request: Request, goal: Goal, out: Path, paper: Paper | None
 ) -> Callable[[Member, ResolvedArrangement | None], ResolvedArrangement]:
     from gallery.sheet.making import make_sheet
 
     def make(member: Member, like: ResolvedArrangement | None) -> ResolvedArrangement:
         own = request.model_copy(update={"file": str(member.file), "sizing": request.sizing if member.is_mesh else {}})
         arrangement = open_arrangement(member.file, own.sizing, like)
-        make_sheet(arrangement, own, out / member.sheet, open_tracing(arrangement), paper)
+        make_sheet(arrangement, own, out / member.sheet, open_tracing(arrangement), paper, goal=goal)
         return arrangement
 
     return make

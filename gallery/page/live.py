@@ -12,7 +12,7 @@ from gallery.sheet.finished import FinishedSheet
 from render.camera.locked_exposure import LockedExposure
 from render.camera.steps import THIRDS, shutter_name, step_value
 from render.frame import Frame
-from render.images.jobs import PASSES
+from render.images.rungs import FIRST_RUNG
 from render.images.tracing import Tracing
 from render.shot_light import shot_light
 
@@ -29,7 +29,7 @@ def live_facts(
     sheet: FinishedSheet, frames: Sequence[Frame], tracing: Tracing
 ) -> tuple[list[dict[str, Any]], dict[str, Any]]:
     """Return the facts of each frame of a sheet, and those that all share."""
-    layers, passes = Layers(), PASSES[sheet.quality]
+    layers, passes = Layers(), FIRST_RUNG
     facts = []
     for frame in frames:
         light, locked = shot_light(frame.shot, tracing, passes), LockedExposure(frame.exposure, frame.white)

@@ -11,6 +11,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from gallery.budget.grain import grain_percent
 from gallery.captions.exposure import shared_exposure_words
 from gallery.captions.facts import sheet_facts
 from gallery.files.facts import write_facts
@@ -60,10 +61,13 @@ def compose_sheet(sheet: ContactSheet) -> NDArray[np.uint8]:
     return compose(sheet.title, sheet.heading, rows, sheet.foot)
 
 
-def write_sheet(folder: Path, sheet: ContactSheet, made_from: dict[str, Any]) -> None:
+def write_sheet(
+    folder: Path, sheet: ContactSheet, grains: Sequence[float | None], made_from: dict[str, Any]
+) -> None:  # fmt: skip
     """Write sheet.png, sheet.json and frames/SETUP--FINISH.png under a folder, each whole or not at all.
 
-    `made_from` are the facts of which the sheet is opened again.
+    `grains` are those of the frames, .01 is 1 %, None where it was not measured; `made_from` are the facts of which the
+    sheet is opened again.
     """
     frames = folder / "frames"
     with ThreadPoolExecutor() as pool:
@@ -71,6 +75,8 @@ def write_sheet(folder: Path, sheet: ContactSheet, made_from: dict[str, Any]) ->
         write_picture(folder / "sheet.png", compose_sheet(sheet))
         list(written)  # raises what was raised in a thread
     facts = sheet_facts(sheet.title, sheet.frames, sheet.left_out)
+    for frame_facts, grain in zip(facts["frames"], grains, strict=True):
+        frame_facts["grain_percent"] = None if grain is None else grain_percent(grain)
     write_facts(folder / "sheet.json", {**facts, "made_from": made_from})
 
 

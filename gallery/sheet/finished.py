@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import product
 from pathlib import Path
 from typing import Any, Final
 
+from gallery.budget.goal import Goal
 from gallery.captions.facts import FORMAT
+from gallery.cluster.workers import Here
 from gallery.frames.exposure_scope import ExposureScope
 from gallery.frames.shots import shots_with_room
-from gallery.frames.taking import take_locked
+from gallery.frames.taking import take_stored
 from gallery.inputs import open_as_guessed
+from render.allocation.rounds import Rounds
 from render.frame import Frame
 from render.images.tracing import Tracing
 from render.shot import Shot
@@ -25,6 +28,7 @@ from scenes.progress import Progress, no_progress
 from scenes.setups.place_setup import LeftOut
 
 from .request import MadeFrom, Request, shots_fingerprint
+from .work import work_on
 
 FACTS: Final = "sheet.json"
 
@@ -43,6 +47,8 @@ class FinishedSheet:
         Those of its frames, in order.
     request
         What the sheet was asked for; its files are named from the current folder.
+    rounds
+        How many of them its frames have.
     facts
         The content of its JSON, as it was written.
     left_out
@@ -53,13 +59,9 @@ class FinishedSheet:
     arrangement: ResolvedArrangement
     shots: tuple[Shot, ...]
     request: Request
+    rounds: int
     facts: dict[str, Any]
     left_out: tuple[LeftOut, ...] = ()
-
-    @property
-    def quality(self) -> str:
-        """The quality of its frames: draft, fine or overnight."""
-        return self.request.quality
 
     def shots_called(self, setups: Sequence[str], finishes: Sequence[str]) -> list[Shot]:
         """Return the shots of setups in finishes, in the order of these, each once; none named means all.
@@ -77,11 +79,17 @@ class FinishedSheet:
     def take_frames(self, tracing: Tracing, shots: Sequence[Shot] = ()) -> list[Frame]:
         """Return its frames, of these shots alone where there are any, under the exposures of the whole sheet.
 
-        They are taken from lamp images that are stored; what is not stored is traced anew.
+        They are taken from lamp images that are stored; what is not stored of its rounds is traced anew.
         """
         setups, exposure = {shot.setup.name for shot in shots or self.shots}, self.request.exposure
         compared = [shot for shot in self.shots if shot.setup.name in setups or exposure is ExposureScope.sheet]
-        frames = dict(zip(compared, take_locked(compared, tracing, self.quality, exposure), strict=True))
+        taken: list[Frame] = []
+
+        def take(_: Rounds, frame_step: Callable[[int], None]) -> None:
+            taken[:] = take_stored(compared, tracing, exposure, frame_step)
+
+        work_on(self.shots, tracing, Goal(rounds=self.rounds), Here(tracing), take)
+        frames = dict(zip(compared, taken, strict=True))
         return [frames[shot] for shot in shots or self.shots]
 
     def _called(self, option: str, names: Sequence[str], there: Sequence[str]) -> list[str]:
@@ -116,7 +124,7 @@ def open_finished(folder: Path, progress: Progress = no_progress) -> FinishedShe
             f"{source}: {arrangement.folder.source} or its files have changed since the sheet was made; make it again "
             "with spruelight sheet"
         )
-    return FinishedSheet(folder, arrangement, tuple(shots), request, facts, tuple(left_out))
+    return FinishedSheet(folder, arrangement, tuple(shots), request, asked.rounds, facts, tuple(left_out))
 
 
 def facts_in(folder: Path) -> dict[str, Any]:

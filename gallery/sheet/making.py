@@ -2,27 +2,39 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
+from typing import TYPE_CHECKING
 
+from gallery.budget.goal import Goal, goal_of
+from gallery.cluster.workers import Here
 from gallery.files.writable import require_writable
 from gallery.frames.shots import shots_with_room
-from gallery.frames.taking import statistics_line, take_locked
+from gallery.frames.taking import statistics_line, take_stored
 from gallery.inputs import size_line
 from gallery.paper.size import Paper
 from gallery.terminal import print_note
+from render.allocation.rounds import Rounds
 from render.images.tracing import Tracing
 from scenes.arrangement.resolving import ResolvedArrangement
 
 from .contact_sheet import ContactSheet, write_sheet, write_sheet_pages
 from .request import Request, made_from
+from .run_notes import RunNotes
+from .work import work_on
+
+if TYPE_CHECKING:
+    from gallery.cluster.division import WorkersFor
 
 
 def make_sheet(
-    arrangement: ResolvedArrangement, request: Request, out: Path, tracing: Tracing, paper: Paper | None = None
-) -> list[Path]:
+    arrangement: ResolvedArrangement, request: Request, out: Path, tracing: Tracing, paper: Paper | None = None,
+    *, goal: Goal | None = None, workers_for: WorkersFor | None = None,
+) -> list[Path]:  # fmt: skip
     """Make the contact sheet of an arrangement in the folder `out`, and return its pictures: sheet.png, sheet.pdf.
 
-    Notes on stderr name the setups that have no room, and say how much was traced.
+    It is remade whole now and then until the goal, else that of the request's quality. Notes on stderr name the setups
+    that have no room, say how much was traced, and sum up what was done; summary.json has that as facts.
 
     Raises
     ------
@@ -33,12 +45,25 @@ def make_sheet(
     require_writable(out, "frames")
     for setup_without_room in left_out:
         print_note(setup_without_room.sentence)
-    frames = take_locked(shots, tracing, request.quality, request.exposure)
-    contact_sheet = ContactSheet(arrangement.title, size_line(arrangement), frames, left_out)
-    write_sheet(out, contact_sheet, made_from(request, out, shots))
-    pictures = [out / "sheet.png"]
-    if paper is not None:
-        pictures.append(out / "sheet.pdf")
-        write_sheet_pages(pictures[-1], contact_sheet, paper)
+    goal = goal or goal_of(request.quality, None, None, None)
+    workers = workers_for(request, shots, tracing) if workers_for else Here(tracing)
+    pictures = [out / "sheet.png", *([out / "sheet.pdf"] if paper else [])]
+    notes = RunNotes(out, shots, left_out)
+
+    def remake(rounds: Rounds, frame_step: Callable[[int], None]) -> None:
+        frames, grains = take_stored(shots, tracing, request.exposure, frame_step), rounds.grains()
+        contact_sheet = ContactSheet(arrangement.title, size_line(arrangement), frames, left_out)
+        write_sheet(out, contact_sheet, grains, made_from(request, out, shots, rounds.number))
+        if paper:
+            write_sheet_pages(pictures[-1], contact_sheet, paper)
+        notes.remade(rounds, grains)
+
+    is_draft = goal.rounds == 1
+    try:
+        why = work_on(shots, tracing, goal, workers, remake)
+    except (SystemExit, KeyboardInterrupt):
+        notes.end("it was stopped", is_told=not is_draft)
+        raise
     print_note(statistics_line(tracing.statistics))
+    notes.end(why, is_told=not is_draft)
     return pictures

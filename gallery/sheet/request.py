@@ -65,14 +65,16 @@ class Request(Model):
 
 
 class MadeFrom(Request):
-    """What a finished sheet was asked for; the fingerprint is that of all its shots."""
+    """What a finished sheet was asked for, the rounds that it has, and the fingerprint of all its shots."""
 
+    rounds: Annotated[int, Field(ge=1)] = 1
     fingerprint: str
 
 
-def made_from(request: Request, folder: Path, shots: Sequence[Shot]) -> dict[str, Any]:
-    """Return what the sheet in a folder is made from as plain data, for JSON."""
-    return {**request.seen_from(folder).model_dump(mode="json"), "fingerprint": shots_fingerprint(shots)}
+def made_from(request: Request, folder: Path, shots: Sequence[Shot], rounds: int = 1) -> dict[str, Any]:
+    """Return what the sheet in a folder is made from as plain data, for JSON; of so many rounds, one is a draft."""
+    asked = request.seen_from(folder).model_dump(mode="json")
+    return {**asked, "rounds": rounds, "fingerprint": shots_fingerprint(shots)}
 
 
 def shots_fingerprint(shots: Sequence[Shot]) -> str:

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Final, TypeAlias
 
+from gallery.sheet.run_notes import SUMMARY
 from tests.support.command import start
 
 LIMIT_S: Final = 120.0
@@ -86,9 +87,13 @@ def measured(folder: Path, words: tuple[str, ...], before: tuple[str, ...] = ())
 
 
 def outputs(folder: Path) -> Outputs:
-    """Return the bytes of all that a job has written, by name; temporary files of it, if it left any, are there too."""
+    """Return the bytes of all that a job has written, by name; temporary files of it, if it left any, are there too.
+
+    The summary of the run is left out: it has the time of day.
+    """
     out = folder / "out"
-    return {path.relative_to(out).as_posix(): path.read_bytes() for path in out.rglob("*") if path.is_file()}
+    files = (path for path in out.rglob("*") if path.is_file() and path.name != SUMMARY)
+    return {path.relative_to(out).as_posix(): path.read_bytes() for path in files}
 
 
 def unfinished(folder: Path) -> list[str]:

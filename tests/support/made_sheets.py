@@ -15,4 +15,4 @@ def write_made_sheet(
 ) -> None:  # fmt: skip
     """Write a sheet of black frames in a folder, whole: pictures and sheet.json."""
     frames = [unlit_frame(setup, finish) for setup in setups for finish in finishes]
-    write_sheet(folder, ContactSheet(title, "18 cm tall", frames, left_out), {"rounds": rounds})
+    write_sheet(folder, ContactSheet(title, "18 cm tall", frames, left_out), [None] * len(frames), {"rounds": rounds})

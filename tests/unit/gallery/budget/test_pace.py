@@ -28,6 +28,20 @@ def test_a_step_in_which_the_machine_slept_is_left_out(at: int, slept_s: float) 
     assert pace.seconds_per_cost == pytest.approx(1.5)
 
 
+def test_steps_that_come_in_pairs_as_those_of_two_threads_all_count() -> None:
+    pace = Pace(1.0)
+    for i in range(20):
+        pace.add(1.0, 4.0 * (i % 2))
+    assert pace.seconds_per_cost == pytest.approx(2.0)
+
+
+def test_a_machine_that_slept_twice_is_as_one_that_did_not() -> None:
+    pace = Pace(1.0)
+    for i in range(RECENT):
+        pace.add(1.0, 1.0 + (600.0 if i in {10, 30} else 0))
+    assert pace.seconds_per_cost == pytest.approx(1.0)
+
+
 def test_a_machine_that_has_got_slower_is_seen_within_some_steps() -> None:
     pace = Pace(1.0)
     for _ in range(200):

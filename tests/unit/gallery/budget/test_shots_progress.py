@@ -6,6 +6,7 @@ import pytest
 
 from gallery.budget.costs import FRAME_COST, GAIN_COST, PASS_COST, frame_costs, megapixels
 from gallery.budget.shots_progress import ShotsProgress
+from gallery.budget.time_left import USUAL, Kind
 from tests.support.clock import FakeClock
 from tests.support.frames import unlit_frame
 
@@ -24,7 +25,7 @@ def test_the_time_left_is_that_of_the_passes_and_the_frames_to_come() -> None:
     progress = ShotsProgress(SHOTS, 8, clock)
     costs, each = frame_costs(SHOTS), PASS_COST * megapixels(SHOTS[0])
     assert progress.status().doing == "tracing"
-    assert progress.status().seconds_left == pytest.approx(8 * each + sum(costs))
+    assert progress.status().seconds_left == pytest.approx(8 * each * USUAL[Kind.tracing] + sum(costs))
     clock.now += 4 * each * 3
     progress.trace_step(4)
     assert progress.status().seconds_left == pytest.approx(4 * each * 3 + sum(costs))

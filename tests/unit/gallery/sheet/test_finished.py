@@ -62,7 +62,7 @@ def test_it_has_the_shots_in_their_order_and_what_was_asked(file: str | None, as
     assert [(shot.setup.name, shot.finish) for shot in sheet.shots] == [
         (Path(setup).stem, finish) for setup in setups for finish in finishes
     ]
-    assert (sheet.request.file, sheet.quality) == (file, asked.get("quality", "draft"))
+    assert (sheet.request.file, sheet.request.quality) == (file, asked.get("quality", "draft"))
     assert sheet.shots[0].setup.detail == asked.get("detail")
 
 

@@ -1,0 +1,122 @@
+"""Rounds of a sheet until its goal is reached or time is over; the sheet on disk is remade on the way."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING, Final, Protocol
+
+from .goal import Goal
+from .grain import grain_words
+from .rounds_progress import RoundsProgress
+
+if TYPE_CHECKING:
+    from gallery.cluster.workers import Workers
+    from render.allocation.work import Work
+
+REMAKE_EVERY_S: Final = 180.0
+REMAKE_SHARE: Final = 0.05
+"""Of the time, that remaking takes at most between the first sheet and the last."""
+
+
+class SheetRounds(Protocol):
+    """The rounds of a sheet; see `render.allocation.rounds.Rounds`."""
+
+    number: int
+    """Of those that are complete."""
+
+    @property
+    def spent(self) -> float:
+        """The cost of those."""
+
+    def next_work(self) -> Sequence[Work]:
+        """Return what is missing of the next round."""
+
+    def complete(self) -> None:
+        """Go on to the next round."""
+
+    def grains(self) -> Sequence[float | None]:
+        """Return the grain of each frame."""
+
+
+class _OutOfTimeError(Exception):
+    """A deadline has passed within a round."""
+
+
+def run_rounds(
+    rounds: SheetRounds, workers: Workers, goal: Goal, remake: Callable[[], None], progress: RoundsProgress
+) -> str:  # fmt: skip
+    """Carry out whole rounds until a goal; return why that was the end, as half a sentence.
+
+    A round begins only where it is likely to end before the deadline. The first is finished however long it takes: a
+    sheet has to exist. `remake` writes the sheet as it is between two rounds: after the first round, then every few
+    minutes, and at the end. Clocks say after which round to end, and nothing else.
+    """
+    sheet, grains = _SheetOnDisk(rounds, remake, progress), rounds.grains()
+    ended = _why_enough(rounds.number, grains, goal)
+    if rounds.number and not ended:
+        sheet.remake()
+    while not ended:
+        work = rounds.next_work()
+        progress.begin_round(rounds.number, rounds.spent, sum(each.cost for each in work), grains)
+        if rounds.number and not progress.ends_in_time():
+            ended = f"the next round would have ended after {goal.next_deadline.option}"
+            break
+        try:
+            workers.carry_out(work, _watched(progress.step, goal) if rounds.number else progress.step)
+        except _OutOfTimeError:
+            return f"{goal.next_deadline.option} came within round {rounds.number + 1}, which the next run finishes"
+        rounds.complete()
+        grains = rounds.grains()
+        ended = _why_enough(rounds.number, grains, goal)
+        if not ended and sheet.is_due():
+            sheet.remake()
+    sheet.remake(is_last=True)
+    return ended
+
+
+def _why_enough(number: int, grains: Sequence[float | None], goal: Goal) -> str:
+    """Return why a goal is reached after so many rounds; nothing where it is not."""
+    if goal.rounds is not None and number >= goal.rounds:
+        return f"{goal.rounds} rounds are done" if goal.rounds > 1 else "the draft is done"
+    if goal.grain is not None and all(grain is not None and grain <= goal.grain for grain in grains):
+        return f"no frame has more grain than {grain_words(goal.grain)}"
+    if number and goal.seconds_left() <= 0:
+        return f"{goal.next_deadline.option} was over"
+    return ""
+
+
+def _watched(step: Callable[[float], None], goal: Goal) -> Callable[[float], None]:
+    """Return what notes a step of work, and ends the round at the first one after the deadline."""
+
+    def step_in_time(cost: float) -> None:
+        step(cost)
+        if goal.seconds_left() <= 0:
+            raise _OutOfTimeError
+
+    return step_in_time
+
+
+class _SheetOnDisk:
+    """The sheet on disk: which rounds are in it, when it was made, and how long that took."""
+
+    def __init__(self, rounds: SheetRounds, remake: Callable[[], None], progress: RoundsProgress) -> None:
+        self._rounds = rounds
+        self._remake = remake
+        self._progress = progress
+        self._made_of: int | None = None
+        self._made_at = 0.0
+        self._took_s = 0.0
+
+    def is_due(self) -> bool:
+        """Return whether it is to be made now, between two rounds."""
+        waited_s = self._progress.clock() - self._made_at
+        return self._made_of is None or waited_s > max(REMAKE_EVERY_S, self._took_s / REMAKE_SHARE)
+
+    def remake(self, *, is_last: bool = False) -> None:
+        """Make it of the rounds that are complete, where it is not."""
+        if self._made_of != self._rounds.number:
+            began = self._progress.clock()
+            with self._progress.remaking(is_last=is_last):
+                self._remake()
+            self._made_of, self._made_at = self._rounds.number, self._progress.clock()
+            self._took_s = self._made_at - began

@@ -1,0 +1,70 @@
+"""What a run on a sheet has done so far, beside the sheet and on stderr at its end."""
+
+from __future__ import annotations
+
+import json
+import time
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import datetime
+from pathlib import Path
+from typing import Any, Final
+
+from gallery.budget.summary import Run, run_facts, summary_lines
+from gallery.files.facts import write_facts
+from gallery.terminal import print_note
+from render.allocation.rounds import Rounds
+from render.shot import Shot
+from scenes.setups.place_setup import LeftOut
+
+from .finished import FACTS
+from .work import frame_title
+
+SUMMARY: Final = "summary.json"
+
+
+def facts_with_summary(folder: Path) -> dict[str, Any]:
+    """Return the facts of the sheet in a folder, with those of the run that made it under `summary`."""
+    facts, summary = (json.loads((folder / name).read_text(encoding="utf-8")) for name in (FACTS, SUMMARY))
+    return {**facts, "summary": summary}
+
+
+class RunNotes:
+    """What a run has done so far on the sheet in a folder.
+
+    It stands in summary.json and not in the sheet, which is the same however often its runs were stopped.
+    """
+
+    def __init__(self, folder: Path, shots: Sequence[Shot], left_out: Sequence[LeftOut]) -> None:
+        self._path = folder / SUMMARY
+        self._shots = shots
+        self._left_out = left_out
+        self._began = time.monotonic()
+        self._run: Run | None = None
+
+    def remade(self, rounds: Rounds, grains: Sequence[float | None]) -> None:
+        """Note that the sheet was remade of the rounds that are complete."""
+        passes = rounds.passes
+        self._run = Run(
+            rounds=rounds.number,
+            grains=[(frame_title(shot), grain) for shot, grain in zip(self._shots, grains, strict=True)],
+            images=len(passes),
+            geometries=len({shot.geometry.fingerprint for shot in self._shots}),
+            passes=(min(passes), max(passes)),
+            failed=self._left_out,
+            ended_at=datetime.now().astimezone(),
+            seconds=time.monotonic() - self._began,
+            ended=None,
+        )
+        write_facts(self._path, run_facts(self._run))
+
+    def end(self, why: str, *, is_told: bool) -> None:
+        """Note why the run ended, if there is a sheet; on stderr too, if it is told."""
+        if self._run is None:
+            return
+        seconds = time.monotonic() - self._began
+        run = replace(self._run, ended_at=datetime.now().astimezone(), seconds=seconds, ended=why)
+        write_facts(self._path, run_facts(run))
+        if is_told:
+            for line in summary_lines(run):
+                print_note(line)

@@ -1,0 +1,42 @@
+"""The work on the lamp images of a sheet: rounds until a goal, while stderr shows how far."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import TypeAlias
+
+from gallery.budget.costs import frame_costs
+from gallery.budget.display import shown
+from gallery.budget.goal import Goal
+from gallery.budget.loop import run_rounds
+from gallery.budget.rounds_progress import RoundsProgress
+from gallery.cluster.workers import Workers
+from gallery.frames.shots import AS_BUILT
+from render.allocation.rounds import Rounds
+from render.images.jobs import prepare
+from render.images.rungs import FIRST_RUNG
+from render.images.tracing import Tracing
+from render.shot import Shot
+
+Remake: TypeAlias = Callable[[Rounds, Callable[[int], None]], None]
+"""Takes the frames of the rounds that are complete; called with what notes the index of each frame that was taken."""
+
+
+def work_on(shots: Sequence[Shot], tracing: Tracing, goal: Goal, workers: Workers, remake: Remake) -> str:
+    """Work on the lamp images of shots until a goal; return why that was the end, as half a sentence.
+
+    Raises
+    ------
+    NoDenoiserError
+        If the denoiser does not load and is needed; nothing is traced then.
+    """
+    prepare(shots, tracing, FIRST_RUNG)
+    rounds = Rounds(shots, tracing)
+    progress = RoundsProgress(goal, [frame_title(shot) for shot in shots], frame_costs(shots))
+    with shown(progress.status):
+        return run_rounds(rounds, workers, goal, lambda: remake(rounds, progress.frame_step), progress)
+
+
+def frame_title(shot: Shot) -> str:
+    """Return what the frame of a shot is called: `rembrandt`, of a finish `rembrandt, gloss`."""
+    return shot.setup.name if shot.finish == AS_BUILT else f"{shot.setup.name}, {shot.finish}"

@@ -1,61 +1,67 @@
-"""The noise that is left in a lamp image as it is shown: the difference of its halves, each denoised by itself.
-
-Two independent halves of the passes have 2^.5 times the standard error of their mean, and their difference 2 times:
-half of it is an estimate of what is left. The denoiser blurs both halves alike, which the difference does not show, and
-more passes help it less than they help an average.
-"""
+"""What is wrong with a lamp image as it is shown, by its halves: each as traced, and denoised by itself."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
 from materials.arrays import Image
-from materials.colour.srgb import XYZ_TO_LINEAR_SRGB
+from materials.colour.srgb import LUMINANCE_WEIGHTS
 from render.camera.denoise import denoise
 
 from .half_float import from_half_float, to_half_float
 from .light_halves import LightHalves
+from .reference_light import REFERENCE_Y
 
 if TYPE_CHECKING:
     from render.kernel.features import Features
 
-LUMINANCE: Final[NDArray[np.float32]] = np.linalg.inv(XYZ_TO_LINEAR_SRGB)[1].astype(np.float32)
-"""Of linear sRGB."""
+
+@dataclass(frozen=True, eq=False)
+class HalfPictures:
+    """The luminance of the two halves of a lamp image, or of a frame; each array is (2, height, width).
+
+    Parameters
+    ----------
+    clean, noisy
+        As shown, with its indirect light denoised, and as traced.
+    """
+
+    clean: Image
+    noisy: Image
 
 
 @dataclass(frozen=True, eq=False)
 class Noise:
-    """A lamp image as shown, and a sample of its standard error, under the reference spectrum.
+    """The halves of a lamp image under the reference spectrum, of which its error is estimated.
 
     Parameters
     ----------
-    luminance, difference : (height, width)
-        The mean of the denoised halves, and half of their difference, over the scales.
-    luminance_scale, difference_scale
+    clean, noisy : (2, height, width)
+        The luminance of each half as shown and as traced, over the scales.
+    clean_scale, noisy_scale
         In cd/m2.
+    known
+        Passes of both halves, over all of the image.
     passes
-        Number of passes of the lamp image.
+        Number of passes of the image.
     """
 
-    luminance: NDArray[np.float16]
-    luminance_scale: NDArray[np.float32]
-    difference: NDArray[np.float16]
-    difference_scale: NDArray[np.float32]
+    clean: NDArray[np.float16]
+    clean_scale: NDArray[np.float32]
+    noisy: NDArray[np.float16]
+    noisy_scale: NDArray[np.float32]
+    known: NDArray[np.float64]
     passes: int
 
-    @property
-    def shown(self) -> Image:
-        """The luminance as shown, (height, width) cd/m2."""
-        return from_half_float(self.luminance, self.luminance_scale)
-
-    @property
-    def error(self) -> Image:
-        """A sample of its standard error, (height, width) cd/m2; the noise of lamps that share paths is correlated."""
-        return from_half_float(self.difference, self.difference_scale)
+    def lit(self, luminance: float) -> HalfPictures:
+        """Return the halves in cd/m2 by a lamp whose spectrum has so much luminance, cd/m2."""
+        factor = np.float32(luminance / REFERENCE_Y)
+        clean, noisy = from_half_float(self.clean, self.clean_scale), from_half_float(self.noisy, self.noisy_scale)
+        return HalfPictures(clean * factor, noisy * factor)
 
 
 def measure_noise(halves: LightHalves, passes: int, features: Features) -> Noise:
@@ -68,16 +74,12 @@ def measure_noise(halves: LightHalves, passes: int, features: Features) -> Noise
     NoDenoiserError
         If the denoiser does not load.
     """
-    first, second = (_shown_luminance(halves, half, features) for half in range(2))
-    known = float(halves.passes.sum())
-    luminance, luminance_scale = to_half_float(np.float32(0.5) * (first + second))
-    difference, difference_scale = to_half_float(np.float32((known / passes) ** 0.5 / 2) * (first - second))
-    return Noise(luminance, np.asarray(luminance_scale), difference, np.asarray(difference_scale), passes)
-
-
-def _shown_luminance(halves: LightHalves, half: int, features: Features) -> Image:
-    """Return the luminance of a half with its indirect light denoised, (height, width) cd/m2."""
-    direct, indirect = halves.direct_and_indirect(half)
-    direct += denoise(indirect, features.albedo, features.normal, np.inf)
-    luminance: Image = direct @ LUMINANCE
-    return luminance
+    clean, noisy = [], []
+    for half in range(2):
+        direct, indirect = halves.direct_and_indirect(half)
+        noisy.append((direct + indirect) @ LUMINANCE_WEIGHTS)
+        clean.append((direct + denoise(indirect, features.albedo, features.normal, np.inf)) @ LUMINANCE_WEIGHTS)
+    shown, clean_scale = to_half_float(np.stack(clean).astype(np.float32))
+    traced, noisy_scale = to_half_float(np.stack(noisy).astype(np.float32))
+    known = np.asarray(halves.passes.sum() / passes)
+    return Noise(shown, np.asarray(clean_scale), traced, np.asarray(noisy_scale), known, passes)

@@ -18,13 +18,16 @@ from .descriptions import Descriptions
 from .keys import result_key
 from .store import Store
 
-NOISE_VERSION: Final = 2
-"""Part of every key here: change it when the same passes would give another noise."""
+HALVES_VERSION: Final = 1
+"""Part of their keys: change it when the same passes would give other halves."""
+NOISE_VERSION: Final = 3
+"""Part of its keys: change it when the same halves would give another noise."""
 SCALE: Final = ArraySpec("float32", ())
+NUMBER: Final = ArraySpec("float64", ())
 
 
 class NoiseEntries:
-    """The halves and the noise of the lamp images of a store: 14 and 4 bytes a pixel."""
+    """The halves and the noise of the lamp images of a store: 14 and 8 bytes a pixel."""
 
     def __init__(self, store: Store, descriptions: Descriptions) -> None:
         self.store = store
@@ -46,7 +49,7 @@ class NoiseEntries:
 
     def has_noise(self, geometry: Geometry, lamp: EmitterShape, passes: int) -> bool:
         """Return whether the noise of a lamp image is stored, without reading it."""
-        return self.store.load(_noise_key(geometry, lamp, passes), {"luminance_scale": SCALE}) is not None
+        return self.store.load(_noise_key(geometry, lamp, passes), {"known": NUMBER}) is not None
 
     def load_noise(self, geometry: Geometry, lamp: EmitterShape, passes: int) -> Noise | None:
         """Return the noise of a lamp image of so many passes; None where it is not stored."""
@@ -61,7 +64,7 @@ class NoiseEntries:
 
 
 def _halves_key(geometry: Geometry, lamp: EmitterShape, passes: int) -> str:
-    return result_key("halves", geometry, lamp, passes, NOISE_VERSION)
+    return result_key("halves", geometry, lamp, passes, HALVES_VERSION)
 
 
 def _noise_key(geometry: Geometry, lamp: EmitterShape, passes: int) -> str:
@@ -83,5 +86,5 @@ def _halves_specs(camera: Camera) -> dict[str, ArraySpec]:
 
 
 def _noise_specs(camera: Camera) -> dict[str, ArraySpec]:
-    size = ArraySpec("float16", (camera.height, camera.width))
-    return {"luminance": size, "luminance_scale": SCALE, "difference": size, "difference_scale": SCALE}
+    halves = ArraySpec("float16", (2, camera.height, camera.width))
+    return {"clean": halves, "clean_scale": SCALE, "noisy": halves, "noisy_scale": SCALE, "known": NUMBER}

@@ -9,7 +9,7 @@ import numpy as np
 from gallery.frames.shots import AS_BUILT, shots_of
 from render.camera.exposure import ChosenExposure
 from render.hero_light import HeroLight, hero_light
-from render.images.jobs import PASSES
+from render.images.rungs import FIRST_RUNG
 from render.images.tracing import Tracing
 from render.shot import Shot
 from render.shot_light import shot_light
@@ -36,7 +36,7 @@ class FrameExposure:
 def frame_exposure(light: HeroLight, tracing: Tracing) -> FrameExposure:
     """Return the exposure of the setup's frame; only one that is metered on the scene takes a draft of it."""
     if light.shot.camera.exposure == "scene":
-        shot = shot_light(light.shot, tracing, PASSES["draft"])
+        shot = shot_light(light.shot, tracing, FIRST_RUNG)
         return FrameExposure(shot.chosen_exposure, shot.metered_lux, shot.basis)
     return FrameExposure(light.chosen_exposure(), light.metered_lux, light.basis)
 

@@ -48,7 +48,9 @@ class Goal:
         return min(self.deadlines, key=Deadline.seconds_left)
 
 
-def goal_of(quality: str | None, grain: str | None, work_for: str | None, until: str | None) -> Goal:
+def goal_of(
+    quality: str | None, grain: str | None = None, work_for: str | None = None, until: str | None = None
+) -> Goal:  # fmt: skip
     """Return the goal of the options as they were typed; none of them means a draft.
 
     Raises

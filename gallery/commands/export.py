@@ -28,7 +28,7 @@ def export(
     from gallery.export.kind import kind_of
     from gallery.frames.shots import shots_of
     from gallery.frames.taking import take_with_progress
-    from render.images.jobs import PASSES
+    from render.images.rungs import FIRST_RUNG
     from render.shot_light import shot_light
 
     kind = kind_of(out, spectral=lamp is not None)
@@ -36,7 +36,7 @@ def export(
     (shot,) = shots_of(arrangement, [setup], [finish], pixels(size), detail)
     wanted = Export(out, kind, lamp_number(shot, lamp) if lamp else None)
     require_writable_file(out)
-    tracing, passes = open_tracing(arrangement), PASSES[quality.value]
+    tracing = open_tracing(arrangement)
     take_with_progress([shot], tracing, quality.value)
-    content = write_export(wanted, shot_light(shot, tracing, passes))
+    content = write_export(wanted, shot_light(shot, tracing, FIRST_RUNG))
     print_lines(str(out), content)

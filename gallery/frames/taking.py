@@ -2,21 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
+from functools import partial
 from typing import TypeAlias
 
-from gallery.budget.display import shown
-from gallery.budget.shots_progress import ShotsProgress
+from gallery.budget.goal import goal_of
+from gallery.cluster.workers import Here
+from render.allocation.rounds import Rounds
 from render.camera.locked_exposure import LockedExposure
 from render.frame import Frame
 from render.images.image_tracing import TraceStatistics
-from render.images.jobs import PASSES, metered_exposures, passes_to_trace, take_frames
+from render.images.jobs import metered_exposures, take_frames
 from render.images.rungs import FIRST_RUNG
 from render.images.tracing import Tracing
 from render.shot import Shot
 
 from .exposure_scope import ExposureScope
 from .locking import lock_exposures, shares_exposures
+from .work import work_on
 
 Lock: TypeAlias = Callable[[list[LockedExposure]], list[LockedExposure]]
 
@@ -24,15 +27,17 @@ Lock: TypeAlias = Callable[[list[LockedExposure]], list[LockedExposure]]
 def take_with_progress(
     shots: Sequence[Shot], tracing: Tracing, quality: str, lock: Lock | None = None
 ) -> list[Frame]:  # fmt: skip
-    """Return the frames of all shots in their order; stderr shows progress and the time left.
+    """Return the frames of all shots in their order, of a quality or better; stderr shows progress and the time left.
 
     `lock` maps the exposure and white balance metered for each shot to those that it is developed with.
     """
-    passes = PASSES[quality]
-    progress = ShotsProgress(shots, passes_to_trace(shots, tracing, passes))
-    with shown(progress.status):
-        locked = lock(metered_exposures(shots, tracing, passes, progress.trace_step)) if lock else None
-        return _in_order(take_frames(shots, tracing, passes, progress.trace_step, locked), progress.frame_step)
+    frames: list[Frame] = []
+
+    def take(_: Rounds, frame_step: Callable[[int], None]) -> None:
+        frames[:] = _take(shots, tracing, lock, frame_step)
+
+    work_on(shots, tracing, goal_of(quality), Here(tracing), take)
+    return frames
 
 
 def take_stored(
@@ -43,16 +48,17 @@ def take_stored(
     They are taken of the lamp images as they are stored, whatever number of passes they have; of one that is not stored
     a draft is traced. `frame_step` is called with the index of each frame that was taken.
     """
-    locked = None
-    if shares_exposures(exposure, shots):
-        locked = lock_exposures(exposure, shots, metered_exposures(shots, tracing, FIRST_RUNG))
-    return _in_order(take_frames(shots, tracing, FIRST_RUNG, locked=locked), frame_step)
+    lock = partial(lock_exposures, exposure, shots) if shares_exposures(exposure, shots) else None
+    return _take(shots, tracing, lock, frame_step)
 
 
-def _in_order(frames: Iterator[tuple[int, Frame]], frame_step: Callable[[int], None]) -> list[Frame]:
-    """Return frames in the order of their indices."""
+def _take(
+    shots: Sequence[Shot], tracing: Tracing, lock: Lock | None, frame_step: Callable[[int], None]
+) -> list[Frame]:  # fmt: skip
+    """Return the frames of all shots in their order, of the lamp images as they are stored."""
+    locked = lock(metered_exposures(shots, tracing, FIRST_RUNG)) if lock else None
     taken = {}
-    for i, frame in frames:
+    for i, frame in take_frames(shots, tracing, FIRST_RUNG, locked=locked):
         taken[i] = frame
         frame_step(i)
     return [taken[i] for i in sorted(taken)]

@@ -15,6 +15,7 @@ from gallery.cluster.workers import Here
 from gallery.frames.exposure_scope import ExposureScope
 from gallery.frames.shots import shots_with_room
 from gallery.frames.taking import take_stored
+from gallery.frames.work import work_on
 from gallery.inputs import open_as_guessed
 from render.allocation.rounds import Rounds
 from render.frame import Frame
@@ -28,7 +29,6 @@ from scenes.progress import Progress, no_progress
 from scenes.setups.place_setup import LeftOut
 
 from .request import MadeFrom, Request, shots_fingerprint
-from .work import work_on
 
 FACTS: Final = "sheet.json"
 

@@ -11,6 +11,7 @@ from gallery.cluster.workers import Here
 from gallery.files.writable import require_writable
 from gallery.frames.shots import shots_with_room
 from gallery.frames.taking import statistics_line, take_stored
+from gallery.frames.work import work_on
 from gallery.inputs import size_line
 from gallery.paper.size import Paper
 from gallery.terminal import print_note
@@ -21,7 +22,6 @@ from scenes.arrangement.resolving import ResolvedArrangement
 from .contact_sheet import ContactSheet, write_sheet, write_sheet_pages
 from .request import Request, made_from
 from .run_notes import RunNotes
-from .work import work_on
 
 if TYPE_CHECKING:
     from gallery.cluster.division import WorkersFor
@@ -45,7 +45,7 @@ def make_sheet(
     require_writable(out, "frames")
     for setup_without_room in left_out:
         print_note(setup_without_room.sentence)
-    goal = goal or goal_of(request.quality, None, None, None)
+    goal = goal or goal_of(request.quality)
     workers = workers_for(request, shots, tracing) if workers_for else Here(tracing)
     pictures = [out / "sheet.png", *([out / "sheet.pdf"] if paper else [])]
     notes = RunNotes(out, shots, left_out)

@@ -12,13 +12,13 @@ from typing import Any, Final
 
 from gallery.budget.summary import Run, run_facts, summary_lines
 from gallery.files.facts import write_facts
+from gallery.frames.work import frame_title
 from gallery.terminal import print_note
 from render.allocation.rounds import Rounds
 from render.shot import Shot
 from scenes.setups.place_setup import LeftOut
 
 from .finished import FACTS
-from .work import frame_title
 
 SUMMARY: Final = "summary.json"
 

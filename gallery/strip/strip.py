@@ -21,7 +21,8 @@ from gallery.sheet.rows import finish_heading, frame_caption, lamp_notes
 from render.camera.locked_exposure import LockedExposure
 from render.frame import Frame
 from render.hero_light import hero_light
-from render.images.jobs import PASSES, prepare_denoiser
+from render.images.jobs import prepare_denoiser
+from render.images.rungs import FIRST_RUNG
 from render.images.tracing import Tracing
 from render.shot_light import shot_light
 from scenes.setups.placement_words.lamp import spot_words
@@ -40,7 +41,7 @@ def take_strip(strip: Strip, tracing: Tracing, quality: str) -> list[Frame]:
     frames', so that none is brighter than under its own: where their light is the same, it is that of each. The white
     balance is that of the arrangement unchanged or, where that would have to be traced, the middle frame's.
     """
-    prepare_denoiser(strip.shots, tracing, PASSES[quality])  # before lux are traced
+    prepare_denoiser(strip.shots, tracing, FIRST_RUNG)  # before lux are traced
     lamps = strip.base.setup.lamps
     if any(lamp.stops_under_key is not None or lamp.sheet_over_white is not None for lamp in lamps):
         strip = lock_dimmers(strip, hero_light(strip.base, tracing).setup)
@@ -50,7 +51,7 @@ def take_strip(strip: Strip, tracing: Tracing, quality: str) -> list[Frame]:
     def lock(metered: list[LockedExposure]) -> list[LockedExposure]:
         middle = metered[len(metered) // 2].white
         return lock_exposures(
-            strip, metered, shot_light(strip.base, tracing, PASSES[quality]).white if base_traced else middle
+            strip, metered, shot_light(strip.base, tracing, FIRST_RUNG).white if base_traced else middle
         )
 
     return take_with_progress(strip.shots, tracing, quality, lock)

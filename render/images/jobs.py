@@ -17,9 +17,6 @@ from .in_threads import in_threads
 from .sealing import sealed_bytes
 from .tracing import Tracing
 
-PASSES = {"draft": 2, "fine": 18, "overnight": 144}
-"""By quality. A pass is 14 samples a pixel, 4 where there is only backdrop."""
-
 BATCH_BYTES = 2**30
 """Memory for the lamp images of a batch of shots."""
 FRAMES_BYTES = 3 * 2**29
@@ -32,13 +29,6 @@ a sum of two, but paths are so much cheaper shared that at equal time every fram
 """
 LAMPS_TOGETHER = 8
 """Lamps whose receptors are measured in one go."""
-
-
-def passes_to_trace(shots: Sequence[Shot], tracing: Tracing, passes: int) -> int:
-    """Return the number of passes to trace for all shots together; a lamp that several share counts once."""
-    wanted = {(s.geometry.fingerprint, lamp): s.geometry for s in shots for lamp in s.emitter_shapes}
-    stored = [tracing.stored_passes(geometry, lamp) for (_, lamp), geometry in wanted.items()]
-    return sum(max(0, passes - (found.passes if found else 0)) for found in stored)
 
 
 def prepare(shots: Sequence[Shot], tracing: Tracing, passes: int) -> None:

@@ -16,13 +16,13 @@ import numpy as np
 
 from gallery.frames.shots import shots_of
 from gallery.inputs import open_input
-from render.images.jobs import PASSES
 from render.kernel.backend import mitsuba
 from render.shot import Shot
 
 from .errors import EPSILON, Estimate, mean_of
 from .linear_frames import Sheet, take_linear
 from .plain_error import Plain, measure_plain, print_plain
+from .qualities import PASSES
 from .report import machine, table
 from .truths import Reference, kernel_references, stored_references
 

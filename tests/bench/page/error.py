@@ -19,7 +19,8 @@ from gallery.frames.shots import shots_of
 from gallery.inputs import open_input
 from gallery.page.relight.facts import frame_facts, shared_facts
 from gallery.page.relight.layers import Layers
-from render.images.jobs import PASSES, take_frames
+from render.images.jobs import take_frames
+from render.images.rungs import FIRST_RUNG
 from render.images.store.store import Store
 from render.images.tracing import Tracing
 from render.shot import Shot
@@ -66,7 +67,7 @@ def main() -> None:
     parser.add_argument("--size", help="of frames, WxH; else the product's own")
     parser.add_argument("--setup", action="append", default=[], help="all of the default sheet's where none is named")
     asked = parser.parse_args()
-    tracing, passes = Tracing(Store()), PASSES["draft"]
+    tracing, passes = Tracing(Store()), FIRST_RUNG
     shots = shots_of(open_input(asked.file, {}), asked.setup, [], pixels(asked.size))
     rows: list[list[str]] = []
     size = 0

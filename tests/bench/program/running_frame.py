@@ -17,7 +17,7 @@ from gallery.frames.shots import shots_of
 from gallery.inputs import open_input
 from render.frame import take_frame
 from render.images import tracing as tracing_module
-from render.images.jobs import PASSES
+from tests.bench.qualities import PASSES
 
 SETUP = "three-point"
 ROUNDS = 4

@@ -26,12 +26,13 @@ from render.camera.dither import encode_dithered
 from render.description.lit_emitter import LitEmitter, lit_emitters
 from render.frame import Frame
 from render.images.bands import RANGE_NM
-from render.images.jobs import PASSES, take_frames
+from render.images.jobs import take_frames
 from render.images.lamp_images import LitLamp, lamp_xyz
 from render.images.store.store import Store
 from render.images.tracing import Tracing
 from render.shot import Shot
 from tests.bench.errors import EPSILON, Picture
+from tests.bench.qualities import PASSES
 from tests.bench.report import machine, table
 
 from .material_groups import material_masks

@@ -12,11 +12,12 @@ import pytest
 from numpy.typing import NDArray
 
 from materials.colour.srgb import srgb_decode
+from render.allocation.rounds import Rounds
 from render.description.scene import setup_geometry
 from render.frame import take_frame
 from render.images import denoising_gain
 from render.images.bands import band_basis
-from render.images.jobs import metered_exposures, passes_to_trace, take_frames
+from render.images.jobs import metered_exposures, take_frames
 from render.images.pass_sums import PassSums
 from render.images.sealing import seal
 from render.images.store.descriptions import Descriptions
@@ -128,9 +129,11 @@ def test_frames_taken_in_threads_are_those_taken_one_by_one(tracing: Tracing) ->
 
 
 def test_nothing_is_missing_of_what_is_stored_and_all_of_what_is_not(tracing: Tracing) -> None:
-    assert passes_to_trace([shot(), shot({"dimmer": 0.5}, {"kelvin": 2700})], tracing, 2) == 0
-    assert passes_to_trace([shot()], tracing, 5) == 2 * 3
-    assert passes_to_trace([shot({"at_cm": [-30, -40, 41]}, {}), shot()], tracing, 2) == 2  # the moved lamp alone
+    assert Rounds([shot(), shot({"dimmer": 0.5}, {"kelvin": 2700})], tracing).number == 1
+    moved = Rounds([shot({"at_cm": [-30, -40, 41]}, {}), shot()], tracing)
+    assert moved.number == 0
+    (work,) = moved.next_work()
+    assert len(work.lamps) == 1
 
 
 @pytest.mark.parametrize("change", [{"at_cm": [-30, -40, 41]}, {"aim_cm": [0, 0, 9]}, {"size_cm": [20, 15]}])

@@ -1,4 +1,4 @@
-"""The work on the lamp images of a sheet: rounds until a goal, while stderr shows how far."""
+"""The work on the lamp images of frames: rounds until a goal, while stderr shows how far."""
 
 from __future__ import annotations
 
@@ -11,12 +11,13 @@ from gallery.budget.goal import Goal
 from gallery.budget.loop import run_rounds
 from gallery.budget.rounds_progress import RoundsProgress
 from gallery.cluster.workers import Workers
-from gallery.frames.shots import AS_BUILT
 from render.allocation.rounds import Rounds
 from render.images.jobs import prepare
 from render.images.rungs import FIRST_RUNG
 from render.images.tracing import Tracing
 from render.shot import Shot
+
+from .shots import AS_BUILT
 
 Remake: TypeAlias = Callable[[Rounds, Callable[[int], None]], None]
 """Takes the frames of the rounds that are complete; called with what notes the index of each frame that was taken."""

@@ -9,6 +9,7 @@ from operator import attrgetter
 from pathlib import Path
 from typing import TypeAlias
 
+from gallery.budget.goal import Goal
 from gallery.failure import FAILED, Failure, failure_of
 from gallery.terminal import print_note
 from scenes.arrangement.resolving import ResolvedArrangement
@@ -18,16 +19,20 @@ from .index import write_index
 from .member import Member
 from .scanning import Collection
 from .summary import write_small_pictures
+from .visits import Visits
 
-Make: TypeAlias = Callable[[Member, ResolvedArrangement | None], ResolvedArrangement]
-"""Makes the sheet of a member, and returns its arrangement; the one before may lend its model."""
+Make: TypeAlias = Callable[[Member, ResolvedArrangement | None, Goal], ResolvedArrangement]
+"""Makes the sheet of a member until a goal, and returns its arrangement; the one before may lend its model."""
 
 
-def make_collection(collection: Collection, out: Path, make: Make) -> Iterator[Entry]:
-    """Make the sheet of each member in a folder below `out`, and yield its entry once the index has it.
+def make_collection(
+    collection: Collection, out: Path, make: Make, goal: Goal, report: Callable[[Entry], None]
+) -> list[Entry]:
+    """Make the sheet of each member in a folder below `out`, and return their entries, in the members' order.
 
-    Members of one model come one after the other, so that it is loaded once, and leaves memory for the next. Those with
-    a known mistake come last: until then it may be mended.
+    All sheets are drafts before any goes on. Members of one model come one after the other, so that it is loaded once,
+    and leaves memory for the next. Those with a known mistake come last: until then it may be mended. After each, the
+    index is written and `report` called with its entry.
 
     Raises
     ------
@@ -36,10 +41,16 @@ def make_collection(collection: Collection, out: Path, make: Make) -> Iterator[E
     """
     entries = {member: entry_before(member, out) for member in collection.members}
     write_index(out, collection, list(entries.values()))
-    for member, failure in _attempts(collection, out, make):
-        entries[member] = entry_after(member, out, failure)
-        _rewrite_index(out, collection, list(entries.values()))
-        yield entries[member]
+    visits = Visits(in_order(collection.members), goal)
+    for goal_of_visits, members in visits:
+        for member, failure in _visited(members, out, make, goal_of_visits):
+            entry = entries[member] = entry_after(member, out, failure)
+            visits.end(member, goal_of_visits, entry.sheet.rounds if entry.sheet and not failure else None)
+            _rewrite_index(out, collection, list(entries.values()))
+            report(entry)
+        if goal.seconds_left() <= 0:
+            break
+    return list(entries.values())
 
 
 def in_order(members: Sequence[Member]) -> list[Member]:
@@ -48,17 +59,20 @@ def in_order(members: Sequence[Member]) -> list[Member]:
     return sorted(members, key=lambda member: (bool(member.mistakes), first[member.model]))
 
 
-def _attempts(collection: Collection, out: Path, make: Make) -> Iterator[tuple[Member, Failure | None]]:
-    """Make the sheet of each member, and yield why it failed, or None."""
+def _visited(members: Sequence[Member], out: Path, make: Make, goal: Goal) -> Iterator[tuple[Member, Failure | None]]:
+    """Make the sheet of each member until a goal or until time is over, and yield why it failed, or None."""
     number = 0
-    for _, members in groupby(in_order(collection.members), attrgetter("model")):
+    for _, alike in groupby(members, attrgetter("model")):
         arrangement: ResolvedArrangement | None = None
         gc.collect()  # what is left of a model refers to itself: few objects, but large ones
-        for member in members:
+        for member in alike:
+            if goal.seconds_left() <= 0:
+                return
             number += 1
-            print_note(f"{number} of {len(collection.members)}: {member.name}")
+            aim = "draft" if goal.rounds == 1 else f"to round {goal.rounds}"
+            print_note(f"{aim}, {number} of {len(members)}: {member.name}")
             try:
-                arrangement = make(member, arrangement)
+                arrangement = make(member, arrangement, goal)
                 write_small_pictures(out / member.sheet)
             except Exception as error:  # one that nobody foresaw spoils no more than its own sheet
                 yield member, failure_of(error) or _unforeseen(member, error)

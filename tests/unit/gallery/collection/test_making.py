@@ -6,14 +6,18 @@ import errno
 import gc
 import json
 import weakref
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+from gallery.budget.deadline import Deadline
+from gallery.budget.goal import Goal
 from gallery.collection import making
+from gallery.collection.entry import Entry, State
 from gallery.collection.index import write_index
-from gallery.collection.making import in_order, make_collection
+from gallery.collection.making import Make, in_order, make_collection
 from gallery.collection.member import Member
 from gallery.collection.scanning import Collection
 from gallery.frames.shots import shots_of
@@ -24,6 +28,8 @@ from scenes.errors import InputError
 from scenes.subject.subject import Subject
 from tests.support.arrangements import resolved
 from tests.support.made_sheets import write_made_sheet
+
+DRAFT = Goal(rounds=1)
 
 
 def member(name: str, model: str | None = None, *mistakes: str) -> Member:
@@ -44,15 +50,21 @@ class Maker:
         self.lent: dict[str, str | None] = {}
         self.opened: dict[int, str] = {}
 
-    def __call__(self, member: Member, like: ResolvedArrangement | None) -> ResolvedArrangement:
+    def __call__(self, member: Member, like: ResolvedArrangement | None, goal: Goal) -> ResolvedArrangement:
         self.lent[member.sheet] = None if like is None else self.opened[id(like)]
         if member.sheet in self.errors:
             raise self.errors[member.sheet]
-        write_made_sheet(self.out / member.sheet)
+        write_made_sheet(self.out / member.sheet, rounds=goal.rounds)
         self.made.append(member.sheet)
         arrangement = resolved(Arrangement(), None)
         self.opened[id(arrangement)] = member.sheet
         return arrangement
+
+
+def make_all(
+    some: Collection, out: Path, make: Make, report: Callable[[Entry], None] = lambda _: None, goal: Goal = DRAFT
+) -> list[Entry]:
+    return make_collection(some, out, make, goal, report)
 
 
 def states(out: Path) -> dict[str, str]:
@@ -62,9 +74,8 @@ def states(out: Path) -> dict[str, str]:
 
 def test_the_index_is_true_before_and_after_each_sheet(tmp_path: Path) -> None:
     some = collection(member("a"), member("b"), member("c"))
-    seen = []
-    for _ in make_collection(some, tmp_path, Maker(tmp_path, b=InputError("b is wrong"))):
-        seen.append(states(tmp_path))
+    seen: list[dict[str, str]] = []
+    make_all(some, tmp_path, Maker(tmp_path, b=InputError("b is wrong")), lambda _: seen.append(states(tmp_path)))
     assert seen == [
         {"a": "made", "b": "to come", "c": "to come"},
         {"a": "made", "b": "failed", "c": "to come"},
@@ -83,7 +94,7 @@ def test_the_index_is_true_before_and_after_each_sheet(tmp_path: Path) -> None:
     ],
 )
 def test_what_fails_is_said_and_the_rest_is_made(tmp_path: Path, error: Exception, sentence: str, status: int) -> None:
-    first, second = make_collection(collection(member("a"), member("b")), tmp_path, Maker(tmp_path, a=error))
+    first, second = make_all(collection(member("a"), member("b")), tmp_path, Maker(tmp_path, a=error))
     assert first.failure is not None
     assert (first.failure.sentences, first.failure.status) == ((sentence,), status)
     assert second.failure is None
@@ -94,15 +105,15 @@ def test_what_fails_is_said_and_the_rest_is_made(tmp_path: Path, error: Exceptio
 def test_an_interruption_ends_it_between_two_true_indices(tmp_path: Path) -> None:
     some = collection(member("a"), member("b"), member("c"))
     with pytest.raises(SystemExit):
-        list(make_collection(some, tmp_path, Maker(tmp_path, b=SystemExit(130))))
+        make_all(some, tmp_path, Maker(tmp_path, b=SystemExit(130)))
     assert states(tmp_path) == {"a": "made", "b": "to come", "c": "to come"}
 
 
 def test_a_sheet_of_an_earlier_run_stays_in_the_index_until_it_is_made_again(tmp_path: Path) -> None:
     some = collection(member("a"), member("b"), member("c"))
-    list(make_collection(some, tmp_path, Maker(tmp_path)))
+    make_all(some, tmp_path, Maker(tmp_path))
     with pytest.raises(SystemExit):
-        list(make_collection(some, tmp_path, Maker(tmp_path, a=RuntimeError("full"), b=SystemExit(130))))
+        make_all(some, tmp_path, Maker(tmp_path, a=RuntimeError("full"), b=SystemExit(130)))
     assert states(tmp_path) == {"a": "failed", "b": "made earlier", "c": "made earlier"}
     facts = json.loads((tmp_path / "index.json").read_text(encoding="utf-8"))
     assert [len(entry["frames"]) for entry in facts["arrangements"]] == [1, 1, 1]
@@ -111,7 +122,7 @@ def test_a_sheet_of_an_earlier_run_stays_in_the_index_until_it_is_made_again(tmp
 def test_one_model_is_lent_to_those_that_share_it_and_to_no_other(tmp_path: Path) -> None:
     some = collection(member("a", "orc"), member("b", "elf"), member("c", "orc"), member("d", "orc"))
     maker = Maker(tmp_path, c=InputError("c is wrong"))
-    list(make_collection(some, tmp_path, maker))
+    make_all(some, tmp_path, maker)
     assert maker.made == ["a", "d", "b"]
     assert maker.lent == {"a": None, "c": "a", "d": "a", "b": None}
 
@@ -120,34 +131,33 @@ def test_what_has_a_mistake_comes_last_and_may_be_mended_until_then(tmp_path: Pa
     mended = member("a", None, "a: height_cm is missing")
     some = collection(mended, member("b"))
     assert [each.sheet for each in in_order(some.members)] == ["b", "a"]
-    entries = make_collection(some, tmp_path, Maker(tmp_path))
-    next(entries)
-    assert states(tmp_path) == {"a": "failed", "b": "made"}
-    assert next(entries).failure is None
-    assert states(tmp_path) == {"a": "made", "b": "made"}
+    seen: list[dict[str, str]] = []
+    make_all(some, tmp_path, Maker(tmp_path), lambda _: seen.append(states(tmp_path)))
+    assert seen == [{"a": "failed", "b": "made"}, {"a": "made", "b": "made"}]
 
 
 def test_a_disk_that_is_full_for_a_while_costs_no_more_than_an_index(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    entries = make_collection(collection(member("a"), member("b"), member("c")), tmp_path, Maker(tmp_path))
-    next(entries)
+    written = 0
 
-    def full(*_: object) -> None:
-        raise OSError(errno.ENOSPC, "No space left on device", str(tmp_path / "index.html"))
+    def write(out: Path, *parts: Any) -> None:
+        nonlocal written
+        written += 1
+        if written == 3:
+            raise OSError(errno.ENOSPC, "No space left on device", str(out / "index.html"))
+        write_index(out, *parts)
 
-    monkeypatch.setattr(making, "write_index", full)
-    next(entries)
+    monkeypatch.setattr(making, "write_index", write)
+    make_all(collection(member("a"), member("b"), member("c")), tmp_path, Maker(tmp_path))
     assert f"{tmp_path / 'index.html'}: no space left on device" in capsys.readouterr().err
-    monkeypatch.setattr(making, "write_index", write_index)
-    next(entries)
     assert set(states(tmp_path).values()) == {"made"}
 
 
 def test_no_model_stays_in_memory_after_its_sheet(tmp_path: Path) -> None:
     models: list[weakref.ref[Subject]] = []
 
-    def make(member: Member, _: ResolvedArrangement | None) -> ResolvedArrangement:
+    def make(member: Member, _: ResolvedArrangement | None, __: Goal) -> ResolvedArrangement:
         gc.collect()
         assert [model() for model in models] == [None] * len(models)
         arrangement = open_input(Path("stand-in:spoon"), {})
@@ -158,5 +168,20 @@ def test_no_model_stays_in_memory_after_its_sheet(tmp_path: Path) -> None:
         models.append(weakref.ref(arrangement.model))
         return arrangement
 
-    entries = list(make_collection(collection(member("a"), member("b"), member("c")), tmp_path, make))
+    entries = make_all(collection(member("a"), member("b"), member("c")), tmp_path, make)
     assert [entry.failure for entry in entries] == [None] * 3
+
+
+def test_all_are_drafts_before_any_goes_on(tmp_path: Path) -> None:
+    maker = Maker(tmp_path, b=RuntimeError("no room"))
+    make_all(collection(member("a"), member("b"), member("c")), tmp_path, maker, goal=Goal(rounds=3))
+    assert maker.made == ["a", "c", "a", "c", "a", "c"]
+
+
+def test_when_time_is_over_nothing_is_begun(tmp_path: Path) -> None:
+    clock = iter(range(100))
+    maker = Maker(tmp_path)
+    made_first = Goal(deadlines=(Deadline("--for 2s", 2.0, lambda: float(next(clock))),))
+    entries = make_all(collection(member("a"), member("b"), member("c")), tmp_path, maker, goal=made_first)
+    assert maker.made == ["a", "b"]
+    assert [entry.state for entry in entries] == [State.MADE, State.MADE, State.WAITING]

@@ -53,7 +53,7 @@ class Run:
     @property
     def coarsest_first(self) -> list[tuple[str, float | None]]:
         """The grains, those not measured first."""
-        return sorted(self.grains, key=lambda named: math.inf if named[1] is None else named[1], reverse=True)
+        return _coarsest_first(self.grains)
 
 
 def run_facts(run: Run) -> dict[str, Any]:
@@ -84,14 +84,14 @@ def summary_lines(run: Run) -> list[str]:
     return [
         f"ended at {run.ended_at:%H:%M} after {duration_words(run.seconds)}: {run.ended}",
         f"{made}, {rounds}",
-        *_grain_lines(run),
+        *grain_lines(run.grains),
         *(failed.sentence for failed in run.failed),
     ]
 
 
-def _grain_lines(run: Run) -> list[str]:
-    """Return the grain of the coarsest frames one by one, and the range of the others'."""
-    measured = [(name, grain_percent(grain)) for name, grain in run.coarsest_first if grain is not None]
+def grain_lines(grains: Sequence[tuple[str, float | None]]) -> list[str]:
+    """Return the grain of the coarsest frames one by one, and the range of the others'; nothing where none is known."""
+    measured = [(name, grain_percent(grain)) for name, grain in _coarsest_first(grains) if grain is not None]
     if not measured:
         return []
     one_by_one = len(measured) if len(measured) <= COARSEST + 1 else COARSEST
@@ -99,6 +99,10 @@ def _grain_lines(run: Run) -> list[str]:
     if others := measured[one_by_one:]:
         words.append(f"the other {len(others)} {others[-1][1]:g} to {others[0][1]:g} %")
     return [f"grain left: {', '.join(words)}"]
+
+
+def _coarsest_first(grains: Sequence[tuple[str, float | None]]) -> list[tuple[str, float | None]]:
+    return sorted(grains, key=lambda named: math.inf if named[1] is None else named[1], reverse=True)
 
 
 def _count(number: int, noun: str) -> str:

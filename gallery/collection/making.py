@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import gc
+import time
 from collections.abc import Callable, Iterator, Sequence
 from itertools import groupby
 from operator import attrgetter
 from pathlib import Path
 from typing import TypeAlias
 
+from gallery.budget.duration import duration_words
 from gallery.budget.goal import Goal
 from gallery.failure import FAILED, Failure, failure_of
 from gallery.terminal import print_note
@@ -61,16 +63,17 @@ def in_order(members: Sequence[Member]) -> list[Member]:
 
 def _visited(members: Sequence[Member], out: Path, make: Make, goal: Goal) -> Iterator[tuple[Member, Failure | None]]:
     """Make the sheet of each member until a goal or until time is over, and yield why it failed, or None."""
-    number = 0
+    number, began = 0, time.monotonic()
     for _, alike in groupby(members, attrgetter("model")):
         arrangement: ResolvedArrangement | None = None
         gc.collect()  # what is left of a model refers to itself: few objects, but large ones
         for member in alike:
             if goal.seconds_left() <= 0:
                 return
+            rest = _rest_words(number, len(members), time.monotonic() - began)
             number += 1
             aim = "draft" if goal.rounds == 1 else f"to round {goal.rounds}"
-            print_note(f"{aim}, {number} of {len(members)}: {member.name}")
+            print_note(f"{aim}, {number} of {len(members)}: {member.name}{rest}")
             try:
                 arrangement = make(member, arrangement, goal)
                 write_small_pictures(out / member.sheet)
@@ -78,6 +81,11 @@ def _visited(members: Sequence[Member], out: Path, make: Make, goal: Goal) -> It
                 yield member, failure_of(error) or _unforeseen(member, error)
             else:
                 yield member, None
+
+
+def _rest_words(done: int, number: int, seconds: float) -> str:
+    """Return how long the rest takes, if each takes as long as those that are done."""
+    return f"; it and the rest take about {duration_words(seconds / done * (number - done))}" if done else ""
 
 
 def _unforeseen(member: Member, error: Exception) -> Failure:

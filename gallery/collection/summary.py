@@ -10,6 +10,7 @@ import numpy as np
 
 from gallery.files.pictures import picture_size, read_picture, write_picture
 from gallery.files.scaling import at_most
+from gallery.frames.shots import frame_title
 from gallery.sheet.contact_sheet import picture_name
 from gallery.sheet.finished import facts_in
 from scenes.errors import InputError
@@ -27,6 +28,16 @@ class FrameSummary:
     finish: str
     stem: str
     grain_percent: float | None
+
+    @property
+    def grain(self) -> float | None:
+        """The grain as a share."""
+        return None if self.grain_percent is None else self.grain_percent / 100
+
+    @property
+    def title(self) -> str:
+        """What it is called: `rembrandt`, of a finish `rembrandt, gloss`."""
+        return frame_title(self.setup, self.finish)
 
 
 @dataclass(frozen=True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from pathlib import Path
 
 from gallery.frames.exposure_scope import ExposureScope
@@ -54,11 +55,12 @@ def sheet(
         size=pixels(size), detail=detail, exposure=exposure, quality=quality or Quality.draft,
     )  # fmt: skip
     printer = None if paper is None else paper_of(paper)
+    make = partial(make_sheet, paper=printer)
     if file is not None and file.is_dir():
-        make_sheets(file, request, goal, out, printer, as_json)
+        make_sheets(file, request, out, make, goal, as_json)
     else:
         arrangement = open_arrangement(file, sizing)
-        written = make_sheet(arrangement, request, out, open_tracing(arrangement), printer, goal=goal)
+        written = make(arrangement, request, out, open_tracing(arrangement), goal=goal)
         if as_json:
             print_json(facts_with_summary(out))
         else:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import typer
 
@@ -17,15 +17,16 @@ if TYPE_CHECKING:
     from gallery.budget.goal import Goal
     from gallery.collection.entry import Entry
     from gallery.collection.member import Member
-    from gallery.paper.size import Paper
     from gallery.sheet.request import Request
     from scenes.arrangement.resolving import ResolvedArrangement
 
 
 def make_sheets(
-    folder: Path, request: Request, goal: Goal, out: Path, paper: Paper | None, as_json: bool
+    folder: Path, request: Request, out: Path, make_sheet: Callable[..., Any], goal: Goal, as_json: bool
 ) -> None:  # fmt: skip
     """Make a sheet of each arrangement of a folder as `request` says, and print what was made and what failed.
+
+    `make_sheet` is that of `gallery.sheet.making`.
 
     Raises
     ------
@@ -34,7 +35,7 @@ def make_sheets(
     typer.Exit
         With status 1 where one failed, 2 where none was made and the input of all was wrong.
     """
-    from gallery.collection.index import PAGE, counts_words, require_own_index
+    from gallery.collection.index import PAGE, require_own_index
     from gallery.collection.making import make_collection
     from gallery.collection.scanning import find_collection
     from gallery.frames.shots import require_known
@@ -45,34 +46,44 @@ def make_sheets(
     require_own_index(out)
     for sentence in (*collection.notes, *(mistake for member in collection.members for mistake in member.mistakes)):
         print_note(sentence)
-    entries = []
-    for entry in make_collection(collection, out, _maker(request, goal, out, paper)):
-        entries.append(entry)
-        if entry.failure is None and not as_json:
+
+    def make(member: Member, like: ResolvedArrangement | None, goal: Goal) -> ResolvedArrangement:
+        own = request.model_copy(update={"file": str(member.file), "sizing": request.sizing if member.is_mesh else {}})
+        arrangement = open_arrangement(member.file, own.sizing, like)
+        make_sheet(arrangement, own, out / member.sheet, open_tracing(arrangement), goal=goal, sums_up=False)
+        return arrangement
+
+    printed = set()
+
+    def report(entry: Entry) -> None:
+        if entry.failure is None and entry.member not in printed and not as_json:
+            printed.add(entry.member)
             print_lines(str(out / entry.member.sheet / "sheet.png"))
-    print_note(counts_words(entries))
-    for sentence in (sentence for entry in entries if entry.failure for sentence in entry.failure.sentences):
-        print_note(f"spruelight: {sentence}")
+
+    entries = make_collection(collection, out, make, goal, report)
+    _sum_up(entries, goal)
     print_written(out / PAGE, as_json=as_json)
     if status := exit_status(entries):
         raise typer.Exit(status)
 
 
 def exit_status(entries: Sequence[Entry]) -> int:
-    """Return 0 where all were made, 2 where the input of all was wrong, else 1."""
+    """Return 0 where none failed, 2 where the input of all was wrong, else 1."""
     statuses = {entry.failure.status if entry.failure else 0 for entry in entries}
     return statuses.pop() if len(statuses) == 1 else 1
 
 
-def _maker(
-    request: Request, goal: Goal, out: Path, paper: Paper | None
-) -> Callable[[Member, ResolvedArrangement | None], ResolvedArrangement]:
-    from gallery.sheet.making import make_sheet
+def _sum_up(entries: Sequence[Entry], goal: Goal) -> None:
+    """Print on stderr how many sheets were made, the grain that is left in their frames, and what failed and why."""
+    from gallery.budget.summary import grain_lines
+    from gallery.collection.index import counts_words
 
-    def make(member: Member, like: ResolvedArrangement | None) -> ResolvedArrangement:
-        own = request.model_copy(update={"file": str(member.file), "sizing": request.sizing if member.is_mesh else {}})
-        arrangement = open_arrangement(member.file, own.sizing, like)
-        make_sheet(arrangement, own, out / member.sheet, open_tracing(arrangement), paper, goal=goal)
-        return arrangement
-
-    return make
+    if goal.seconds_left() <= 0:
+        print_note(f"{goal.next_deadline.option} was over")
+    print_note(counts_words(entries))
+    sheets = [(entry.member.name, entry.sheet) for entry in entries if entry.sheet]
+    frames = [(name, frame) for name, sheet in sheets for frame in sheet.frames]
+    for line in grain_lines([(f"{name} {frame.title}", frame.grain) for name, frame in frames]):
+        print_note(line)
+    for sentence in (sentence for entry in entries if entry.failure for sentence in entry.failure.sentences):
+        print_note(f"spruelight: {sentence}")

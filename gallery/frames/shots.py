@@ -83,6 +83,11 @@ def default_setups(arrangement: ResolvedArrangement) -> list[str]:
     return own + (list(SHEET_ORDER) if arrangement.subject is not None else [])
 
 
+def frame_title(setup: str, finish: str) -> str:
+    """Return what the frame of a setup in a finish is called: `rembrandt`, `rembrandt, gloss`."""
+    return setup if finish == AS_BUILT else f"{setup}, {finish}"
+
+
 def require_known(setups: Sequence[str], finishes: Sequence[str]) -> None:
     """Refuse setups and finishes that no arrangement has, before any is opened.
 

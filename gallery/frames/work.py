@@ -17,7 +17,7 @@ from render.images.rungs import FIRST_RUNG
 from render.images.tracing import Tracing
 from render.shot import Shot
 
-from .shots import AS_BUILT
+from .shots import frame_title
 
 Remake: TypeAlias = Callable[[Rounds, Callable[[int], None]], None]
 """Takes the frames of the rounds that are complete; called with what notes the index of each frame that was taken."""
@@ -33,11 +33,6 @@ def work_on(shots: Sequence[Shot], tracing: Tracing, goal: Goal, workers: Worker
     """
     prepare(shots, tracing, FIRST_RUNG)
     rounds = Rounds(shots, tracing)
-    progress = RoundsProgress(goal, [frame_title(shot) for shot in shots], frame_costs(shots))
+    progress = RoundsProgress(goal, [frame_title(shot.setup.name, shot.finish) for shot in shots], frame_costs(shots))
     with shown(progress.status):
         return run_rounds(rounds, workers, goal, lambda: remake(rounds, progress.frame_step), progress)
-
-
-def frame_title(shot: Shot) -> str:
-    """Return what the frame of a shot is called: `rembrandt`, of a finish `rembrandt, gloss`."""
-    return shot.setup.name if shot.finish == AS_BUILT else f"{shot.setup.name}, {shot.finish}"

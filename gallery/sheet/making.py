@@ -29,12 +29,12 @@ if TYPE_CHECKING:
 
 def make_sheet(
     arrangement: ResolvedArrangement, request: Request, out: Path, tracing: Tracing, paper: Paper | None = None,
-    *, goal: Goal | None = None, workers_for: WorkersFor | None = None,
+    *, goal: Goal | None = None, workers_for: WorkersFor | None = None, sums_up: bool = True,
 ) -> list[Path]:  # fmt: skip
     """Make the contact sheet of an arrangement in the folder `out`, and return its pictures: sheet.png, sheet.pdf.
 
     It is remade whole now and then until the goal, else that of the request's quality. Notes on stderr name the setups
-    that have no room, say how much was traced, and sum up what was done; summary.json has that as facts.
+    that have no room, say how much was traced, and with `sums_up` what was done; summary.json has that as facts.
 
     Raises
     ------
@@ -58,12 +58,12 @@ def make_sheet(
             write_sheet_pages(pictures[-1], contact_sheet, paper)
         notes.remade(rounds, grains)
 
-    is_draft = goal.rounds == 1
+    is_told = sums_up and goal.rounds != 1
     try:
         why = work_on(shots, tracing, goal, workers, remake)
     except (SystemExit, KeyboardInterrupt):
-        notes.end("it was stopped", is_told=not is_draft)
+        notes.end("it was stopped", is_told=is_told)
         raise
     print_note(statistics_line(tracing.statistics))
-    notes.end(why, is_told=not is_draft)
+    notes.end(why, is_told=is_told)
     return pictures

@@ -12,7 +12,7 @@ from typing import Any, Final
 
 from gallery.budget.summary import Run, run_facts, summary_lines
 from gallery.files.facts import write_facts
-from gallery.frames.work import frame_title
+from gallery.frames.shots import frame_title
 from gallery.terminal import print_note
 from render.allocation.rounds import Rounds
 from render.shot import Shot
@@ -47,7 +47,10 @@ class RunNotes:
         passes = rounds.passes
         self._run = Run(
             rounds=rounds.number,
-            grains=[(frame_title(shot), grain) for shot, grain in zip(self._shots, grains, strict=True)],
+            grains=[
+                (frame_title(shot.setup.name, shot.finish), grain)
+                for shot, grain in zip(self._shots, grains, strict=True)
+            ],
             images=len(passes),
             geometries=len({shot.geometry.fingerprint for shot in self._shots}),
             passes=(min(passes), max(passes)),

@@ -79,6 +79,25 @@ def test_it_goes_on_where_it_stopped_and_makes_the_same_pictures_as_alone(club: 
 
 
 @pytest.mark.slow
+def test_sheets_that_go_on_in_turn_are_those_of_one_run_each(club: Path, tmp_path: Path) -> None:
+    goal = ("--grain", "0.15%")
+    ran = sheet(club, *goal)
+    pills = [line.partition(":")[0] for line in ran.stderr.splitlines() if "pills/" in line and " of " in line]
+    assert pills[:4] == ["draft, 1 of 3", "draft, 2 of 3", "to round 2, 1 of 2", "to round 2, 2 of 2"]
+    words = ("sheet", "club/pills/pill.toml", *TINY, *goal, "--out", "alone")
+    alone = run(club, *words, cache=tmp_path / "cache of its own")
+    assert alone.returncode == 0
+    made, own = (json.loads((club / name / "sheet.json").read_text()) for name in ("sheet/pills--pill", "alone"))
+    assert made["made_from"].pop("file") != own["made_from"].pop("file")
+    assert made == own
+    assert made["made_from"]["rounds"] > 3
+    for name in ("sheet.png", "frames/loop--as-built.png"):
+        assert (club / "sheet/pills--pill" / name).read_bytes() == (club / "alone" / name).read_bytes()
+    (_, first, second) = facts(club)["arrangements"]
+    assert [frame["grain_percent"] <= 0.15 for frame in (*first["frames"], *second["frames"])] == [True, True]
+
+
+@pytest.mark.slow
 def test_a_size_is_for_the_meshes_that_no_arrangement_names(club: Path) -> None:
     (club / "club/pills/pill.stl").rename(club / "club/other.stl")
     ran = sheet(club, "--height-cm", "5")

@@ -62,7 +62,7 @@ def seconds_to_goal(
     following = under_way.following()
     while following.number < most and following.spent < enough:
         round_s = following.cost * seconds_per_cost
-        if end_s + round_s > until_s:
+        if not round_s or end_s + round_s > until_s:  # of a run that has just begun, no round is known yet
             break
         following, end_s = following.following(), end_s + round_s
     return max(0.0, min(end_s, until_s)) + remake_s

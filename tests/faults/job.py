@@ -46,8 +46,11 @@ class Ended:
 
     @property
     def sentences(self) -> list[str]:
-        """What it said beside what it always says: what the model is, and what was traced."""
-        usual = re.compile(r"(painted spoons, a back and a bowl: .*|traced .*, reused .*)$")
+        """What it said beside what it always says: what the model is, what was traced, and the summary of a run."""
+        usual = re.compile(
+            r"(painted spoons, a back and a bowl: .*|traced .*, reused .*|ended at .* after .*: .*|"
+            r"\d+ frames? of \d+ lamp images?, .*|grain left: .*)$"
+        )
         return [line for line in self.said.splitlines() if not usual.match(line)]
 
 

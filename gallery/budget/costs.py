@@ -1,4 +1,4 @@
-"""What frames and passes cost, before their pace is measured."""
+"""What frames cost, in seconds of two cores of a desk, whose pace is then measured."""
 
 from __future__ import annotations
 
@@ -7,10 +7,10 @@ from typing import Final
 
 from render.shot import Shot
 
-FRAME_COST, GAIN_COST = 0.8, 1.2
-"""Of a frame and of denoising a lamp image, s a megapixel on two cores of a desk."""
-PASS_COST: Final = 0.25
-"""Of a pass of a lamp image, a megapixel of it: together with some others, in the unit of a round's work."""
+FRAME_COST, GAIN_COST = 0.75, 1.35
+"""Of a frame and of denoising a lamp image, a megapixel of it."""
+LEAST_COST: Final = 0.05
+"""Of either, however small it is."""
 
 
 def frame_costs(shots: Sequence[Shot]) -> list[float]:
@@ -18,11 +18,12 @@ def frame_costs(shots: Sequence[Shot]) -> list[float]:
     costs, denoised = [], set[tuple[str, str]]()
     for shot in shots:
         images = {(shot.geometry.fingerprint, lamp.fingerprint) for lamp in shot.emitter_shapes}
-        costs.append(megapixels(shot) * (FRAME_COST + GAIN_COST * len(images - denoised)))
+        new = len(images - denoised)
+        costs.append(LEAST_COST * (1 + new) + _megapixels(shot) * (FRAME_COST + GAIN_COST * new))
         denoised |= images
     return costs
 
 
-def megapixels(shot: Shot) -> float:
+def _megapixels(shot: Shot) -> float:
     """Return the size of a shot's frame."""
     return shot.geometry.camera.width * shot.geometry.camera.height / 1e6

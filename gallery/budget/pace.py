@@ -30,8 +30,7 @@ class Pace:
 
     def add(self, cost: float, seconds: float) -> None:
         """Take a step that was made into account."""
-        if cost > 0:
-            self._steps = (*self._steps[1 - RECENT :], (cost, seconds))
+        self._steps = (*self._steps[1 - RECENT :], (cost, seconds))
 
     @property
     def is_known(self) -> bool:

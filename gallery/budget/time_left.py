@@ -17,8 +17,10 @@ class Kind(Enum):
     frames = "frames"
 
 
-USUAL: Final = {Kind.tracing: 5.0, Kind.frames: 1.0}
+USUAL: Final = {Kind.tracing: 5.5, Kind.frames: 1.0}
 """Seconds per unit of cost, until the first step of a kind: as on two cores of a desk."""
+LEAST_SLOWNESS: Final = 0.5
+"""Of frames before the first one, when tracing is quicker than usual by whatever: a GPU helps them little."""
 
 
 class TimeLeft:
@@ -43,7 +45,9 @@ class TimeLeft:
         self._step_began = self._clock()
 
     def end_step(self, kind: Kind, cost: float) -> None:
-        """Note that a step of a cost is done; the next one begins."""
+        """Note that a step of a cost is done; the next one begins. One without a cost goes on."""
+        if not cost:
+            return
         now = self._clock()
         self._paces[kind].add(cost, now - self._step_began)
         self._step_began = now
@@ -52,7 +56,11 @@ class TimeLeft:
 
     def seconds_of(self, kind: Kind, cost: float) -> float:
         """Return the seconds that work of a kind takes, at its pace."""
-        return cost * self._paces[kind].seconds_per_cost
+        pace = self._paces[kind]
+        if kind is Kind.frames and not pace.is_known:
+            slowness = self._paces[Kind.tracing].seconds_per_cost / USUAL[Kind.tracing]
+            return cost * USUAL[kind] * max(LEAST_SLOWNESS, slowness)
+        return cost * pace.seconds_per_cost
 
     def is_known(self, kind: Kind) -> bool:
         """Return whether the pace of a kind was measured."""

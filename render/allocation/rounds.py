@@ -18,7 +18,7 @@ from scenes.lamps.emitter_shape import EmitterShape
 from .allotment import ImageState, allot, spent
 from .frame_noise import FrameNoise, frame_noise
 from .schedule import GROWTH, UNIFORM
-from .work import Work, pass_costs
+from .work import Work, pass_costs, planned_work
 
 
 class NamedImage(NamedTuple):
@@ -87,7 +87,10 @@ class Rounds:
         for image, wanted, now in zip(self._images, planned, self.passes, strict=True):
             if now < wanted:
                 together.setdefault((image.geometry.fingerprint, wanted), []).append((image, now))
-        return [_work(images, wanted) for (_, wanted), images in together.items()]
+        return [
+            planned_work(images[0][0].geometry, {image.lamp: now for image, now in images}, wanted)
+            for (_, wanted), images in together.items()
+        ]
 
     def _frame_noises(self) -> list[FrameNoise | None]:
         """Return the noise of each frame; None where that of an image is not measured."""
@@ -122,11 +125,3 @@ class Rounds:
 
     def _numbers_of(self, shot: Shot) -> list[int]:
         return [self._numbers[image_key(shot.geometry, lamp)] for lamp in shot.emitter_shapes]
-
-
-def _work(images: Sequence[tuple[NamedImage, int]], passes: int) -> Work:
-    """Return the work on images of one geometry, each with its passes by now."""
-    geometry = images[0][0].geometry
-    path_cost, lamp_cost = pass_costs(geometry)
-    cost = path_cost * max(passes - now for _, now in images) + lamp_cost * sum(passes - now for _, now in images)
-    return Work(geometry, tuple(image.lamp for image, _ in images), passes, cost)

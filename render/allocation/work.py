@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Final
 
 from render.description.scene import Geometry
 from render.images.jobs import GROUP
+from render.images.noise import is_measured
 from render.images.tracing import Tracing
 from render.kernel.backend import choose_backend
 from render.kernel.workload import workload_of
@@ -17,7 +18,11 @@ from scenes.lamps.emitter_shape import EmitterShape
 
 PATH_COST: Final = 0.3
 LAMP_COST: Final = 0.18
-"""Of a pass: of the paths that lamps share, and of each lamp, s for 480x640 on two cores. The ratio is what matters."""
+"""Of a pass, a megapixel of it: of the paths that lamps share, and of each lamp. The ratio is what matters."""
+NOISE_COST: Final = 0.3
+"""Of measuring the noise of an image, a megapixel of it."""
+SETTING_UP_COST: Final = 0.18
+"""Of handing a geometry to the kernel."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -46,10 +51,19 @@ def pass_costs(geometry: Geometry) -> tuple[float, float]:
 
     Where a launch traces one lamp, each has paths of its own.
     """
-    megapixels = geometry.camera.width * geometry.camera.height / 1e6
+    megapixels = _megapixels(geometry)
     if workload_of(choose_backend().variant).lamps == 1:
         return 0.0, (PATH_COST + LAMP_COST) * megapixels
     return PATH_COST * megapixels, LAMP_COST * megapixels
+
+
+def planned_work(geometry: Geometry, passes_now: Mapping[EmitterShape, int], passes: int) -> Work:
+    """Return the work that brings images, each of so many passes now, to the same passes."""
+    path_cost, lamp_cost = pass_costs(geometry)
+    added = [passes - now for now in passes_now.values()]
+    noise_cost = len(added) * _noise_cost(geometry, passes)
+    cost = SETTING_UP_COST + path_cost * max(added) + lamp_cost * sum(added) + noise_cost
+    return Work(geometry, tuple(passes_now), passes, cost)
 
 
 def carry_out(work: Work, tracing: Tracing, tick: Callable[[float], None] = lambda _: None) -> None:
@@ -62,9 +76,22 @@ def carry_out(work: Work, tracing: Tracing, tick: Callable[[float], None] = lamb
     """
     stored = [tracing.stored_passes(work.geometry, lamp) for lamp in work.lamps]
     missing = sum(max(0, work.passes - (found.passes if found else 0)) for found in stored)
-    each = work.cost / missing if missing else 0.0
+    noise_cost = _noise_cost(work.geometry, work.passes)
+    trace_cost = work.cost - noise_cost * len(work.lamps)
+    each = trace_cost / missing if missing else 0.0
     tracing.trace(work.geometry, dict.fromkeys(work.lamps, GROUP), work.passes, lambda count: tick(count * each))
+    if not missing:
+        tick(trace_cost)
+    tracing.features(work.geometry)  # now, while the kernel has the geometry
     for lamp in work.lamps:
         tracing.measure_noise(work.geometry, lamp)
-    if not missing:
-        tick(work.cost)
+        tick(noise_cost)
+
+
+def _noise_cost(geometry: Geometry, passes: int) -> float:
+    """Return the cost of measuring the noise of an image of so many passes; 0 where it is not."""
+    return NOISE_COST * _megapixels(geometry) if is_measured(passes) else 0.0
+
+
+def _megapixels(geometry: Geometry) -> float:
+    return geometry.camera.width * geometry.camera.height / 1e6

@@ -12,9 +12,11 @@ from materials.arrays import Image
 from materials.colour.srgb import LUMINANCE_WEIGHTS
 from render.camera.denoise import denoise
 
+from .denoising_gain import RAW_DIRECT_PASSES
 from .half_float import from_half_float, to_half_float
 from .light_halves import LightHalves
 from .reference_light import REFERENCE_Y
+from .rungs import is_doubling
 
 if TYPE_CHECKING:
     from render.kernel.features import Features
@@ -62,6 +64,11 @@ class Noise:
         factor = np.float32(luminance / REFERENCE_Y)
         clean, noisy = from_half_float(self.clean, self.clean_scale), from_half_float(self.noisy, self.noisy_scale)
         return HalfPictures(clean * factor, noisy * factor)
+
+
+def is_measured(passes: int) -> bool:
+    """Return whether noise is measured of images of so many passes."""
+    return passes >= RAW_DIRECT_PASSES and is_doubling(passes)
 
 
 def measure_noise(halves: LightHalves, passes: int, features: Features) -> Noise:

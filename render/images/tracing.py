@@ -18,12 +18,11 @@ from render.description.scene import Geometry, Meter
 from scenes.lamps.emitter_shape import EmitterShape
 
 from .bands import BAND_COUNT
-from .denoising_gain import RAW_DIRECT_PASSES
 from .image_tracing import ImageTracing, TraceStatistics
 from .lit_image import LitImage
-from .noise import Noise, measure_noise
+from .noise import Noise, is_measured, measure_noise
 from .recent import Recent
-from .rungs import is_doubling, last_doubling
+from .rungs import last_doubling
 from .sealing import SealedImage
 from .store.container import ArraySpec
 from .store.descriptions import Descriptions
@@ -131,7 +130,7 @@ class Tracing:
             If the denoiser does not load.
         """
         passes = self.sealed_passes(geometry, lamp)
-        if passes < RAW_DIRECT_PASSES or not is_doubling(passes) or self._noise.has_noise(geometry, lamp, passes):
+        if not is_measured(passes) or self._noise.has_noise(geometry, lamp, passes):
             return
         halves = self._noise.load_halves(geometry, lamp, passes)
         if halves is not None and halves.are_both:

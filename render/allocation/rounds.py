@@ -82,10 +82,10 @@ class Rounds:
         return [next_rung(now) if number not in measured else planned[number] for number, now in enumerate(self.passes)]
 
     def _missing(self, planned: Sequence[int]) -> list[Work]:
-        """Return the work that brings each image to its planned passes."""
+        """Return the work that brings each image to its planned passes, and measures the noise that it has there."""
         together: dict[tuple[str, int], list[tuple[NamedImage, int]]] = {}
         for image, wanted, now in zip(self._images, planned, self.passes, strict=True):
-            if now < wanted:
+            if now < wanted or (now == wanted and self._tracing.lacks_noise(*image)):
                 together.setdefault((image.geometry.fingerprint, wanted), []).append((image, now))
         return [
             planned_work(images[0][0].geometry, {image.lamp: now for image, now in images}, wanted)

@@ -10,6 +10,7 @@ from typing import Final
 from render.description.scene import Geometry
 from render.images.jobs import GROUP
 from render.images.noise import is_measured
+from render.images.rungs import rungs_to
 from render.images.tracing import Tracing
 from render.kernel.backend import choose_backend
 from render.kernel.workload import workload_of
@@ -67,7 +68,9 @@ def planned_work(geometry: Geometry, passes_now: Mapping[EmitterShape, int], pas
 
 
 def carry_out(work: Work, tracing: Tracing, tick: Callable[[float], None] = lambda _: None) -> None:
-    """Trace what is not stored of a piece of work, and measure its noise; `tick` is called with parts of its cost.
+    """Trace what is not stored of a piece of work, and measure its noise at every doubling on the way.
+
+    `tick` is called with parts of its cost.
 
     Raises
     ------
@@ -79,13 +82,17 @@ def carry_out(work: Work, tracing: Tracing, tick: Callable[[float], None] = lamb
     noise_cost = _noise_cost(work.geometry, work.passes)
     trace_cost = work.cost - noise_cost * len(work.lamps)
     each = trace_cost / missing if missing else 0.0
-    tracing.trace(work.geometry, dict.fromkeys(work.lamps, GROUP), work.passes, lambda count: tick(count * each))
+    least = min(tracing.sealed_passes(work.geometry, lamp) for lamp in work.lamps)
+    for lamp in work.lamps:
+        tracing.measure_noise(work.geometry, lamp)  # that a stopped run has left
+    for passes in dict.fromkeys((*filter(is_measured, rungs_to(least, work.passes)), work.passes)):
+        tracing.trace(work.geometry, dict.fromkeys(work.lamps, GROUP), passes, lambda count: tick(count * each))
+        tracing.features(work.geometry)  # now, while the kernel has the geometry
+        for lamp in work.lamps:
+            tracing.measure_noise(work.geometry, lamp)
+            tick(noise_cost if passes == work.passes else 0.0)
     if not missing:
         tick(trace_cost)
-    tracing.features(work.geometry)  # now, while the kernel has the geometry
-    for lamp in work.lamps:
-        tracing.measure_noise(work.geometry, lamp)
-        tick(noise_cost)
 
 
 def _noise_cost(geometry: Geometry, passes: int) -> float:

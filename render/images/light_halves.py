@@ -52,11 +52,6 @@ class LightHalves:
         rgb, share = np.zeros((*size, 3), np.float16), np.zeros(size, np.uint8)
         return cls(rgb, np.ones((), np.float32), share, np.zeros(2, np.int64))
 
-    @property
-    def are_both(self) -> bool:
-        """Whether each half has a pass."""
-        return bool(self.passes.all())
-
     def direct_and_indirect(self, half: int) -> tuple[Image, Image]:
         """Return linear sRGB of the direct and of the indirect light of a half, (height, width, 3) each."""
         rgb = from_half_float(self.rgb[half], self.scale)

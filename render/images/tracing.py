@@ -121,8 +121,17 @@ class Tracing:
         passes = self.sealed_passes(geometry, lamp)
         return self._noise.load_noise(geometry, lamp, last_doubling(passes)) if passes else None
 
+    def lacks_noise(self, geometry: Geometry, lamp: EmitterShape) -> bool:
+        """Return whether the passes of a lamp's image are a doubling of which the noise can be measured and is not."""
+        passes = self.sealed_passes(geometry, lamp)
+        return (
+            is_measured(passes)
+            and not self._noise.has_noise(geometry, lamp, passes)
+            and self._noise.has_halves(geometry, lamp, passes)
+        )
+
     def measure_noise(self, geometry: Geometry, lamp: EmitterShape) -> None:
-        """Measure the noise of a lamp's image, where its passes are a doubling and it is not stored.
+        """Measure the noise of a lamp's image, where it lacks it.
 
         Raises
         ------
@@ -130,10 +139,8 @@ class Tracing:
             If the denoiser does not load.
         """
         passes = self.sealed_passes(geometry, lamp)
-        if not is_measured(passes) or self._noise.has_noise(geometry, lamp, passes):
-            return
-        halves = self._noise.load_halves(geometry, lamp, passes)
-        if halves is not None and halves.are_both:
+        halves = self._noise.load_halves(geometry, lamp, passes) if self.lacks_noise(geometry, lamp) else None
+        if halves is not None:
             self._noise.save_noise(geometry, lamp, measure_noise(halves, passes, self.features(geometry)))
 
     def sealed_passes(self, geometry: Geometry, lamp: EmitterShape) -> int:

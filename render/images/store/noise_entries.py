@@ -23,6 +23,7 @@ HALVES_VERSION: Final = 1
 NOISE_VERSION: Final = 3
 """Part of its keys: change it when the same halves would give another noise."""
 SCALE: Final = ArraySpec("float32", ())
+HALVES_PASSES: Final = ArraySpec("int64", (2,))
 NUMBER: Final = ArraySpec("float64", ())
 
 
@@ -37,6 +38,11 @@ class NoiseEntries:
         """Return the halves of a lamp image of so many passes; None where they are not stored."""
         stored = self.store.load(_halves_key(geometry, lamp, passes), _halves_specs(geometry.camera))
         return LightHalves(**stored) if stored else None
+
+    def has_halves(self, geometry: Geometry, lamp: EmitterShape, passes: int) -> bool:
+        """Return whether both halves of a lamp image have passes that are stored, without reading them."""
+        stored = self.store.load(_halves_key(geometry, lamp, passes), {"passes": HALVES_PASSES})
+        return stored is not None and bool(stored["passes"].all())
 
     def save_halves(self, geometry: Geometry, lamp: EmitterShape, passes: int, halves: LightHalves) -> None:
         """Store the halves of a lamp image of so many passes."""
@@ -81,7 +87,7 @@ def _halves_specs(camera: Camera) -> dict[str, ArraySpec]:
         "rgb": ArraySpec("float16", (*size, 3)),
         "scale": SCALE,
         "indirect_share": ArraySpec("uint8", size),
-        "passes": ArraySpec("int64", (2,)),
+        "passes": HALVES_PASSES,
     }
 
 

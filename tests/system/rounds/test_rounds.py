@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
@@ -11,10 +12,14 @@ from gallery.frames.shots import shots_of
 from gallery.inputs import open_input
 from render.allocation.rounds import Rounds
 from render.allocation.schedule import UNIFORM
-from render.allocation.work import carry_out
+from render.allocation.work import Work, carry_out
+from render.description.scene import Geometry
+from render.images.noise import Noise
+from render.images.store.noise_entries import NoiseEntries
 from render.images.store.store import Store
 from render.images.tracing import Tracing
 from render.shot import Shot
+from scenes.lamps.emitter_shape import EmitterShape
 
 SIZE = (36, 48)
 SETUPS = ("rim-fill", "loop")
@@ -69,6 +74,33 @@ def test_a_run_that_is_stopped_often_writes_what_one_does_that_is_not(
             stops += 1
     assert stops > 5
     assert files(tmp_path) == files(whole)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("measured", range(3))
+def test_a_run_that_is_stopped_while_noise_is_measured_writes_what_one_does_that_is_not(
+    measured: int, shots: Sequence[Shot], whole: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    saved, save = itertools.count(), NoiseEntries.save_noise
+
+    def save_few(entries: NoiseEntries, geometry: Geometry, lamp: EmitterShape, noise: Noise) -> None:
+        if next(saved) == measured:
+            raise KeyboardInterrupt
+        save(entries, geometry, lamp, noise)
+
+    with monkeypatch.context() as patch:
+        patch.setattr(NoiseEntries, "save_noise", save_few)
+        with pytest.raises(KeyboardInterrupt):
+            work_on(shots, tmp_path, ROUNDS)
+    work_on(shots, tmp_path, ROUNDS)
+    assert files(tmp_path) == files(whole)
+
+
+def test_noise_is_measured_at_each_doubling_that_work_passes(shots: Sequence[Shot], tmp_path: Path) -> None:
+    tracing, shot = Tracing(Store(tmp_path)), shots[1]
+    carry_out(Work(shot.geometry, shot.emitter_shapes, 24, 1.0), tracing)
+    noises = [tracing.noise(shot.geometry, lamp) for lamp in shot.emitter_shapes]
+    assert [noise.passes for noise in noises if noise] == [16] * len(shot.emitter_shapes)
 
 
 def test_another_run_goes_on_where_the_last_one_was(shots: Sequence[Shot], whole: Path) -> None:

@@ -48,5 +48,5 @@ def test_direct_and_indirect_light_of_a_half_are_apart() -> None:
 @pytest.mark.parametrize(("end", "both"), [(2, False), (3, False), (4, True)])
 def test_both_halves_are_there_once_each_has_a_pass(end: int, both: bool) -> None:
     halves = LightHalves.empty(CAMERA)
-    assert not halves.are_both
-    assert halves.with_sums(sums(2, end)).are_both is both
+    assert not halves.passes.any()
+    assert halves.with_sums(sums(2, end)).passes.all() == both

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass
-from pathlib import Path
+from functools import cache
 from typing import TYPE_CHECKING, TypeAlias
 
 from scenes.errors import InputError
@@ -32,24 +32,24 @@ class Division:
     cluster: ClusterAddress | None = None
 
     @contextmanager
-    def workers(self, folder: Path) -> Iterator[WorkersFor]:
-        """Yield what returns the workers of each sheet; `folder` is the store's.
+    def workers(self) -> Iterator[WorkersFor]:
+        """Yield what returns the workers of each sheet, who are there until the end of the context.
 
-        Raises
-        ------
-        RuntimeError
-            If the cluster is not reached, or its workers do not share the folder.
+        It connects to the cluster for the first sheet that has come so far, and raises RuntimeError where that is not
+        reached, or its workers do not share the store.
         """
-        if self.cluster is None:
+        address = self.cluster
+        if address is None:
             from .workers import Here
 
             yield lambda _, __, tracing: Here(tracing, self.share)
-        else:
-            from .cluster import connected
-            from .dask_workers import DaskWorkers
+            return
+        from .cluster import connected
+        from .dask_workers import DaskWorkers
 
-            with connected(self.cluster, folder) as cluster:
-                yield lambda request, shots, _: DaskWorkers(cluster, request, shots)
+        with ExitStack() as stack:
+            connect = cache(lambda folder: stack.enter_context(connected(address, folder)))
+            yield lambda request, shots, tracing: DaskWorkers(connect(tracing.store.folder), request, shots)
 
 
 def read_division(share: str | None, cluster: str | None) -> Division:

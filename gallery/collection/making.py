@@ -12,6 +12,7 @@ from typing import TypeAlias
 
 from gallery.budget.duration import duration_words
 from gallery.budget.goal import Goal
+from gallery.cluster.share import WHOLE, Share
 from gallery.failure import FAILED, Failure, failure_of
 from gallery.terminal import print_note
 from scenes.arrangement.resolving import ResolvedArrangement
@@ -28,13 +29,13 @@ Make: TypeAlias = Callable[[Member, ResolvedArrangement | None, Goal], ResolvedA
 
 
 def make_collection(
-    collection: Collection, out: Path, make: Make, goal: Goal, report: Callable[[Entry], None]
+    collection: Collection, out: Path, make: Make, goal: Goal, report: Callable[[Entry], None], *, share: Share = WHOLE
 ) -> list[Entry]:
     """Make the sheet of each member in a folder below `out`, and return their entries, in the members' order.
 
     All sheets are drafts before any goes on. Members of one model come one after the other, so that it is loaded once,
-    and leaves memory for the next. Those with a known mistake come last: until then it may be mended. After each, the
-    index is written and `report` called with its entry.
+    and leaves memory for the next. Those with a known mistake come last: until then it may be mended. A share
+    begins with its own member. After each, the index is written and `report` called with its entry.
 
     Raises
     ------
@@ -43,7 +44,7 @@ def make_collection(
     """
     entries = {member: entry_before(member, out) for member in collection.members}
     write_index(out, collection, list(entries.values()))
-    visits = Visits(in_order(collection.members), goal)
+    visits = Visits(in_order(share.in_order(collection.members)), goal)
     for goal_of_visits, members in visits:
         for member, failure in _visited(members, out, make, goal_of_visits):
             entry = entries[member] = entry_after(member, out, failure)

@@ -70,6 +70,13 @@ GoalQuality = Annotated[Quality | None, typer.Option("--quality", help="a goal b
 Grain = Annotated[str | None, typer.Option("--grain", metavar="1%", help="go on until no frame has more grain")]
 For = Annotated[str | None, typer.Option("--for", metavar="6h", help="work for so long, as 30m, 6h or 1h30m")]
 Until = Annotated[str | None, typer.Option("--until", metavar="07:00", help="work until then")]
+ShareOption = Annotated[
+    str | None, typer.Option("--share", metavar="I/N", help="which of so many runs on one cache this is, as 2/3")
+]
+ClusterOption = Annotated[
+    str | None,
+    typer.Option("--cluster", metavar="ADDRESS", help="a Dask scheduler, as tcp://HOST:PORT, or local:N"),
+]
 
 
 def takes_sizing(command: Callable[..., None]) -> Callable[..., None]:

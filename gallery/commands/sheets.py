@@ -15,6 +15,7 @@ from .opening import open_arrangement, open_tracing
 
 if TYPE_CHECKING:
     from gallery.budget.goal import Goal
+    from gallery.cluster.share import Share
     from gallery.collection.entry import Entry
     from gallery.collection.member import Member
     from gallery.sheet.request import Request
@@ -22,8 +23,8 @@ if TYPE_CHECKING:
 
 
 def make_sheets(
-    folder: Path, request: Request, out: Path, make_sheet: Callable[..., Any], goal: Goal, as_json: bool
-) -> None:  # fmt: skip
+    folder: Path, request: Request, out: Path, make_sheet: Callable[..., Any], goal: Goal, share: Share, as_json: bool
+) -> None:
     """Make a sheet of each arrangement of a folder as `request` says, and print what was made and what failed.
 
     `make_sheet` is that of `gallery.sheet.making`.
@@ -60,7 +61,7 @@ def make_sheets(
             printed.add(entry.member)
             print_lines(str(out / entry.member.sheet / "sheet.png"))
 
-    entries = make_collection(collection, out, make, goal, report)
+    entries = make_collection(collection, out, make, goal, report, share=share)
     _sum_up(entries, goal)
     print_written(out / PAGE, as_json=as_json)
     if status := exit_status(entries):

@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import re
 import shlex
+import subprocess
 import tomllib
 from pathlib import Path
 from typing import Any
@@ -16,6 +17,7 @@ from typer.testing import CliRunner
 
 from gallery.checks.arrangement import unmatched_patterns
 from gallery.cli import app
+from gallery.cluster.share import Share, read_share
 from gallery.commands.options import Listable
 from gallery.inputs import open_input
 from scenes.arrangement.arrangement import Arrangement
@@ -174,7 +176,30 @@ def test_every_option_stands_in_the_table_of_options_with_its_commands_and_no_ot
 
 def test_every_option_that_the_text_names_there_is() -> None:
     there = {name for command in COMMANDS for name in options(command)} | {"--help"}
-    assert set(re.findall(r"(?<![\w-])--[a-z][a-z-]*", README)) <= there
+    own = re.sub(
+        r"^#SBATCH.*$|`[^`]*\bdask worker [^`]*`", "", README, flags=re.MULTILINE
+    )  # other programs have others
+    assert set(re.findall(r"(?<![\w-])--[a-z][a-z-]*", own)) <= there
+
+
+def test_the_script_for_a_queue_is_one_that_a_shell_takes_and_names_a_share_of_its_jobs(tmp_path: Path) -> None:
+    (script,) = blocks("bash")
+    caller = 'spruelight() { printf "%s\\n" "$@"; }\n'
+    environment = {**os.environ, "SLURM_ARRAY_TASK_ID": "3"}
+    ran = subprocess.run(
+        ["bash", "-eu", "-c", caller + script],
+        cwd=tmp_path,
+        env=environment,
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+    command, *words = ran.stdout.splitlines()
+    COMMANDS[command].make_context(command, words)
+    share = read_share(words[words.index("--share") + 1])
+    jobs = re.search(r"--array=1-(\d+)", script)
+    assert jobs is not None
+    assert share == Share(3, int(jobs[1]))
 
 
 def test_every_picture_is_shown_and_is_small() -> None:

@@ -19,7 +19,7 @@ from scenes.errors import InputError
 def test_without_a_cluster_this_process_does_the_work_from_its_share_on(share: str | None, tmp_path: Path) -> None:
     division = read_division(share, None)
     assert division == Division(Share(2, 3) if share else Share(1, 1))
-    with division.workers(tmp_path) as workers_for:
+    with division.workers() as workers_for:
         assert isinstance(workers_for(Request(sizing={}, quality="draft"), (), Tracing(Store(tmp_path))), Here)
 
 

@@ -176,26 +176,18 @@ def test_every_option_stands_in_the_table_of_options_with_its_commands_and_no_ot
 
 def test_every_option_that_the_text_names_there_is() -> None:
     there = {name for command in COMMANDS for name in options(command)} | {"--help"}
-    own = re.sub(
-        r"^#SBATCH.*$|`[^`]*\bdask worker [^`]*`", "", README, flags=re.MULTILINE
-    )  # other programs have others
+    of_others = r"^#SBATCH.*$|`[^`]*\bdask worker\s[^`]*`"
+    own = re.sub(of_others, "", README, flags=re.MULTILINE)
     assert set(re.findall(r"(?<![\w-])--[a-z][a-z-]*", own)) <= there
 
 
 def test_the_script_for_a_queue_is_one_that_a_shell_takes_and_names_a_share_of_its_jobs(tmp_path: Path) -> None:
     (script,) = blocks("bash")
-    caller = 'spruelight() { printf "%s\\n" "$@"; }\n'
+    shell = ["bash", "-eu", "-c", f'spruelight() {{ printf "%s\\n" "$@"; }}\n{script}']
     environment = {**os.environ, "SLURM_ARRAY_TASK_ID": "3"}
-    ran = subprocess.run(
-        ["bash", "-eu", "-c", caller + script],
-        cwd=tmp_path,
-        env=environment,
-        capture_output=True,
-        text=True,
-        check=True,
-    )
+    ran = subprocess.run(shell, cwd=tmp_path, env=environment, capture_output=True, text=True, check=True)
     command, *words = ran.stdout.splitlines()
-    COMMANDS[command].make_context(command, words)
+    COMMANDS[command].make_context(command, list(words))
     share = read_share(words[words.index("--share") + 1])
     jobs = re.search(r"--array=1-(\d+)", script)
     assert jobs is not None

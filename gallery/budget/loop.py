@@ -54,6 +54,7 @@ def run_rounds(
     sheet, grains = _SheetOnDisk(rounds, remake, progress), rounds.grains()
     ended = _why_enough(rounds.number, grains, goal)
     if rounds.number and not ended:
+        progress.begin_round(rounds.number - 1, rounds.spent, 0.0, grains)  # the one that an earlier run has completed
         sheet.remake()
     while not ended:
         work = rounds.next_work()

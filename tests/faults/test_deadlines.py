@@ -1,4 +1,4 @@
-"""A machine that sleeps in the middle of `sheet --until`: the work ends at the deadline, the sheet is whole."""
+"""`sheet --until` on a machine that sleeps, and stopped: the sheet is whole, the summary is true."""
 
 from __future__ import annotations
 
@@ -87,3 +87,16 @@ def test_a_deadline_that_passed_in_the_sleep_ends_the_work_within_a_step(tmp_pat
     assert slept.late_s < STEP_S
     assert " came within round " in slept.summary["ended"]
     note_fault("asleep at --until", 1, f"{slept.summary['rounds']} rounds kept", slept.summary["ended"])
+
+
+def test_a_run_that_is_stopped_says_what_its_sheet_has(tmp_path: Path) -> None:
+    process = start(tmp_path, *SHEET, "--for", "1h", cache=tmp_path / "cache")
+    wait_for_rounds(process, tmp_path / "cache", 4)
+    process.terminate()
+    ended = finish(process)
+    summary, sheet = (json.loads((tmp_path / "out" / f"{name}.json").read_text()) for name in ("summary", "sheet"))
+    assert ended.status == 128 + signal.SIGTERM
+    assert summary["ended"] == "it was stopped"
+    assert summary["rounds"] == sheet["made_from"]["rounds"]
+    assert "it was stopped" in ended.said
+    assert ended.sentences[-1].startswith("spruelight: stopped; what was traced is kept")

@@ -10,7 +10,7 @@ from importlib.util import find_spec
 from pathlib import Path
 
 from render.camera.denoise import NoDenoiserError, load_denoiser
-from render.images.store.store import CAP_BYTES, Store
+from render.images.store.store import Store
 from render.kernel.backend import (
     REMEDY,
     NoBackendError,
@@ -41,7 +41,7 @@ def installation_facts() -> dict[str, str]:
         "metal": _metal(),
         "llvm": _llvm(),
         "denoiser": _denoiser(),
-        "cache": f"{store.folder}, {store.size_bytes() / GIB:.2f} of {CAP_BYTES / GIB:.0f} GiB, "
+        "cache": f"{store.folder}, {store.size_bytes() / GIB:.2f} of {store.cap_bytes / GIB:.0f} GiB, "
         f"{free / GIB:.0f} GiB free on the disk (spruelight cache says what is in it)",
     }
 

@@ -20,11 +20,11 @@ from platformdirs import user_cache_path
 from scenes.text import printable
 
 from .atomic_file import write_atomically
+from .cap import CAP_VARIABLE, default_cap_bytes
 from .container import ArraySpec, DamagedError, open_regular, read_arrays, write_arrays
 from .entries import NAME_LENGTH, Description, Entry, read_entry
 from .eviction import SUFFIX, cache_files, is_entry, is_lease, is_unfinished, remove, trim
 
-CAP_BYTES: Final = 8 * 2**30
 UNTRIMMED: Final = 1 / 128
 """Part of the cap that is written before the folder is looked through again."""
 FOLDER_VARIABLE: Final = "SPRUELIGHT_CACHE"
@@ -53,17 +53,18 @@ class Store:
 
     What this program has loaded or saved is never evicted. Where the folder cannot be written to, results are kept in
     memory instead, as long as the program runs. `title` is that of the arrangement that the entries are traced for.
+    Without a `cap_bytes`, it is that of the environment (`cap`).
     """
 
-    def __init__(self, folder: Path | None = None, cap_bytes: int = CAP_BYTES, title: str = "") -> None:
+    def __init__(self, folder: Path | None = None, cap_bytes: int | None = None, title: str = "") -> None:
         self.folder = folder or default_folder()
-        self.cap_bytes = cap_bytes
+        self.cap_bytes = cap_bytes if cap_bytes is not None else default_cap_bytes()
         self.title = title
         self._in_memory: dict[str, dict[str, NDArray[Any]]] = {}
         self._in_use: set[str] = set()
         self._warned: set[Path] = set()
         self._is_writable = True
-        self._untrimmed_bytes = cap_bytes
+        self._untrimmed_bytes = self.cap_bytes
 
     def load(self, key: str, specs: Mapping[str, ArraySpec]) -> dict[str, NDArray[Any]] | None:
         """Return the arrays that `specs` names of the entry of a key, or None if it is missing or damaged.
@@ -190,7 +191,7 @@ class Store:
             self._warn(
                 Path(),
                 f"this run needs {left / gib:.1f} GiB of the cache, which otherwise is {self.cap_bytes / gib:.0f} GiB "
-                "at most: it is trimmed again by a later run",
+                f"at most: it is trimmed again by a later run; {CAP_VARIABLE} in the environment allows for more",
             )
 
     def _warn(self, about: Path, message: str) -> None:

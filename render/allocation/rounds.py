@@ -50,12 +50,13 @@ class Rounds:
         self._entries = RoundEntries(tracing.store, depicted, len(named))
         self.number = 0
         """Of rounds that are complete."""
-        while (planned := self._stored_plan()) is not None and not self._missing(planned):
+        while (planned := self._stored_plan(self.number)) is not None and not self._missing(planned):
             self.number += 1
 
     def next_work(self) -> list[Work]:
         """Return what is missing of the next round, a geometry after the other; it is planned where it was not yet."""
-        return self._missing(self._stored_plan() or self._entries.load_or_plan(self.number, self._allotted))
+        planned = self._stored_plan(self.number) or self._entries.load_or_plan(self.number, self._allotted)
+        return self._missing(planned)
 
     def complete(self) -> None:
         """Go on to the next round: all of `next_work` is in the store."""
@@ -63,18 +64,18 @@ class Rounds:
 
     def grains(self) -> list[float | None]:
         """Return the grain of each frame as shown, .01 is 1 %; None where its noise was not measured."""
-        return [noise.grain if noise else None for noise in self._frame_noises()]
+        return [noise.grain if noise else None for noise in self._frame_noises(self._passes_by_rounds)]
 
-    def _stored_plan(self) -> list[int] | None:
-        """Return the passes of each image after the next round; None where no run has planned it."""
-        if self.number < len(UNIFORM):
-            return [UNIFORM[self.number]] * len(self._images)
-        return self._entries.load(self.number)
+    def _stored_plan(self, number: int) -> list[int] | None:
+        """Return the passes of each image after a round, counted from 0; None where no run has planned it."""
+        if number < len(UNIFORM):
+            return [UNIFORM[number]] * len(self._images)
+        return self._entries.load(number)
 
     def _allotted(self) -> list[int]:
         """Return the passes of each image after the next round, as its noise asks for."""
         shares = []
-        for shot, noise in zip(self._shots, self._frame_noises(), strict=True):
+        for shot, noise in zip(self._shots, self._frame_noises(self.passes), strict=True):
             if noise is not None:
                 shares.append(dict(zip(self._numbers_of(shot), noise.shares, strict=True)))
         measured = {number for frame in shares for number in frame}
@@ -92,10 +93,10 @@ class Rounds:
             for (_, wanted), images in together.items()
         ]
 
-    def _frame_noises(self) -> list[FrameNoise | None]:
-        """Return the noise of each frame; None where that of an image is not measured."""
-        noises = [self._tracing.noise(*image) for image in self._images]
-        passes, measured = self.passes, []
+    def _frame_noises(self, passes: Sequence[int]) -> list[FrameNoise | None]:
+        """Return the noise of each frame by its images' passes; None where that of an image is not measured."""
+        noises = [self._tracing.noise(*image, count) for image, count in zip(self._images, passes, strict=True)]
+        measured: list[FrameNoise | None] = []
         for shot in self._shots:
             numbers = self._numbers_of(shot)
             known = [noise for number in numbers if (noise := noises[number]) is not None]
@@ -108,6 +109,19 @@ class Rounds:
     def passes(self) -> list[int]:
         """Passes of each finished image by now."""
         return [self._tracing.sealed_passes(*image) for image in self._images]
+
+    @property
+    def _passes_by_rounds(self) -> list[int]:
+        """Passes of each finished image after the rounds that are complete.
+
+        Another run may have brought images on in the next round already. Whether the goal is reached has to be the same
+        for both.
+        """
+        passes = self.passes  # before the next plan is looked for: without one they are those of this round
+        if self.number < len(UNIFORM) or self._stored_plan(self.number) is None:
+            return passes
+        planned = self._stored_plan(self.number - 1) or passes
+        return [min(now, then) for now, then in zip(passes, planned, strict=True)]
 
     @property
     def spent(self) -> float:

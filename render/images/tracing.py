@@ -116,9 +116,8 @@ class Tracing:
         progress = self.stored_passes(geometry, lamp)
         return progress is not None and progress.passes >= passes and self._gains.has(geometry, lamp, *progress)
 
-    def noise(self, geometry: Geometry, lamp: EmitterShape) -> Noise | None:
-        """Return the noise of a lamp's image at the last doubling of its passes; None where it was not measured."""
-        passes = self.sealed_passes(geometry, lamp)
+    def noise(self, geometry: Geometry, lamp: EmitterShape, passes: int) -> Noise | None:
+        """Return the noise of a lamp's image at the last doubling up to `passes`; None where it was not measured."""
         return self._noise.load_noise(geometry, lamp, last_doubling(passes)) if passes else None
 
     def lacks_noise(self, geometry: Geometry, lamp: EmitterShape) -> bool:

@@ -99,7 +99,7 @@ def test_a_run_that_is_stopped_while_noise_is_measured_writes_what_one_does_that
 def test_noise_is_measured_at_each_doubling_that_work_passes(shots: Sequence[Shot], tmp_path: Path) -> None:
     tracing, shot = Tracing(Store(tmp_path)), shots[1]
     carry_out(Work(shot.geometry, shot.emitter_shapes, 24, 1.0), tracing)
-    noises = [tracing.noise(shot.geometry, lamp) for lamp in shot.emitter_shapes]
+    noises = [tracing.noise(shot.geometry, lamp, 24) for lamp in shot.emitter_shapes]
     assert [noise.passes for noise in noises if noise] == [16] * len(shot.emitter_shapes)
 
 
@@ -109,6 +109,18 @@ def test_another_run_goes_on_where_the_last_one_was(shots: Sequence[Shot], whole
     assert run.number == ROUNDS
     work_on(shots, whole, ROUNDS)
     assert not tracing.statistics.traced
+
+
+def test_the_grain_after_a_round_is_the_same_while_another_run_is_at_the_next_one(
+    shots: Sequence[Shot], tmp_path: Path
+) -> None:
+    run = work_on(shots, tmp_path, len(UNIFORM))
+    after_round = run.grains()
+    for piece in run.next_work():
+        carry_out(piece, Tracing(Store(tmp_path)))
+        assert run.grains() == after_round
+    run.complete()
+    assert run.grains() != after_round
 
 
 def test_a_plan_that_is_stored_is_kept_to(shots: Sequence[Shot], tmp_path: Path) -> None:

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from functools import cache
 from pathlib import Path
 
 from gallery.sheet.contact_sheet import ContactSheet, write_sheet
+from render.frame import Frame
 from scenes.setups.place_setup import LeftOut
 from tests.support.frames import unlit_frame
 
@@ -14,5 +16,10 @@ def write_made_sheet(
     finishes: tuple[str, ...] = ("as-built",), left_out: tuple[LeftOut, ...] = (), rounds: int | None = None,
 ) -> None:  # fmt: skip
     """Write a sheet of black frames in a folder, whole: pictures and sheet.json."""
-    frames = [unlit_frame(setup, finish) for setup in setups for finish in finishes]
+    frames = [_frame(setup, finish) for setup in setups for finish in finishes]
     write_sheet(folder, ContactSheet(title, "18 cm tall", frames, left_out), [None] * len(frames), {"rounds": rounds})
+
+
+@cache
+def _frame(setup: str, finish: str) -> Frame:
+    return unlit_frame(setup, finish)

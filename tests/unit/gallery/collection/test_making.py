@@ -161,7 +161,7 @@ def test_no_model_stays_in_memory_after_its_sheet(tmp_path: Path) -> None:
         gc.collect()
         assert [model() for model in models] == [None] * len(models)
         arrangement = open_input(Path("stand-in:spoon"), {})
-        shots = shots_of(arrangement, ["loop", "broad"], ["matt", "gloss"], (24, 32))
+        shots = shots_of(arrangement, ["broad"], ["matt"], (24, 32))
         assert all(shot.receptors for shot in shots)
         write_made_sheet(tmp_path / member.sheet)
         assert arrangement.model is not None

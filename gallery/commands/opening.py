@@ -65,6 +65,12 @@ def open_tracing(arrangement: ResolvedArrangement) -> Tracing:
     return tracing
 
 
+def close_tracing(tracing: Tracing) -> None:
+    """Let a tracing go, and the model in it: an interruption has nothing of it to save any more."""
+    INTERRUPTION.save_work = lambda: None
+    INTERRUPTION.describe_kept = partial(str, kept_words(tracing))
+
+
 def kept_words(tracing: Tracing) -> str:
     """Return what is kept of the work if it stops now, as the second half of a sentence."""
     if not tracing.store.is_on_disk:

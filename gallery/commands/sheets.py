@@ -11,7 +11,7 @@ import typer
 from gallery.files.writable import require_writable
 from gallery.terminal import print_lines, print_note, print_written
 
-from .opening import open_arrangement, open_tracing
+from .opening import close_tracing, open_arrangement, open_tracing
 
 if TYPE_CHECKING:
     from gallery.budget.goal import Goal
@@ -51,7 +51,9 @@ def make_sheets(
     def make(member: Member, like: ResolvedArrangement | None, goal: Goal) -> ResolvedArrangement:
         own = request.model_copy(update={"file": str(member.file), "sizing": request.sizing if member.is_mesh else {}})
         arrangement = open_arrangement(member.file, own.sizing, like)
-        make_sheet(arrangement, own, out / member.sheet, open_tracing(arrangement), goal=goal, sums_up=False)
+        tracing = open_tracing(arrangement)
+        make_sheet(arrangement, own, out / member.sheet, tracing, goal=goal, sums_up=False)
+        close_tracing(tracing)
         return arrangement
 
     printed = set()

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import gc
 import time
+import weakref
 from pathlib import Path
 from unittest import mock
 
@@ -12,8 +14,10 @@ import trimesh
 from rich.console import Console
 from rich.text import Text
 
-from gallery.commands.opening import kept_words, open_arrangement
-from render.images.store.store import Store
+from gallery.commands.opening import close_tracing, kept_words, open_arrangement, open_tracing
+from gallery.inputs import open_input
+from gallery.interruption import INTERRUPTION
+from render.images.store.store import FOLDER_VARIABLE, Store
 from render.images.tracing import Tracing
 
 
@@ -61,3 +65,16 @@ def test_an_interruption_says_that_what_the_cache_did_not_take_is_lost(tmp_path:
     tracing = Tracing(Store(tmp_path / "cache"))
     tracing.store.save("image", even=np.zeros(1))
     assert kept_words(tracing) == "what could not be written to the cache is lost"
+
+
+def test_what_is_closed_leaves_memory_and_an_interruption_says_that_it_is_kept(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv(FOLDER_VARIABLE, str(tmp_path))
+    tracing = open_tracing(open_input(Path("stand-in:spoon"), {}))
+    gone = weakref.ref(tracing)
+    close_tracing(tracing)
+    del tracing
+    gc.collect()
+    assert gone() is None
+    assert INTERRUPTION.describe_kept() == "what was traced is kept, and the same command goes on from there"

@@ -39,6 +39,11 @@ def entry_before(member: Member, out: Path) -> Entry:
     return Entry(member, State.EARLIER if sheet else State.WAITING, sheet)
 
 
+def entry_now(entry: Entry, out: Path) -> Entry:
+    """Return an entry as it is now: before its turn another run may have made its sheet."""
+    return entry_before(entry.member, out) if entry.state in (State.WAITING, State.EARLIER) else entry
+
+
 def entry_after(member: Member, out: Path, failure: Failure | None) -> Entry:
     """Return the entry of a member after its turn."""
     return Entry(member, State.FAILED if failure else State.MADE, summary_of(out / member.sheet), failure)

@@ -17,7 +17,7 @@ from gallery.failure import FAILED, Failure, failure_of
 from gallery.terminal import print_note
 from scenes.arrangement.resolving import ResolvedArrangement
 
-from .entry import Entry, entry_after, entry_before
+from .entry import Entry, entry_after, entry_before, entry_now
 from .index import write_index
 from .member import Member
 from .scanning import Collection
@@ -49,6 +49,7 @@ def make_collection(
         for member, failure in _visited(members, out, make, goal_of_visits):
             entry = entries[member] = entry_after(member, out, failure)
             visits.end(member, goal_of_visits, entry.sheet.rounds if entry.sheet and not failure else None)
+            entries = {each: entry_now(entries[each], out) for each in entries}
             _rewrite_index(out, collection, list(entries.values()))
             report(entry)
         if goal.seconds_left() <= 0:

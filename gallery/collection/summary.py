@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 from typing import Any, Final
 
@@ -12,7 +13,7 @@ from gallery.files.pictures import picture_size, read_picture, write_picture
 from gallery.files.scaling import at_most
 from gallery.frames.shots import frame_title
 from gallery.sheet.contact_sheet import picture_name
-from gallery.sheet.finished import facts_in
+from gallery.sheet.finished import FACTS, facts_in
 from scenes.errors import InputError
 from scenes.setups.place_setup import LeftOut
 
@@ -72,6 +73,16 @@ class SheetSummary:
 
 def summary_of(folder: Path) -> SheetSummary | None:
     """Return the sheet in a folder in short; None where there is none that is whole."""
+    try:
+        there = (folder / FACTS).stat()
+    except OSError:
+        return None
+    return _summary_once(folder, (there.st_mtime_ns, there.st_ino, there.st_size))
+
+
+@cache
+def _summary_once(folder: Path, _version: tuple[int, ...]) -> SheetSummary | None:
+    """Return the sheet in a folder, read once for each version of it: an index is made more often than a sheet."""
     try:
         facts = facts_in(folder)
         frames = tuple(map(_frame, facts["frames"]))

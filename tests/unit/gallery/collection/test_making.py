@@ -119,6 +119,20 @@ def test_a_sheet_of_an_earlier_run_stays_in_the_index_until_it_is_made_again(tmp
     assert [len(entry["frames"]) for entry in facts["arrangements"]] == [1, 1, 1]
 
 
+def test_a_sheet_that_another_run_makes_meanwhile_is_in_the_index(tmp_path: Path) -> None:
+    seen: list[dict[str, str]] = []
+    maker = Maker(tmp_path)
+
+    def make(member: Member, like: ResolvedArrangement | None, goal: Goal) -> ResolvedArrangement:
+        write_made_sheet(tmp_path / "c")
+        return maker(member, like, goal)
+
+    some = collection(member("a"), member("b"), member("c"))
+    make_all(some, tmp_path, make, lambda _: seen.append(states(tmp_path)))
+    assert seen[0] == {"a": "made", "b": "to come", "c": "made earlier"}
+    assert seen[-1] == {"a": "made", "b": "made", "c": "made"}
+
+
 def test_one_model_is_lent_to_those_that_share_it_and_to_no_other(tmp_path: Path) -> None:
     some = collection(member("a", "orc"), member("b", "elf"), member("c", "orc"), member("d", "orc"))
     maker = Maker(tmp_path, c=InputError("c is wrong"))

@@ -32,6 +32,8 @@ HANGING_S: Final = 600.0
 
 _seen: Final[dict[Path, SoftFileLease]] = {}
 """Leases of others, with what was seen of them; the same one has to look again."""
+_empty: Final[dict[Path, tuple[int, float]]] = {}
+"""Files that name no holder: when they were changed, by their own clock, and since when that is seen, by ours."""
 
 
 class Lease:
@@ -89,7 +91,19 @@ def lease(folder: Path, key: str) -> Lease | None:
         lock.acquire(blocking=False)
     except Timeout:
         _seen[path] = lock
+        _remove_if_abandoned(path)
         return None
     except (OSError, NotImplementedError, ValueError):  # the last: another version's lease, of another duration
         return Lease(path, None)
     return Lease(path, lock)
+
+
+def _remove_if_abandoned(path: Path) -> None:
+    """Remove a lease whose holder was killed before its name was in the file; nobody else would ever take it over."""
+    with suppress(OSError):
+        status, now = path.stat(), time.monotonic()
+        changed, seen = _empty.get(path, (None, now))
+        if status.st_size or changed != status.st_mtime_ns:
+            _empty[path] = (status.st_mtime_ns, now)
+        elif now - seen > STALE_S:
+            path.unlink()

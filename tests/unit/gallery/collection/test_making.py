@@ -14,6 +14,7 @@ import pytest
 
 from gallery.budget.deadline import Deadline
 from gallery.budget.goal import Goal
+from gallery.cluster.share import Share
 from gallery.collection import making
 from gallery.collection.entry import Entry, State
 from gallery.collection.index import write_index
@@ -190,6 +191,16 @@ def test_all_are_drafts_before_any_goes_on(tmp_path: Path) -> None:
     maker = Maker(tmp_path, b=RuntimeError("no room"))
     make_all(collection(member("a"), member("b"), member("c")), tmp_path, maker, goal=Goal(rounds=3))
     assert maker.made == ["a", "c", "a", "c", "a", "c"]
+
+
+def test_a_share_begins_with_its_own_model_and_makes_all(tmp_path: Path) -> None:
+    some = collection(*(member(name, model) for name, model in (("a", "x"), ("b", "x"), ("c", "y"), ("d", "z"))))
+    made = []
+    for number in (1, 2):
+        make = Maker(tmp_path / str(number))
+        make_collection(some, make.out, make, DRAFT, lambda _: None, share=Share(number, 2))
+        made.append(make.made)
+    assert made == [["a", "b", "c", "d"], ["c", "d", "a", "b"]]
 
 
 def test_when_time_is_over_nothing_is_begun(tmp_path: Path) -> None:

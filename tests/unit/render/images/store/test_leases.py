@@ -113,6 +113,17 @@ def test_a_lease_of_another_machine_is_judged_by_whether_it_changes_and_not_by_i
     again.release()
 
 
+def test_the_lease_of_a_process_that_was_killed_before_it_wrote_its_name_is_free_after_a_while(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(leases, "STALE_S", 0.1)
+    (tmp_path / ".a.lease").touch()
+    assert [lease(tmp_path, "a"), lease(tmp_path, "a")] == [None, None]
+    time.sleep(0.15)
+    assert lease(tmp_path, "a") is None  # it is removed
+    taken(tmp_path).release()
+
+
 def test_of_many_that_take_over_a_lease_one_gets_it(tmp_path: Path) -> None:
     holder = holding(tmp_path, "a")
     locks = [SoftFileLease(tmp_path / ".a.lease", lease_duration=STALE_S, thread_local=False) for _ in range(8)]

@@ -24,9 +24,13 @@ WRONG: Final = ("error", "warning")
 
 @dataclass
 class Watch:
-    """What must not happen while a page is open: requests to anywhere but its own file, and complaints."""
+    """What must not happen while a page is open: requests to anywhere but its own file, and complaints.
+
+    Addresses that begin with `beside`, where there is one, are its own too.
+    """
 
     own: str
+    beside: str = ""
     requests: list[str] = field(default_factory=list)
     complaints: list[str] = field(default_factory=list)
 
@@ -38,7 +42,8 @@ class Watch:
         context.on("weberror", lambda error: self.complaints.append(str(error.error)))
 
     def _is_own(self, url: str) -> bool:
-        return url.partition("#")[0] == self.own or url.startswith(("data:", "blob:"))
+        beside = (self.beside,) if self.beside else ()
+        return url.partition("#")[0] == self.own or url.startswith(("data:", "blob:", *beside))
 
     def _block(self, route: Route) -> None:
         if self._is_own(route.request.url):
@@ -56,15 +61,19 @@ class Watch:
 
 
 @contextmanager
-def visit(browser: Browser, file: Path, size: tuple[int, int] = LAPTOP, **settings: Any) -> Iterator[Page]:
+def visit(
+    browser: Browser, file: Path, size: tuple[int, int] = LAPTOP, *, beside: bool = False, **settings: Any
+) -> Iterator[Page]:
     """Open a file in a window of `size` pixels, without a network; `settings` are those of Playwright's contexts.
+
+    With `beside` it may show what lies in the folders beside it.
 
     Raises
     ------
     AssertionError
         Where the page asks for anything else than itself, or the browser complains of it.
     """
-    watch = Watch(file.as_uri())
+    watch = Watch(file.as_uri(), f"{file.parent.as_uri()}/" if beside else "")
     width, height = size
     context = browser.new_context(viewport={"width": width, "height": height}, offline=True, **settings)
     try:

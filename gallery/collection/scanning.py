@@ -76,7 +76,7 @@ def _require_some(folder: Path, arrangements: Sequence[Path], meshes: Sequence[P
         return
     remedy = "spruelight new MESH writes one, beside the mesh"
     if meshes:
-        remedy = f"of its {len(meshes)} meshes none says how large the model is: say it, as {SIZES}, or {remedy}"
+        remedy = f"a size for all its meshes ({len(meshes)}), as {SIZES}, takes those instead; {remedy}"
     raise InputError(f"{folder}: no arrangement (.toml) is in it or below it; {remedy}")
 
 

@@ -93,7 +93,9 @@ def test_a_folder_of_bare_meshes_without_a_size_is_refused(tmp_path: Path) -> No
     write(tmp_path, "orc.stl")
     with pytest.raises(InputError) as caught:
         found(tmp_path)
-    assert str(caught.value).startswith(f"{tmp_path}: no arrangement (.toml) is in it or below it; of its 1 meshes")
+    assert str(caught.value).startswith(
+        f"{tmp_path}: no arrangement (.toml) is in it or below it; a size for all its meshes (1), as --height-cm"
+    )
     assert names(found(tmp_path, with_meshes=True)) == ["orc.stl"]
 
 

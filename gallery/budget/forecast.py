@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -12,6 +13,13 @@ from .goal import Goal
 
 USUAL_GRAIN: Final = 0.005
 """Of the coarsest frame after the uniform rounds, until it is measured: that of the demo at 480x640."""
+
+LEAST_POWER, MOST_POWER = 0.5, 1.5
+"""Of the work, by which grain falls: by its square root where all frames get their share; faster where the coarsest
+frame gets most.
+"""
+RECENTLY: Final = 0.4
+"""Of the work so far, since when it is judged how grain falls."""
 
 
 @dataclass(frozen=True)
@@ -23,23 +31,26 @@ class RoundUnderWay:
     number
         Of the rounds that are complete.
     spent
-        The cost of those.
+        The cost of the passes of those.
     cost
-        Of this one.
+        Of this one; what it costs beside its passes, as setting geometries up, is as much in each round.
     coarsest
         The largest grain of the frames before it; None where it was not measured.
+    power
+        Of the cost of all passes by which that falls.
     """
 
     number: int
     spent: float
     cost: float
     coarsest: float | None
+    power: float = LEAST_POWER
 
     def following(self) -> RoundUnderWay:
         """Return the round after this one, about as it will be."""
-        number, spent = self.number + 1, self.spent + self.cost
-        growth = UNIFORM[number] / UNIFORM[number - 1] - 1 if number < len(UNIFORM) else GROWTH
-        return RoundUnderWay(number, spent, spent * growth, self.coarsest)
+        of_passes = min(self.cost, self.spent * _growth(self.number)) if self.number else self.cost
+        number, spent = self.number + 1, self.spent + of_passes
+        return RoundUnderWay(number, spent, spent * _growth(number) + self.cost - of_passes, self.coarsest, self.power)
 
 
 def seconds_to_goal(
@@ -47,8 +58,7 @@ def seconds_to_goal(
 ) -> float:
     """Return the seconds until a sheet's last round is complete and the sheet remade.
 
-    The last round is the one that reaches the goal, or that ends before the deadline as no further one would. Grain is
-    taken to fall as the square root of the work.
+    The last round is the one that reaches the goal, or that ends before the deadline as no further one would.
 
     Parameters
     ----------
@@ -59,6 +69,8 @@ def seconds_to_goal(
     """
     until_s = goal.seconds_left() - remake_s
     most, enough, end_s = goal.rounds or math.inf, _enough(goal, under_way), left_s
+    if under_way.cost and not under_way.number and most > 1:  # the draft is made on disk before the next round
+        end_s += remake_s
     following = under_way.following()
     while following.number < most and following.spent < enough:
         round_s = following.cost * seconds_per_cost
@@ -68,12 +80,26 @@ def seconds_to_goal(
     return max(0.0, min(end_s, until_s)) + remake_s
 
 
+def power_of(measured: Sequence[tuple[float, float]]) -> float:
+    """Return the power of the cost by which grain has fallen of late; `measured` has the cost and the grain by then."""
+    spent, grain = measured[-1]
+    before_spent, before = next(each for each in measured if each[0] >= RECENTLY * spent)
+    if spent <= before_spent or not grain:
+        return LEAST_POWER
+    return min(max(math.log(before / grain) / math.log(spent / before_spent), LEAST_POWER), MOST_POWER)
+
+
+def _growth(number: int) -> float:
+    """Return what the passes of the round after so many cost, over those of all before."""
+    return UNIFORM[number] / UNIFORM[number - 1] - 1 if number < len(UNIFORM) else GROWTH
+
+
 def _enough(goal: Goal, under_way: RoundUnderWay) -> float:
     """Return the cost at which the grain wanted is reached; infinite where none is."""
     if goal.grain is None:
         return math.inf
     if under_way.coarsest is not None:
-        return under_way.spent * (under_way.coarsest / goal.grain) ** 2
+        return under_way.spent * math.pow(under_way.coarsest / goal.grain, 1 / under_way.power)
     while under_way.number < len(UNIFORM):
         under_way = under_way.following()
-    return under_way.spent * max(1.0, (USUAL_GRAIN / goal.grain) ** 2)
+    return under_way.spent * max(1.0, math.pow(USUAL_GRAIN / goal.grain, 1 / under_way.power))

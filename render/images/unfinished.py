@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Final
 from render.description.scene import Geometry
 from scenes.lamps.emitter_shape import EmitterShape
 
+from .in_threads import in_threads
 from .light_halves import LightHalves
 from .pass_sums import PassSums
 from .sealing import SealedImage, seal
@@ -71,18 +72,20 @@ class UnfinishedImages:
             tick(len(lamps) * len(step))
 
     def seal(self) -> Iterator[tuple[EmitterShape, SealedImage]]:
-        """Yield each image sealed, once it is stored; its sums are given up."""
-        for lamp in list(self.images):
-            sums = self.images[lamp]
-            image = seal(sums)
-            if sums.earlier is not None:
-                self._save_halves(lamp, sums, sums.earlier.passes)
-            with self._saving:  # no other thread saves the sums once they are given up
-                self._entries.save_sealed(self._geometry, lamp, image)
-                del self.images[lamp]
-            if sums.earlier is not None:
-                self._noise.discard_halves(self._geometry, lamp, sums.earlier.passes)
-            yield lamp, image
+        """Yield each image sealed, once it is stored; its sums are given up. Several are sealed at once, in threads."""
+        yield from in_threads(iter(list(self.images)), self._seal, len(self.images))
+
+    def _seal(self, lamp: EmitterShape) -> tuple[EmitterShape, SealedImage]:
+        sums = self.images[lamp]
+        image = seal(sums)
+        if sums.earlier is not None:
+            self._save_halves(lamp, sums, sums.earlier.passes)
+        with self._saving:  # no other thread saves the sums once they are given up
+            self._entries.save_sealed(self._geometry, lamp, image)
+            del self.images[lamp]
+        if sums.earlier is not None:
+            self._noise.discard_halves(self._geometry, lamp, sums.earlier.passes)
+        return lamp, image
 
     def save(self) -> None:
         """Save the sums that have passes which are not saved yet; from any thread."""

@@ -9,6 +9,8 @@ from typing import Any, Final
 from gallery.sheet.request import Request, made_from
 from gallery.terminal import print_note
 from render.allocation.work import Work
+from render.images.image_tracing import TraceStatistics
+from render.images.store.image_entries import image_key
 from render.images.store.keys import provenance_facts
 from render.shot import Shot
 
@@ -29,10 +31,15 @@ class DaskWorkers:
     ----------
     shots
         Those of the sheet's frames.
+    statistics
+        Of what is traced; what the workers trace is noted in it.
     """
 
-    def __init__(self, cluster: Cluster, request: Request, shots: Sequence[Shot]) -> None:
+    def __init__(
+        self, cluster: Cluster, request: Request, shots: Sequence[Shot], statistics: TraceStatistics
+    ) -> None:  # fmt: skip
         self._cluster = cluster
+        self._statistics = statistics
         self._sheet = json.dumps(made_from(request, ROOT, shots))
         self._surroundings = Surroundings(marker=cluster.marker.name, provenance=provenance_facts())
 
@@ -61,6 +68,8 @@ class DaskWorkers:
                 for future in done:
                     piece = pending.pop(future)
                     if self._is_done(future):
+                        self._statistics.geometries.add(piece.geometry.fingerprint)
+                        self._statistics.traced.update(image_key(piece.geometry, lamp) for lamp in piece.lamps)
                         tick(piece.cost)
                     else:
                         pending[self._submit(piece)] = piece

@@ -49,7 +49,9 @@ class Division:
 
         with ExitStack() as stack:
             connect = cache(lambda folder: stack.enter_context(connected(address, folder)))
-            yield lambda request, shots, tracing: DaskWorkers(connect(tracing.store.folder), request, shots)
+            yield lambda request, shots, tracing: DaskWorkers(
+                connect(tracing.store.folder), request, shots, tracing.statistics
+            )
 
 
 def read_division(share: str | None, cluster: str | None) -> Division:

@@ -20,11 +20,14 @@ from gallery.cluster.remote_work import carry_out_piece
 from gallery.cluster.surroundings import UnfitWorkerError
 from gallery.sheet.request import Request
 from render.allocation.work import Work
+from render.images.image_tracing import TraceStatistics
+from render.images.store.image_entries import image_key
 from render.images.store.leases import lease
 from tests.support.kernel.stub_kernel import FIRST, GEOMETRY, SECOND, THIRD
 
 REQUEST = Request(file="diver.toml", sizing={"height_cm": 18.0}, setups=("loop",), quality="draft")
 PIECES = [Work(GEOMETRY, (lamp,), 2, cost) for lamp, cost in ((FIRST, 1.0), (SECOND, 2.0), (THIRD, 3.0))]
+STATISTICS = TraceStatistics()
 WORKERS = ["tcp://a:1", "tcp://b:1"]
 UNFIT = UnfitWorkerError("tcp://a:1", "does not see the shared cache")
 
@@ -74,15 +77,18 @@ def workers_of(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Callable[[Cli
     def workers(client: Client) -> DaskWorkers:
         marker = lease(tmp_path, f"cluster-{'0f3a' * 8}")
         assert marker is not None
-        return DaskWorkers(Cluster(client, marker, 1), REQUEST, ())
+        return DaskWorkers(Cluster(client, marker, 1), REQUEST, (), STATISTICS)
 
     return workers
 
 
-def test_nothing_but_text_and_numbers_travels(workers_of: Callable[[Client], DaskWorkers]) -> None:
+def test_nothing_but_text_and_numbers_travels_and_what_was_traced_is_noted(
+    workers_of: Callable[[Client], DaskWorkers],
+) -> None:
     client, ticks = Client(), list[float]()
     workers_of(client).carry_out(PIECES, ticks.append)
     assert sum(ticks) == 6
+    assert STATISTICS.traced == {image_key(GEOMETRY, lamp) for lamp in (FIRST, SECOND, THIRD)}
     for args, options in client.submitted:
         assert args[0] is carry_out_piece  # which workers import by its name
         assert json.loads(json.dumps(args[1:])) == list(args[1:])

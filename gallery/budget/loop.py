@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from functools import partial
 from typing import TYPE_CHECKING, Final, Protocol
 
 from .goal import Goal
@@ -49,7 +50,8 @@ def run_rounds(
 
     A round begins only where it is likely to end before the deadline. The first is finished however long it takes: a
     sheet has to exist. `remake` writes the sheet as it is between two rounds: after the first round, then every few
-    minutes, and at the end. Clocks say after which round to end, and nothing else.
+    minutes, before the last round that a deadline leaves time for, and at the end. Clocks say after which round to end,
+    and nothing else.
     """
     sheet, grains = _SheetOnDisk(rounds, remake, progress), rounds.grains()
     ended = _why_enough(rounds.number, grains, goal)
@@ -58,7 +60,13 @@ def run_rounds(
         sheet.remake()
     while not ended:
         work = rounds.next_work()
-        progress.begin_round(rounds.number, rounds.spent, sum(each.cost for each in work), grains)
+        begin = partial(
+            progress.begin_round, rounds.number, rounds.spent, sum(each.cost for each in work), grains
+        )  # fmt: skip
+        begin()
+        if rounds.number and progress.is_last_in_time():
+            sheet.remake()  # in case that the round takes longer than it is likely to
+            begin()
         if rounds.number and not progress.ends_in_time():
             ended = f"the next round would have ended after {goal.next_deadline.option}"
             break

@@ -73,6 +73,11 @@ class RoundsProgress:
             return self._goal.seconds_left() > 0
         return self._time_left.seconds + self._remake_s <= self._goal.seconds_left()
 
+    def is_last_in_time(self) -> bool:
+        """Return whether no round after this one is likely to end before the deadline."""
+        two_rounds_s = self._time_left.seconds + self._round_s(self._under_way.following())
+        return two_rounds_s + self._remake_s > self._goal.seconds_left()
+
     def status(self) -> Status:
         """Return how far it is."""
         seconds = self._time_left.seconds

@@ -18,7 +18,7 @@ from scenes.lamps.emitter_shape import EmitterShape
 from .allotment import ImageState, allot, spent
 from .frame_noise import FrameNoise, frame_noise
 from .schedule import GROWTH, UNIFORM
-from .work import Work, pass_costs, planned_work
+from .work import Work, most_together, pass_costs, planned_work
 
 
 class NamedImage(NamedTuple):
@@ -88,9 +88,11 @@ class Rounds:
         for image, wanted, now in zip(self._images, planned, self.passes, strict=True):
             if now < wanted or (now == wanted and self._tracing.lacks_noise(*image)):
                 together.setdefault((image.geometry.fingerprint, wanted), []).append((image, now))
+        most = most_together()
         return [
-            planned_work(images[0][0].geometry, {image.lamp: now for image, now in images}, wanted)
+            planned_work(images[0][0].geometry, {image.lamp: now for image, now in images[i : i + most]}, wanted)
             for (_, wanted), images in together.items()
+            for i in range(0, len(images), most)
         ]
 
     def _frame_noises(self, passes: Sequence[int]) -> list[FrameNoise | None]:

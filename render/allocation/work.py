@@ -24,6 +24,8 @@ NOISE_COST: Final = 0.3
 """Of measuring the noise of an image, a megapixel of it."""
 SETTING_UP_COST: Final = 0.18
 """Of handing a geometry to the kernel."""
+FEW_LAMPS: Final = 3
+"""Work of more lamps is divided, where they do not share paths: several cards then have about as much to do."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -56,6 +58,11 @@ def pass_costs(geometry: Geometry) -> tuple[float, float]:
     if workload_of(choose_backend().variant).lamps == 1:
         return 0.0, (PATH_COST + LAMP_COST) * megapixels
     return PATH_COST * megapixels, LAMP_COST * megapixels
+
+
+def most_together() -> int:
+    """Return how many lamps of a geometry are one piece of work: those that share paths, and a few where none do."""
+    return max(FEW_LAMPS, workload_of(choose_backend().variant).lamps)
 
 
 def planned_work(geometry: Geometry, passes_now: Mapping[EmitterShape, int], passes: int) -> Work:

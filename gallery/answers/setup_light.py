@@ -9,7 +9,7 @@ import numpy as np
 from gallery.frames.shots import AS_BUILT, shots_of
 from render.camera.exposure import ChosenExposure
 from render.hero_light import HeroLight, hero_light
-from render.images.rungs import FIRST_RUNG
+from render.images.passes.rungs import FIRST_RUNG
 from render.images.tracing import Tracing
 from render.shot import Shot
 from render.shot_light import shot_light

@@ -28,7 +28,7 @@ def export(
     from gallery.export.kind import kind_of
     from gallery.frames.shots import shots_of
     from gallery.frames.taking import take_with_progress
-    from render.images.rungs import FIRST_RUNG
+    from render.images.passes.rungs import FIRST_RUNG
     from render.shot_light import shot_light
 
     kind = kind_of(out, spectral=lamp is not None)

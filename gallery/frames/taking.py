@@ -13,7 +13,7 @@ from render.camera.locked_exposure import LockedExposure
 from render.frame import Frame
 from render.images.image_tracing import TraceStatistics
 from render.images.jobs import metered_exposures, take_frames
-from render.images.rungs import FIRST_RUNG
+from render.images.passes.rungs import FIRST_RUNG
 from render.images.tracing import Tracing
 from render.shot import Shot
 

@@ -13,7 +13,7 @@ from gallery.budget.rounds_progress import RoundsProgress
 from gallery.cluster.workers import Workers
 from render.allocation.rounds import Rounds
 from render.images.jobs import prepare
-from render.images.rungs import FIRST_RUNG
+from render.images.passes.rungs import FIRST_RUNG
 from render.images.tracing import Tracing
 from render.shot import Shot
 

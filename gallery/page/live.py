@@ -12,7 +12,7 @@ from gallery.sheet.finished import FinishedSheet
 from render.camera.locked_exposure import LockedExposure
 from render.camera.steps import THIRDS, shutter_name, step_value
 from render.frame import Frame
-from render.images.rungs import FIRST_RUNG
+from render.images.passes.rungs import FIRST_RUNG
 from render.images.tracing import Tracing
 from render.shot_light import shot_light
 

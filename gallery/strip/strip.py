@@ -22,7 +22,7 @@ from render.camera.locked_exposure import LockedExposure
 from render.frame import Frame
 from render.hero_light import hero_light
 from render.images.jobs import prepare_denoiser
-from render.images.rungs import FIRST_RUNG
+from render.images.passes.rungs import FIRST_RUNG
 from render.images.tracing import Tracing
 from render.shot_light import shot_light
 from scenes.setups.placement_words.lamp import spot_words

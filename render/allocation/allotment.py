@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from render.images.rungs import next_rung
+from render.images.passes.rungs import next_rung
 
 
 @dataclass(frozen=True)

@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from render.description.scene import Geometry
 from render.hero_light import hero_light
-from render.images.rungs import next_rung
+from render.images.passes.rungs import next_rung
 from render.images.store.image_entries import image_key
 from render.images.store.round_entries import RoundEntries
 from render.images.tracing import Tracing

@@ -10,7 +10,7 @@ from typing import Final
 from render.description.scene import Geometry
 from render.images.jobs import GROUP
 from render.images.noise import is_measured
-from render.images.rungs import rungs_to
+from render.images.passes.rungs import rungs_to
 from render.images.tracing import Tracing
 from render.kernel.backend import choose_backend
 from render.kernel.workload import workload_of

@@ -1,1 +1,1 @@
-"""Lamp images: spectral bands, sums, the store, and batches of shots."""
+"""Lamp images: spectral bands, passes, noise, the store, and batches of shots."""

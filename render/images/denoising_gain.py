@@ -22,8 +22,8 @@ from materials.light.spectra import Spectrum, xyz
 from render.camera.denoise import denoise
 from render.readings.coverage import wholly_covered
 
+from .passes.sealing import SealedImage
 from .reference_light import REFERENCE_Y, TO_D65, TO_SRGB, reference_light
-from .sealing import SealedImage
 
 if TYPE_CHECKING:
     from render.kernel.features import Features

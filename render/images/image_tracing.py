@@ -11,12 +11,12 @@ from typing import TYPE_CHECKING
 from render.description.scene import Camera, Geometry
 from scenes.lamps.emitter_shape import EmitterShape
 
-from .pass_sums import PassSums, sums_bytes
-from .rungs import rungs_to
-from .sealing import SealedImage
+from .passes.pass_sums import PassSums, sums_bytes
+from .passes.rungs import rungs_to
+from .passes.sealing import SealedImage
+from .passes.unfinished import UnfinishedImages
 from .store.image_entries import ImageEntries, Progress, image_key
 from .store.leases import Lease, lease
-from .unfinished import UnfinishedImages
 from .waiting import Waiting
 
 if TYPE_CHECKING:

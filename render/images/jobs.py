@@ -14,7 +14,7 @@ from render.shot_light import sum_of_images
 from scenes.fingerprint import fingerprint
 
 from .in_threads import in_threads
-from .sealing import sealed_bytes
+from .passes.sealing import sealed_bytes
 from .tracing import Tracing
 
 BATCH_BYTES = 2**30

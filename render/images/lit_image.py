@@ -10,8 +10,8 @@ from materials.light.spectra import Spectrum
 
 from .denoising_gain import DenoisingGain
 from .lamp_images import LitLamp, lamp_xyz, specular_luminance
+from .passes.sealing import SealedImage
 from .recent import Recent
-from .sealing import SealedImage
 
 
 @dataclass(frozen=True, eq=False)

@@ -13,10 +13,10 @@ from materials.colour.srgb import LUMINANCE_WEIGHTS
 from render.camera.denoise import denoise
 
 from .denoising_gain import RAW_DIRECT_PASSES
-from .half_float import from_half_float, to_half_float
-from .light_halves import LightHalves
+from .passes.half_float import from_half_float, to_half_float
+from .passes.light_halves import LightHalves
+from .passes.rungs import is_doubling
 from .reference_light import REFERENCE_Y
-from .rungs import is_doubling
 
 if TYPE_CHECKING:
     from render.kernel.features import Features

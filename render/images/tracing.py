@@ -21,9 +21,9 @@ from .bands import BAND_COUNT
 from .image_tracing import ImageTracing, TraceStatistics
 from .lit_image import LitImage
 from .noise import Noise, is_measured, measure_noise
+from .passes.rungs import last_doubling
+from .passes.sealing import SealedImage
 from .recent import Recent
-from .rungs import last_doubling
-from .sealing import SealedImage
 from .store.container import ArraySpec
 from .store.descriptions import Descriptions
 from .store.entries import Description

@@ -22,7 +22,7 @@ SHEET: Final = (
 """Four lamps on two geometries."""
 DRAFT: Final = (*SHEET, "--quality", "draft")
 FINE: Final = (*SHEET, "--quality", "fine")
-SAVE_ALWAYS: Final = "import render.images.unfinished as u; u.SHORTEST_INTERVAL_S = u.LONGEST_INTERVAL_S = 0.0"
+SAVE_ALWAYS: Final = "import render.images.passes.unfinished as u; u.SHORTEST_INTERVAL_S = u.LONGEST_INTERVAL_S = 0.0"
 """Makes a small job save as often as a large one does, which takes longer for a pass."""
 
 Outputs: TypeAlias = Mapping[str, bytes]

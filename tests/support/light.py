@@ -12,7 +12,7 @@ from materials.arrays import Array
 from materials.light.spectra import blackbody
 from materials.surface.finish import Finish
 from render.description.scene import Camera, Geometry, Meter, Surface
-from render.images.pass_sums import PassSums
+from render.images.passes.pass_sums import PassSums
 from render.kernel.meters import irradiance
 from render.kernel.trace import Tracer
 from render.readings.metering import lux

@@ -10,7 +10,7 @@ import numpy as np
 from render.camera.denoise import denoiser_version
 from render.description.scene import Geometry
 from render.images.denoising_gain import DenoisingGain, measure_gain
-from render.images.sealing import SealedImage
+from render.images.passes.sealing import SealedImage
 from scenes.lamps.emitter_shape import EmitterShape
 
 from .container import ArraySpec

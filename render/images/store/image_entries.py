@@ -13,8 +13,8 @@ from numpy.typing import NDArray
 
 from render.description.scene import Camera, Geometry
 from render.images.bands import BAND_COUNT, PLANE_COUNT
-from render.images.pass_sums import PassSums
-from render.images.sealing import SealedImage, tiles
+from render.images.passes.pass_sums import PassSums
+from render.images.passes.sealing import SealedImage, tiles
 from scenes.lamps.emitter_shape import EmitterShape
 
 from .container import ArraySpec

@@ -9,8 +9,8 @@ from numpy.typing import NDArray
 
 from render.camera.denoise import denoiser_version
 from render.description.scene import Camera, Geometry
-from render.images.light_halves import LightHalves
 from render.images.noise import Noise
+from render.images.passes.light_halves import LightHalves
 from scenes.lamps.emitter_shape import EmitterShape
 
 from .container import ArraySpec

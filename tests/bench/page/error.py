@@ -20,7 +20,7 @@ from gallery.inputs import open_input
 from gallery.page.relight.facts import frame_facts, shared_facts
 from gallery.page.relight.layers import Layers
 from render.images.jobs import take_frames
-from render.images.rungs import FIRST_RUNG
+from render.images.passes.rungs import FIRST_RUNG
 from render.images.store.store import Store
 from render.images.tracing import Tracing
 from render.shot import Shot

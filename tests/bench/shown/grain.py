@@ -25,7 +25,7 @@ from render.allocation.rounds import Rounds
 from render.allocation.work import Work, carry_out, pass_costs
 from render.camera.development import develop
 from render.clean_picture import clean_xyz
-from render.images.rungs import rungs_to
+from render.images.passes.rungs import rungs_to
 from render.images.store.store import Store
 from render.images.tracing import Tracing
 from render.readings.highlights import relative_luminance

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from render.description.scene import Geometry
 from render.images.bands import PLANE_COUNT
-from render.images.sealing import SealedImage
+from render.images.passes.sealing import SealedImage
 from render.images.store.store import Store
 from render.images.tracing import Tracing
 from render.kernel.features import Features

@@ -9,7 +9,7 @@ import pytest
 
 from materials.light.spectra import Spectrum, blackbody
 from render.images.lamp_images import LitLamp, lamp_xyz, scene_xyz
-from render.images.pass_sums import PassSums
+from render.images.passes.pass_sums import PassSums
 from render.kernel.trace import Tracer
 from scenes.lamps.emitter_shape import EmitterShape
 from tests.support.light import lamp_image

@@ -18,8 +18,8 @@ from render.frame import take_frame
 from render.images import denoising_gain
 from render.images.bands import band_basis
 from render.images.jobs import metered_exposures, take_frames
-from render.images.pass_sums import PassSums
-from render.images.sealing import seal
+from render.images.passes.pass_sums import PassSums
+from render.images.passes.sealing import seal
 from render.images.store.descriptions import Descriptions
 from render.images.store.feature_entries import FeatureEntries
 from render.images.store.image_entries import ImageEntries

@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from render.allocation.allotment import FrameShares, ImageState, allot, spent
-from render.images.rungs import rungs_to
+from render.images.passes.rungs import rungs_to
 
 
 def error(frames: Sequence[FrameShares], before: Sequence[ImageState], passes: Sequence[int]) -> float:

@@ -14,9 +14,9 @@ from render.images import denoising_gain
 from render.images.bands import BAND_COUNT, band_basis
 from render.images.denoising_gain import LITTLE, RAW_DIRECT_PASSES, measure_gain
 from render.images.lamp_images import LitLamp, lamp_xyz
-from render.images.pass_sums import PassSums
+from render.images.passes.pass_sums import PassSums
+from render.images.passes.sealing import SealedImage, seal
 from render.images.reference_light import TO_SRGB
-from render.images.sealing import SealedImage, seal
 from render.kernel.features import Features
 
 HEIGHT, WIDTH = 24, 32

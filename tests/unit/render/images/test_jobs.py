@@ -8,7 +8,7 @@ import numpy as np
 
 from render.description.scene import Geometry, meter_at
 from render.images import jobs
-from render.images.sealing import sealed_bytes
+from render.images.passes.sealing import sealed_bytes
 from render.shot import Shot
 from scenes.lamps.emitter_shape import EmitterShape
 from tests.support.light import CAMERA

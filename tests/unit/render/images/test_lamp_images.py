@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from materials.light.spectra import blackbody, xyz
 from render.images.bands import BAND_COUNT, INDIRECT_PLANE, PLANE_COUNT, SPECULAR_PLANE, band_basis
 from render.images.lamp_images import LitLamp, lamp_xyz, scene_xyz
-from render.images.pass_sums import PassSums
+from render.images.passes.pass_sums import PassSums
 from tests.support.light import lamp_image
 
 SHAPE = (BAND_COUNT, 5, 7)

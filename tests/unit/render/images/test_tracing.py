@@ -8,11 +8,11 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from render.images.pass_sums import PassSums
+from render.images.passes.pass_sums import PassSums
+from render.images.passes.unfinished import UnfinishedImages
 from render.images.store.image_entries import image_key
 from render.images.store.store import Store
 from render.images.tracing import Tracing
-from render.images.unfinished import UnfinishedImages
 from tests.support.kernel.stub_kernel import FIRST, GEOMETRY, LAMPS, SECOND, THIRD, Kernel, Traced, same, stop_at
 from tests.support.light import CAMERA
 

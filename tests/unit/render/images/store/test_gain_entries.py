@@ -12,7 +12,7 @@ from materials.arrays import Image
 from render.description.scene import Geometry
 from render.images import denoising_gain
 from render.images.denoising_gain import DenoisingGain
-from render.images.sealing import SealedImage
+from render.images.passes.sealing import SealedImage
 from render.images.store import gain_entries
 from render.images.store.descriptions import Descriptions
 from render.images.store.gain_entries import GainEntries

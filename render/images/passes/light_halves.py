@@ -14,11 +14,11 @@ from numpy.typing import NDArray
 
 from materials.arrays import Image
 from render.description.scene import Camera
+from render.images.bands import PLANE_COUNT
+from render.images.reference_light import TO_SRGB, reference_light
 
-from .bands import PLANE_COUNT
 from .half_float import from_half_float, to_half_float
 from .pass_sums import PassSums, Sums
-from .reference_light import TO_SRGB, reference_light
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

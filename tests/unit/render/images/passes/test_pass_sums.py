@@ -10,8 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from render.images.bands import PLANE_COUNT
-from render.images.pass_sums import PassSums
-from render.images.sealing import seal
+from render.images.passes.pass_sums import PassSums
+from render.images.passes.sealing import seal
 from tests.support.light import CAMERA
 
 SIZE = (PLANE_COUNT, CAMERA.height, CAMERA.width)

@@ -7,8 +7,8 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
-from render.images.light_halves import LightHalves
-from render.images.pass_sums import PassSums
+from render.images.passes.light_halves import LightHalves
+from render.images.passes.pass_sums import PassSums
 from render.images.reference_light import TO_SRGB, reference_light
 from tests.support.kernel.stub_kernel import Kernel
 from tests.support.light import CAMERA

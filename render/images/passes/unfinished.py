@@ -9,14 +9,14 @@ from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING, Final
 
 from render.description.scene import Geometry
+from render.images.in_threads import in_threads
+from render.images.store.image_entries import ImageEntries
+from render.images.store.noise_entries import NoiseEntries
 from scenes.lamps.emitter_shape import EmitterShape
 
-from .in_threads import in_threads
 from .light_halves import LightHalves
 from .pass_sums import PassSums
 from .sealing import SealedImage, seal
-from .store.image_entries import ImageEntries
-from .store.noise_entries import NoiseEntries
 
 if TYPE_CHECKING:
     from render.kernel.trace import Tracer

@@ -9,9 +9,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from render.description.scene import Camera
+from render.images.bands import PLANE_COUNT
+from render.images.lamp_images import LampImage, Plane
 
-from .bands import PLANE_COUNT
-from .lamp_images import LampImage, Plane
 from .sealing import SealedImage
 
 Sums: TypeAlias = NDArray[np.float32]

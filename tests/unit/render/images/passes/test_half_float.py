@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from render.images.half_float import from_half_float, to_half_float
+from render.images.passes.half_float import from_half_float, to_half_float
 
 
 @pytest.mark.parametrize("level", [1e-30, 1e-6, 1.0, 3e4, 1e30])

@@ -14,8 +14,8 @@ from hypothesis import strategies as st
 from numpy.typing import NDArray
 
 from render.images.bands import BAND_COUNT, INDIRECT_PLANE, PLANE_COUNT, RANGE_NM, SPECULAR_PLANE
-from render.images.pass_sums import PassSums
-from render.images.sealing import SealedImage, seal, sealed_bytes
+from render.images.passes.pass_sums import PassSums
+from render.images.passes.sealing import SealedImage, seal, sealed_bytes
 from render.images.store.container import write_arrays
 from tests.support.light import CAMERA
 

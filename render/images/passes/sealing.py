@@ -19,10 +19,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from render.description.scene import Camera
+from render.images.bands import BAND_COUNT, INDIRECT_PLANE, SPECULAR_PLANE
+from render.images.lamp_images import RANGE, LampImage, Plane
 
-from .bands import BAND_COUNT, INDIRECT_PLANE, SPECULAR_PLANE
 from .half_float import from_half_float, to_half_float
-from .lamp_images import RANGE, LampImage, Plane
 
 if TYPE_CHECKING:
     from .pass_sums import PassSums

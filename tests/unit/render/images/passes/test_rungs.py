@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from render.images.rungs import is_doubling, last_doubling, next_rung, rungs_to
+from render.images.passes.rungs import is_doubling, last_doubling, next_rung, rungs_to
 
 
 def test_rungs_are_the_powers_of_two_and_from_eight_on_those_between() -> None:

@@ -9,9 +9,9 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from render.images import unfinished
-from render.images.rungs import rungs_to
-from render.images.sealing import SealedImage
+from render.images.passes import unfinished
+from render.images.passes.rungs import rungs_to
+from render.images.passes.sealing import SealedImage
 from render.images.store.image_entries import ImageEntries
 from render.images.store.store import Store
 from render.images.tracing import Tracing

@@ -21,6 +21,8 @@ from render.images.tracing import Tracing
 from render.shot import Shot
 from scenes.lamps.emitter_shape import EmitterShape
 
+pytestmark = pytest.mark.slow
+
 SIZE = (36, 48)
 SETUPS = ("rim-fill", "loop")
 ROUNDS = 6
@@ -76,7 +78,6 @@ def test_a_run_that_is_stopped_often_writes_what_one_does_that_is_not(
     assert files(tmp_path) == files(whole)
 
 
-@pytest.mark.slow
 @pytest.mark.parametrize("measured", range(3))
 def test_a_run_that_is_stopped_while_noise_is_measured_writes_what_one_does_that_is_not(
     measured: int, shots: Sequence[Shot], whole: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
@@ -130,7 +131,6 @@ def test_a_plan_that_is_stored_is_kept_to(shots: Sequence[Shot], tmp_path: Path)
     assert [(piece.key, piece.cost) for piece in Rounds(shots, Tracing(Store(tmp_path))).next_work()] == planned
 
 
-@pytest.mark.slow
 def test_images_that_another_sheet_has_brought_on_are_taken_as_they_are(shots: Sequence[Shot], tmp_path: Path) -> None:
     work_on(shots[:1], tmp_path, len(UNIFORM) + 1)
     both = Rounds(shots, Tracing(Store(tmp_path)))
@@ -138,7 +138,6 @@ def test_images_that_another_sheet_has_brought_on_are_taken_as_they_are(shots: S
     assert missing == set(shots[1].emitter_shapes) - set(shots[0].emitter_shapes)
 
 
-@pytest.mark.slow
 def test_grain_is_measured_from_eight_passes_on_and_falls(shots: Sequence[Shot], tmp_path: Path) -> None:
     early = [work_on(shots, tmp_path, number).grains() for number in (1, 2)]
     assert early == [[None, None]] * 2

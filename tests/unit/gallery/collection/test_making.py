@@ -110,6 +110,7 @@ def test_an_interruption_ends_it_between_two_true_indices(tmp_path: Path) -> Non
     assert states(tmp_path) == {"a": "made", "b": "to come", "c": "to come"}
 
 
+@pytest.mark.slow
 def test_a_sheet_of_an_earlier_run_stays_in_the_index_until_it_is_made_again(tmp_path: Path) -> None:
     some = collection(member("a"), member("b"), member("c"))
     make_all(some, tmp_path, Maker(tmp_path))
@@ -120,6 +121,7 @@ def test_a_sheet_of_an_earlier_run_stays_in_the_index_until_it_is_made_again(tmp
     assert [len(entry["frames"]) for entry in facts["arrangements"]] == [1, 1, 1]
 
 
+@pytest.mark.slow
 def test_a_sheet_that_another_run_makes_meanwhile_is_in_the_index(tmp_path: Path) -> None:
     seen: list[dict[str, str]] = []
     maker = Maker(tmp_path)
@@ -169,6 +171,7 @@ def test_a_disk_that_is_full_for_a_while_costs_no_more_than_an_index(
     assert set(states(tmp_path).values()) == {"made"}
 
 
+@pytest.mark.slow
 def test_no_model_stays_in_memory_after_its_sheet(tmp_path: Path) -> None:
     models: list[weakref.ref[Subject]] = []
 
@@ -187,12 +190,14 @@ def test_no_model_stays_in_memory_after_its_sheet(tmp_path: Path) -> None:
     assert [entry.failure for entry in entries] == [None] * 3
 
 
+@pytest.mark.slow
 def test_all_are_drafts_before_any_goes_on(tmp_path: Path) -> None:
     maker = Maker(tmp_path, b=RuntimeError("no room"))
     make_all(collection(member("a"), member("b"), member("c")), tmp_path, maker, goal=Goal(rounds=3))
     assert maker.made == ["a", "c", "a", "c", "a", "c"]
 
 
+@pytest.mark.slow
 def test_a_share_begins_with_its_own_model_and_makes_all(tmp_path: Path) -> None:
     some = collection(*(member(name, model) for name, model in (("a", "x"), ("b", "x"), ("c", "y"), ("d", "z"))))
     made = []

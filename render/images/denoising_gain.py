@@ -19,22 +19,14 @@ from materials.arrays import Image
 from materials.colour.rgb_space import XYZ_TO_LINEAR_REC2020
 from materials.colour.srgb import XYZ_TO_LINEAR_SRGB
 from materials.light.spectra import Spectrum, xyz
-from render.camera.denoise import denoise
-from render.readings.coverage import wholly_covered
 
 from .passes.sealing import SealedImage
 from .reference_light import REFERENCE_Y, TO_D65, TO_SRGB, reference_light
+from .shown_light import bright_level, shown_light
 
 if TYPE_CHECKING:
     from render.kernel.features import Features
 
-BRIGHT_PERCENTILE: Final = 90.0
-CEILING: Final = 6.0
-"""Of direct light, times the luminance of the bright parts: a tenth of frame white for a rim lamp, all of it for a key.
-Highlights far beyond spoil the denoiser beside them; with a lower ceiling more stays as it was traced.
-"""
-RAW_DIRECT_PASSES: Final = 8
-"""From so many on, direct light is nearer to the truth as traced, and keeps what is finer than the denoiser sees."""
 LITTLE: Final = 5e-4
 """Of the luminance of the bright parts. Darker pixels have no colour of their own, and take that of the lamp."""
 
@@ -78,23 +70,15 @@ def measure_gain(image: SealedImage, features: Features) -> DenoisingGain:
         If the denoiser does not load.
     """
     noisy_xyz, indirect_share = reference_light(image)
-    level = _bright_level(noisy_xyz[..., 1], features)
+    level = bright_level(noisy_xyz[..., 1], features)
     direct = noisy_xyz @ TO_SRGB.T
     indirect = direct * indirect_share[..., None]
     direct -= indirect
-    guides = (features.albedo, features.normal)
-    clean: Image = denoise(indirect, *guides, np.inf)  # its brightest pixels are noise: there are no highlights
-    del indirect, indirect_share  # they are large
-    clean += direct if image.passes >= RAW_DIRECT_PASSES else denoise(direct, *guides, CEILING * level)
-    del direct
+    del indirect_share  # it is large
+    clean = shown_light(direct, indirect, level, image.passes, features)
+    del direct, indirect
     little = max(LITTLE * level, float(np.finfo(np.float32).tiny))
     return DenoisingGain(_ratio(clean @ _SRGB_TO_REC2020.T, noisy_xyz @ _TO_REC2020.T, little), little)
-
-
-def _bright_level(luminance: Image, features: Features) -> float:
-    """Return the luminance that a tenth of the subject exceeds, or that a tenth of the picture does if it is higher."""
-    subject = luminance[wholly_covered(features.subject)]
-    return max(float(np.percentile(part, BRIGHT_PERCENTILE)) for part in (luminance, subject) if part.size)
 
 
 def _ratio(clean: Image, noisy: Image, little: float) -> NDArray[np.float16]:

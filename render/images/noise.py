@@ -10,13 +10,12 @@ from numpy.typing import NDArray
 
 from materials.arrays import Image
 from materials.colour.srgb import LUMINANCE_WEIGHTS
-from render.camera.denoise import denoise
 
-from .denoising_gain import RAW_DIRECT_PASSES
 from .passes.half_float import from_half_float, to_half_float
 from .passes.light_halves import LightHalves
 from .passes.rungs import is_doubling
 from .reference_light import REFERENCE_Y
+from .shown_light import RAW_DIRECT_PASSES, bright_level, shown_light
 
 if TYPE_CHECKING:
     from render.kernel.features import Features
@@ -74,8 +73,6 @@ def is_measured(passes: int) -> bool:
 def measure_noise(halves: LightHalves, passes: int, features: Features) -> Noise:
     """Return the noise of a lamp image of so many passes, which halves have nearly all of.
 
-    From as many passes on as direct light is shown as it was traced (`denoising_gain.RAW_DIRECT_PASSES`).
-
     Raises
     ------
     NoDenoiserError
@@ -84,9 +81,11 @@ def measure_noise(halves: LightHalves, passes: int, features: Features) -> Noise
     clean, noisy = [], []
     for half in range(2):
         direct, indirect = halves.direct_and_indirect(half)
-        noisy.append((direct + indirect) @ LUMINANCE_WEIGHTS)
-        clean.append((direct + denoise(indirect, features.albedo, features.normal, np.inf)) @ LUMINANCE_WEIGHTS)
-    shown, clean_scale = to_half_float(np.stack(clean).astype(np.float32))
-    traced, noisy_scale = to_half_float(np.stack(noisy).astype(np.float32))
+        traced = ((direct + indirect) @ LUMINANCE_WEIGHTS).astype(np.float32)
+        shown = shown_light(direct, indirect, bright_level(traced, features), passes, features)
+        noisy.append(traced)
+        clean.append((shown @ LUMINANCE_WEIGHTS).astype(np.float32))
+    stored_clean, clean_scale = to_half_float(np.stack(clean))
+    stored_noisy, noisy_scale = to_half_float(np.stack(noisy))
     known = np.asarray(halves.passes.sum() / passes)
-    return Noise(shown, np.asarray(clean_scale), traced, np.asarray(noisy_scale), known, passes)
+    return Noise(stored_clean, np.asarray(clean_scale), stored_noisy, np.asarray(noisy_scale), known, passes)

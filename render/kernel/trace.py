@@ -26,11 +26,7 @@ from .paths.sampler import Sampler, sequence_seed
 from .paths.wavelengths import BandValues, SampledWavelengths
 from .scene import Scene
 from .tables import integer_table
-from .workload import workload_of
-
-PASS_SAMPLES = 14
-BACKDROP_PASS_SAMPLES = 4
-"""Of a pass where there is only backdrop, whose error is under a hundredth of the subject's."""
+from .workload import BACKDROP_PASS_SAMPLES, PASS_SAMPLES, workload_of
 
 
 class Tracer:

@@ -1,8 +1,12 @@
-"""How much a launch traces at once, by backend."""
+"""How much is traced: the samples of a pass, and what a launch traces at once, by backend."""
 
 from __future__ import annotations
 
 from typing import Final, NamedTuple
+
+PASS_SAMPLES: Final = 14
+BACKDROP_PASS_SAMPLES: Final = 4
+"""Of a pass where there is only backdrop, whose error is under a hundredth of the subject's."""
 
 
 class Workload(NamedTuple):

@@ -21,7 +21,7 @@ from .store import Store
 if TYPE_CHECKING:
     from render.kernel.features import Features
 
-GAIN_VERSION: Final = 3
+GAIN_VERSION: Final = 4
 """Part of every gain's key: change it when the same lamp image would be denoised differently."""
 
 

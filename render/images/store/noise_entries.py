@@ -20,7 +20,7 @@ from .store import Store
 
 HALVES_VERSION: Final = 1
 """Part of their keys: change it when the same passes would give other halves."""
-NOISE_VERSION: Final = 3
+NOISE_VERSION: Final = 4
 """Part of its keys: change it when the same halves would give another noise."""
 SCALE: Final = ArraySpec("float32", ())
 HALVES_PASSES: Final = ArraySpec("int64", (2,))

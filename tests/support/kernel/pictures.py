@@ -10,7 +10,8 @@ import numpy as np
 from render.description.scene import Geometry
 from render.images.bands import BAND_COUNT
 from render.kernel.paths import footprint
-from render.kernel.trace import PASS_SAMPLES, Tracer
+from render.kernel.trace import Tracer
+from render.kernel.workload import PASS_SAMPLES
 from scenes.lamps.emitter_shape import EmitterShape
 
 from .summaries import Batches

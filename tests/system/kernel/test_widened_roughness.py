@@ -7,7 +7,8 @@ import pytest
 
 from render.kernel.paths import footprint
 from render.kernel.paths.footprint import WIDENING
-from render.kernel.trace import PASS_SAMPLES, Tracer
+from render.kernel.trace import Tracer
+from render.kernel.workload import PASS_SAMPLES
 from tests.support.kernel.pictures import GROUPS, kernel_pictures
 from tests.support.kernel.significance import Estimate, mean_ratio
 from tests.support.kernel.summaries import Batches

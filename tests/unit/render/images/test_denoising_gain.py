@@ -10,13 +10,14 @@ from materials.arrays import Image
 from materials.colour.upsampling import reflectance_from_hex
 from materials.light.observer import WAVELENGTHS_NM
 from materials.light.spectra import Spectrum, blackbody
-from render.images import denoising_gain
+from render.images import shown_light
 from render.images.bands import BAND_COUNT, band_basis
-from render.images.denoising_gain import LITTLE, RAW_DIRECT_PASSES, measure_gain
+from render.images.denoising_gain import LITTLE, measure_gain
 from render.images.lamp_images import LitLamp, lamp_xyz
 from render.images.passes.pass_sums import PassSums
 from render.images.passes.sealing import SealedImage, seal
 from render.images.reference_light import TO_SRGB
+from render.images.shown_light import RAW_BACKDROP_PASSES, RAW_DIRECT_PASSES
 from render.kernel.features import Features
 
 HEIGHT, WIDTH = 24, 32
@@ -79,7 +80,7 @@ def _truth_as_denoised(monkeypatch: pytest.MonkeyPatch) -> None:
     def denoise(linear: Image, *_: object) -> Image:
         return true * np.float32(linear.sum(dtype=float) / given.sum(dtype=float))
 
-    monkeypatch.setattr(denoising_gain, "denoise", denoise)
+    monkeypatch.setattr(shown_light, "denoise", denoise)
 
 
 @pytest.mark.usefixtures("_truth_as_denoised")
@@ -134,15 +135,21 @@ def test_the_gain_of_the_darkest_pixels_is_bounded() -> None:
     assert measure_gain(sealed(bands), features()).gain.max() <= 1 / LITTLE
 
 
-@pytest.mark.parametrize(("passes", "kept"), [(RAW_DIRECT_PASSES - 2, 0.0), (RAW_DIRECT_PASSES, 0.7)])
-def test_direct_light_is_denoised_until_it_has_enough_passes(
-    passes: int, kept: float, monkeypatch: pytest.MonkeyPatch
+@pytest.mark.parametrize(
+    ("passes", "beside", "backdrop"),
+    [(RAW_DIRECT_PASSES - 2, 0.0, 0.0), (RAW_DIRECT_PASSES, 0.7, 0.0), (RAW_BACKDROP_PASSES, 0.7, 0.7)],
+)
+def test_direct_light_is_denoised_until_it_has_enough_samples_which_a_backdrop_has_later(
+    passes: int, beside: float, backdrop: float, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(denoising_gain, "denoise", lambda linear, *_: 0 * linear)
-    image, radiance = sealed(patches(), passes), blackbody(4000)
-    raw = lamp_xyz(LitLamp(image, radiance))
-    clean = measure_gain(image, features()).clean_xyz(raw, radiance)
-    assert clean[..., 1].sum() == pytest.approx(kept * float(raw[..., 1].sum()), rel=0.01, abs=1e-3)
+    monkeypatch.setattr(shown_light, "denoise", lambda linear, *_: 0 * linear)
+    image, radiance, seen = sealed(patches(), passes), blackbody(4000), features()
+    seen.backdrop[:, WIDTH // 2 :] = 1.0
+    raw = lamp_xyz(LitLamp(image, radiance))[..., 1]
+    clean = measure_gain(image, seen).clean_xyz(lamp_xyz(LitLamp(image, radiance)), radiance)[..., 1]
+    for kept, columns in ((beside, slice(0, WIDTH // 2)), (backdrop, slice(WIDTH // 2, WIDTH))):
+        part = raw[:, columns].sum()
+        assert clean[:, columns].sum() == pytest.approx(kept * float(part), rel=0.01, abs=1e-3 * float(part))
 
 
 def test_noise_goes_and_the_level_stays() -> None:

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
 from scenes.errors import InputError
 
 from .deadline import Deadline, after, at_time
-from .grain import read_grain
+from .grain import grain_words, read_grain
 
 DRAFT: Final = "draft"
 GRAINS: Final = {"fine": 0.003, "overnight": 0.001}
@@ -41,6 +42,16 @@ class Goal:
     def seconds_left(self) -> float:
         """Return the seconds until the first deadline; infinite without one."""
         return min((deadline.seconds_left() for deadline in self.deadlines), default=math.inf)
+
+    def why_reached(self, rounds: int, grains: Sequence[float | None]) -> str:
+        """Return why it is reached after so many rounds, by the grain of each frame; nothing where it is not."""
+        if self.rounds is not None and rounds >= self.rounds:
+            return f"{self.rounds} rounds are done" if self.rounds > 1 else "the draft is done"
+        if self.grain is not None and all(grain is not None and grain <= self.grain for grain in grains):
+            return f"no frame has more grain than {grain_words(self.grain)}"
+        if rounds and self.seconds_left() <= 0:
+            return f"{self.next_deadline.option} was over"
+        return ""
 
     @property
     def next_deadline(self) -> Deadline:

@@ -7,7 +7,6 @@ from functools import partial
 from typing import TYPE_CHECKING, Final, Protocol
 
 from .goal import Goal
-from .grain import grain_words
 from .rounds_progress import RoundsProgress
 
 if TYPE_CHECKING:
@@ -54,7 +53,7 @@ def run_rounds(
     and nothing else.
     """
     sheet, grains = _SheetOnDisk(rounds, remake, progress), rounds.grains()
-    ended = _why_enough(rounds.number, grains, goal)
+    ended = goal.why_reached(rounds.number, grains)
     if rounds.number and not ended:
         progress.begin_round(rounds.number - 1, rounds.spent, 0.0, grains)  # the one that an earlier run has completed
         sheet.remake()
@@ -76,22 +75,11 @@ def run_rounds(
             return f"{goal.next_deadline.option} came within round {rounds.number + 1}, which the next run finishes"
         rounds.complete()
         grains = rounds.grains()
-        ended = _why_enough(rounds.number, grains, goal)
+        ended = goal.why_reached(rounds.number, grains)
         if not ended and sheet.is_due():
             sheet.remake()
     sheet.remake(is_last=True)
     return ended
-
-
-def _why_enough(number: int, grains: Sequence[float | None], goal: Goal) -> str:
-    """Return why a goal is reached after so many rounds; nothing where it is not."""
-    if goal.rounds is not None and number >= goal.rounds:
-        return f"{goal.rounds} rounds are done" if goal.rounds > 1 else "the draft is done"
-    if goal.grain is not None and all(grain is not None and grain <= goal.grain for grain in grains):
-        return f"no frame has more grain than {grain_words(goal.grain)}"
-    if number and goal.seconds_left() <= 0:
-        return f"{goal.next_deadline.option} was over"
-    return ""
 
 
 def _watched(step: Callable[[float], None], goal: Goal) -> Callable[[float], None]:

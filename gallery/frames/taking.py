@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from functools import partial
 from typing import TypeAlias
 
-from gallery.budget.goal import goal_of
+from gallery.budget.goal import Goal, goal_of
 from gallery.cluster.workers import Here
 from render.allocation.rounds import Rounds
 from render.camera.locked_exposure import LockedExposure
@@ -31,12 +31,23 @@ def take_with_progress(
 
     `lock` maps the exposure and white balance metered for each shot to those that it is developed with.
     """
+    return take_at_goal(shots, tracing, goal_of(quality), partial(_take, shots, tracing, lock))
+
+
+def take_at_goal(
+    shots: Sequence[Shot], tracing: Tracing, goal: Goal, take: Callable[[Callable[[int], None]], list[Frame]]
+) -> list[Frame]:
+    """Return the frames that `take` returns once the lamp images of shots are at a goal, and not on the way.
+
+    `take` is called with what notes the index of each frame that was taken.
+    """
     frames: list[Frame] = []
 
-    def take(_: Rounds, frame_step: Callable[[int], None]) -> None:
-        frames[:] = _take(shots, tracing, lock, frame_step)
+    def take_last(rounds: Rounds, frame_step: Callable[[int], None]) -> None:
+        if goal.why_reached(rounds.number, rounds.grains()):
+            frames[:] = take(frame_step)
 
-    work_on(shots, tracing, goal_of(quality), Here(tracing), take)
+    work_on(shots, tracing, goal, Here(tracing), take_last)
     return frames
 
 

@@ -3,21 +3,19 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import partial
 from itertools import product
 from pathlib import Path
 from typing import Any, Final
 
 from gallery.budget.goal import Goal
 from gallery.captions.facts import FORMAT
-from gallery.cluster.workers import Here
 from gallery.frames.exposure_scope import ExposureScope
 from gallery.frames.shots import shots_with_room
-from gallery.frames.taking import take_stored
-from gallery.frames.work import work_on
+from gallery.frames.taking import take_at_goal, take_stored
 from gallery.inputs import open_as_guessed
-from render.allocation.rounds import Rounds
 from render.frame import Frame
 from render.images.tracing import Tracing
 from render.shot import Shot
@@ -83,12 +81,8 @@ class FinishedSheet:
         """
         setups, exposure = {shot.setup.name for shot in shots or self.shots}, self.request.exposure
         compared = [shot for shot in self.shots if shot.setup.name in setups or exposure is ExposureScope.sheet]
-        taken: list[Frame] = []
-
-        def take(_: Rounds, frame_step: Callable[[int], None]) -> None:
-            taken[:] = take_stored(compared, tracing, exposure, frame_step)
-
-        work_on(self.shots, tracing, Goal(rounds=self.rounds), Here(tracing), take)
+        take = partial(take_stored, compared, tracing, exposure)
+        taken = take_at_goal(self.shots, tracing, Goal(rounds=self.rounds), take)
         frames = dict(zip(compared, taken, strict=True))
         return [frames[shot] for shot in shots or self.shots]
 

@@ -58,12 +58,12 @@ def make_sheet(
             write_sheet_pages(pictures[-1], contact_sheet, paper)
         notes.remade(rounds, grains)
 
-    is_told = sums_up and goal.rounds != 1
+    is_printed = sums_up and goal.rounds != 1
     try:
         why = work_on(shots, tracing, goal, workers, remake)
     except (SystemExit, KeyboardInterrupt):
-        notes.end("it was stopped", is_told=is_told)
+        notes.end("it was stopped", is_printed=is_printed)
         raise
     print_note(statistics_line(tracing.statistics))
-    notes.end(why, is_told=is_told)
+    notes.end(why, is_printed=is_printed)
     return pictures

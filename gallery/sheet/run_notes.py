@@ -61,13 +61,13 @@ class RunNotes:
         )
         write_facts(self._path, run_facts(self._run))
 
-    def end(self, why: str, *, is_told: bool) -> None:
-        """Note why the run ended, if there is a sheet; on stderr too, if it is told."""
+    def end(self, why: str, *, is_printed: bool) -> None:
+        """Note why the run ended, if there is a sheet; on stderr too, if it is to be printed there."""
         if self._run is None:
             return
         seconds = time.monotonic() - self._began
         run = replace(self._run, ended_at=datetime.now().astimezone(), seconds=seconds, ended=why)
         write_facts(self._path, run_facts(run))
-        if is_told:
+        if is_printed:
             for line in summary_lines(run):
                 print_note(line)

@@ -14,7 +14,7 @@ from render.images.store.store import Store
 from render.images.tracing import Tracing
 from tests.browser.harness.chromium import find_chromium, remedy
 from tests.support.command import run
-from tests.support.readme_pictures import (
+from tests.support.sheets.readme_pictures import (
     IMAGES,
     sheet_frames,
     sheet_picture,

@@ -16,7 +16,7 @@ from materials.colour.srgb import LUMINANCE_WEIGHTS, srgb_decode
 from render.frame import Frame
 from render.images.store.store import Store
 from render.images.tracing import Tracing
-from tests.support.readme_pictures import (
+from tests.support.sheets.readme_pictures import (
     Picture,
     resized,
     sheet_frames,

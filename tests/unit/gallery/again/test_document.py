@@ -25,8 +25,8 @@ from scenes.arrangement.reading import fill_model
 from scenes.arrangement.resolving import ResolvedArrangement, resolve
 from scenes.setups.placed import AS_PLACED
 from scenes.setups.setup import setup_names
-from tests.support.frames import EXPOSURE, unlit_frame
-from tests.support.strips import LAMPS, opened
+from tests.support.sheets.frames import EXPOSURE, unlit_frame
+from tests.support.sheets.strips import LAMPS, opened
 
 SIZE = (60, 80)
 BICOLOUR = {"name": "upright panel", "size_cm": [8, 20], "kelvin_range": [3200, 5600], "dimmer": 0.3}

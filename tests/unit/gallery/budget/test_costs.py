@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from gallery.budget.costs import FRAME_COST, GAIN_COST, LEAST_COST, frame_costs
-from tests.support.frames import unlit_frame
+from tests.support.sheets.frames import unlit_frame
 
 
 def test_a_lamp_image_that_frames_share_is_denoised_once() -> None:

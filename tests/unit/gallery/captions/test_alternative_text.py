@@ -6,7 +6,7 @@ import pytest
 
 from gallery.captions.alternative_text import alternative_text
 from gallery.captions.facts import frame_facts
-from tests.support.frames import unlit_frame
+from tests.support.sheets.frames import unlit_frame
 
 
 @pytest.mark.parametrize(

@@ -8,7 +8,7 @@ from gallery.captions.camera import body_line
 from gallery.captions.exposure import aperture_name, shared_exposure_words
 from render.camera.exposure import Exposure
 from scenes.stage.cameras import camera_bodies
-from tests.support.frames import unlit_frame
+from tests.support.sheets.frames import unlit_frame
 
 SHORT, LONG, NEARER = Exposure(1 / 60, 50, 1.7), Exposure(1 / 30, 50, 1.7), Exposure(1 / 60, 50, 1.7, 0.2)
 

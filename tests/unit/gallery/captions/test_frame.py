@@ -9,7 +9,7 @@ import pytest
 
 from gallery.captions.frame import frame_lines, highlight_lines, reading_lines
 from render.frame import Frame
-from tests.support.frames import unlit_frame
+from tests.support.sheets.frames import unlit_frame
 
 
 def frame(sheet_over_white: float | None = None, **readings: Any) -> Frame:

@@ -17,7 +17,7 @@ from gallery.collection.summary import write_small_pictures
 from gallery.failure import FAILED, Failure
 from scenes.errors import InputError
 from scenes.setups.place_setup import LeftOut
-from tests.support.made_sheets import write_made_sheet
+from tests.support.sheets.made import write_made_sheet
 
 STRANGE = "<b>Ø & \u202eorc</b>"
 

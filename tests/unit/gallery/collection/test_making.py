@@ -28,7 +28,7 @@ from scenes.arrangement.resolving import ResolvedArrangement
 from scenes.errors import InputError
 from scenes.subject.subject import Subject
 from tests.support.arrangements import resolved
-from tests.support.made_sheets import write_made_sheet
+from tests.support.sheets.made import write_made_sheet
 
 DRAFT = Goal(rounds=1)
 

@@ -11,7 +11,7 @@ import pytest
 
 from gallery.collection.summary import SMALL_PX, FrameSummary, SheetSummary, summary_of, write_small_pictures
 from gallery.files.pictures import picture_size, read_picture, write_picture
-from tests.support.made_sheets import write_made_sheet
+from tests.support.sheets.made import write_made_sheet
 
 
 def test_a_sheet_is_read_as_it_was_written(tmp_path: Path) -> None:

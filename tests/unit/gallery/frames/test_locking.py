@@ -11,7 +11,7 @@ from gallery.frames.exposure_scope import ExposureScope
 from gallery.frames.locking import lock_exposures, shares_exposures
 from render.camera.exposure import Exposure
 from render.camera.locked_exposure import LockedExposure, WhitePoint
-from tests.support.frames import unlit_frame
+from tests.support.sheets.frames import unlit_frame
 
 SETUPS = ("loop", "loop", "rim", "rim")
 SHOTS = [unlit_frame(setup).shot for setup in SETUPS]

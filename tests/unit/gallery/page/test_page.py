@@ -17,7 +17,7 @@ import pytest
 from gallery.page.content import FrameText, frame_texts
 from gallery.page.page import ASSETS, MODULES, STYLES, Heading, PageFrame, one_module, page_html
 from gallery.page.stills import still_of
-from tests.support.frames import even_light, unlit_frame
+from tests.support.sheets.frames import even_light, unlit_frame
 
 HOSTILE = "</script><script>alert(1)</script><img src=x onerror=alert(2)>\u2028'\"&amp;"
 STILL = still_of(np.zeros((4, 3, 3), np.uint8))

@@ -11,7 +11,7 @@ from gallery.page.steps import Step, set_up_steps
 from render.frame import Frame
 from scenes.lengths import half_cm
 from scenes.setups.placement_words.facts import placement_facts, placement_lines
-from tests.support.frames import even_light, unlit_frame
+from tests.support.sheets.frames import even_light, unlit_frame
 
 
 def placed(frame: Frame) -> dict[str, Any]:

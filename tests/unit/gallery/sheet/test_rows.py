@@ -6,7 +6,7 @@ from gallery.sheet.layout import Cell
 from gallery.sheet.rows import matrix_rows, ordered_cells, rows_of
 from render.camera.exposure import Exposure
 from render.frame import Frame
-from tests.support.frames import unlit_frame
+from tests.support.sheets.frames import unlit_frame
 
 SETTINGS = "1/60 s  f/1.7  ISO 50  4000 K"
 

@@ -6,7 +6,7 @@ import pytest
 
 from gallery.strip.arrangement_fields import vary
 from gallery.strip.field import read_field
-from tests.support.strips import arranged
+from tests.support.sheets.strips import arranged
 
 
 @pytest.mark.parametrize(

@@ -13,7 +13,7 @@ from gallery.strip.variation import Strip
 from render.camera.exposure import Exposure
 from render.camera.locked_exposure import LockedExposure, WhitePoint
 from render.readings.dimming import with_solved_dimmers
-from tests.support.strips import strip
+from tests.support.sheets.strips import strip
 
 WHITE = WhitePoint(np.ones(3), 4000.0)
 

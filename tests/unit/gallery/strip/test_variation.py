@@ -15,7 +15,7 @@ from render import recesses
 from scenes.errors import InputError
 from scenes.geometry import unit
 from scenes.subject.subject import Subject
-from tests.support.strips import loads, opened, strip
+from tests.support.sheets.strips import loads, opened, strip
 
 
 @pytest.mark.parametrize(

@@ -14,7 +14,7 @@ from gallery.writeup.photograph import Photograph
 from materials.colour.srgb import srgb_decode, srgb_encode
 from render.camera.exposure import Exposure
 from render.frame import Frame
-from tests.support.frames import unlit_frame
+from tests.support.sheets.frames import unlit_frame
 
 UNKNOWN = PhotoSettings()
 PLAN = Exposure(1 / 64, 100, 4.0)

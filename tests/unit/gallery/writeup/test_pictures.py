@@ -15,7 +15,7 @@ from gallery.writeup.pictures import WEB_PX, write_print_picture, write_web_pict
 from materials.colour.srgb import srgb_decode
 from render.camera.exposure import Exposure
 from render.frame import Frame
-from tests.support.frames import unlit_frame
+from tests.support.sheets.frames import unlit_frame
 
 
 def frame(width: int = 60, height: int = 80) -> Frame:

@@ -8,7 +8,7 @@ from pathlib import Path
 from gallery.sheet.contact_sheet import ContactSheet, write_sheet
 from render.frame import Frame
 from scenes.setups.place_setup import LeftOut
-from tests.support.frames import unlit_frame
+from tests.support.sheets.frames import unlit_frame
 
 
 def write_made_sheet(

@@ -21,7 +21,7 @@ from gallery.strip.variation import StripRequest, strip_of
 from render.frame import Frame
 from render.images.tracing import Tracing
 
-IMAGES: Final = Path(__file__).parents[2] / "gallery" / "images"
+IMAGES: Final = Path(__file__).parents[3] / "gallery" / "images"
 WIDTH_PX: Final = 1400
 """Of a picture that fills the README's width, under 400 KB."""
 TOPCOATS: Final = "finish=matt,satin,semi-gloss,gloss"

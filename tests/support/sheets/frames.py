@@ -14,7 +14,7 @@ from render.description.lit_emitter import lit_emitters
 from render.frame import Frame
 from render.hero_light import HeroLight
 from render.readings.metering import Readings
-from tests.support.strips import strip
+from tests.support.sheets.strips import strip
 
 NOTHING_READ: Final = Readings(**{field.name: None for field in fields(Readings)})
 

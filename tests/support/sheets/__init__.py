@@ -1,0 +1,1 @@
+"""Frames, sheets and strips that tests write and look at."""

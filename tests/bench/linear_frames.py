@@ -19,7 +19,7 @@ from render.camera.development import develop
 from render.camera.exposure import Exposure
 from render.description.lit_emitter import lit_emitters
 from render.frame import Frame, developed
-from render.images import denoising_gain
+from render.images import shown_light
 from render.images.jobs import take_frames
 from render.images.store.store import Store
 from render.images.tracing import Tracing
@@ -74,7 +74,7 @@ class Sheet:
 def take_linear(shots: Sequence[Shot], passes: int, denoiser: Callable[..., Picture] = denoise) -> Sheet:
     """Return the frames of all shots, taken on an empty store."""
     denoising = _Noted(denoiser)
-    with tempfile.TemporaryDirectory() as folder, mock.patch.object(denoising_gain, "denoise", denoising):
+    with tempfile.TemporaryDirectory() as folder, mock.patch.object(shown_light, "denoise", denoising):
         tracing = Tracing(Store(Path(folder)))
         started = time.perf_counter()
         taken = dict(take_frames(shots, tracing, passes))

@@ -15,7 +15,7 @@ from materials.colour.srgb import srgb_decode
 from render.allocation.rounds import Rounds
 from render.description.scene import setup_geometry
 from render.frame import take_frame
-from render.images import denoising_gain
+from render.images import shown_light
 from render.images.bands import band_basis
 from render.images.jobs import metered_exposures, take_frames
 from render.images.passes.pass_sums import PassSums
@@ -88,7 +88,7 @@ def tracing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Tracing:
     remember(store, shot())
     remember(store, shot(room={"lux": 40}))
     monkeypatch.setattr(Tracing, "_tracer_of", refuse)
-    monkeypatch.setattr(denoising_gain, "denoise", lambda linear, *_: linear)
+    monkeypatch.setattr(shown_light, "denoise", lambda linear, *_: linear)
     return Tracing(store)
 
 
@@ -225,7 +225,7 @@ def test_a_lamp_in_frame_shows_its_own_luminance_and_nothing_of_what_is_behind_i
     fixed = {"shutter_s": 1 / 2000, "iso": 8}
     seen = shot({"at_cm": at, "aim_cm": aim, "lumens": 200}, {"lumens": 5000}, camera=fixed)
     remember(Store(tmp_path), seen)
-    monkeypatch.setattr(denoising_gain, "denoise", lambda linear, *_: linear)
+    monkeypatch.setattr(shown_light, "denoise", lambda linear, *_: linear)
     frame = take_frame(seen, Tracing(Store(tmp_path)), 2)
     luminance = 200 / (np.pi * 0.20 * 0.14)  # flux / (pi area)
     middle = frame.rgb[HEIGHT // 2 - 2 : HEIGHT // 2 + 3, WIDTH // 2 - 2 : WIDTH // 2 + 3]

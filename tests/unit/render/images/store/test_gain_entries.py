@@ -10,7 +10,7 @@ import pytest
 
 from materials.arrays import Image
 from render.description.scene import Geometry
-from render.images import denoising_gain
+from render.images import shown_light
 from render.images.denoising_gain import DenoisingGain
 from render.images.passes.sealing import SealedImage
 from render.images.store import gain_entries
@@ -31,7 +31,7 @@ def denoised(monkeypatch: pytest.MonkeyPatch) -> list[Image]:
         calls.append(linear)
         return linear / np.float32(2)
 
-    monkeypatch.setattr(denoising_gain, "denoise", denoise)
+    monkeypatch.setattr(shown_light, "denoise", denoise)
     return calls
 
 

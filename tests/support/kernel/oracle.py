@@ -70,7 +70,9 @@ class Oracle:
             f"lamp_{i:02d}": lamp_dict(lamp, spectrum, body=bodies)
             for i, (lamp, spectrum) in enumerate(zip(lamps, spectra, strict=True))
         }
-        scene = mi.load_dict({"type": "scene", **self._shapes, **{k: v for k, v in lit.items() if v is not None}})
+        shapes = {**self._shapes, **{k: v for k, v in lit.items() if v is not None}}
+        # merging equal objects leaves lamps in the order of their addresses, with which a seed's picture changes
+        scene = mi.load_dict({"type": "scene", **shapes}, optimize=False)
         return np.stack([self._image(scene, samples, seed) for seed in seeds])
 
     def _image(self, scene: Any, samples: int, seed: int) -> NDArray[np.float64]:

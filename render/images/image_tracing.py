@@ -74,10 +74,8 @@ class ImageTracing:
 
     def find(self, geometry: Geometry, lamp: EmitterShape, passes: int) -> bool:
         """Return whether a finished image of `passes` passes or more is stored; it is then in memory too."""
-        if self.entries.sealed_passes(geometry, lamp) < passes:
-            return False
-        image = self.entries.load_sealed(geometry, lamp)
-        if image is None or image.passes < passes:
+        image = self.entries.load_finished(geometry, lamp, passes)
+        if image is None:
             return False
         key = image_key(geometry, lamp)
         self.finished[key] = image

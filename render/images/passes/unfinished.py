@@ -76,7 +76,17 @@ class UnfinishedImages:
         yield from in_threads(iter(list(self.images)), self._seal, len(self.images))
 
     def _seal(self, lamp: EmitterShape) -> tuple[EmitterShape, SealedImage]:
+        """Return a lamp's image sealed and stored, or what a run has stored that took over while this one slept."""
         sums = self.images[lamp]
+        image = self._entries.load_finished(self._geometry, lamp, sums.passes)
+        if image is None:
+            return lamp, self._store_sealed(lamp, sums)
+        with self._saving:
+            del self.images[lamp]
+        return lamp, image
+
+    def _store_sealed(self, lamp: EmitterShape, sums: PassSums) -> SealedImage:
+        """Return the sealed image of sums once it is stored, with its halves."""
         image = seal(sums)
         if sums.earlier is not None:
             self._save_halves(lamp, sums, sums.earlier.passes)
@@ -85,7 +95,7 @@ class UnfinishedImages:
             del self.images[lamp]
         if sums.earlier is not None:
             self._noise.discard_halves(self._geometry, lamp, sums.earlier.passes)
-        return lamp, image
+        return image
 
     def save(self) -> None:
         """Save the sums that have passes which are not saved yet; from any thread."""

@@ -65,6 +65,13 @@ class ImageEntries:
         passes, group = (int(stored.pop(name)) for name in SEALED_COUNTS)
         return SealedImage(**stored, passes=passes, group=group)
 
+    def load_finished(self, geometry: Geometry, lamp: EmitterShape, passes: int) -> SealedImage | None:
+        """Return a lamp's finished image of `passes` passes or more; None without one, or where it is damaged."""
+        if self.sealed_passes(geometry, lamp) < passes:
+            return None
+        image = self.load_sealed(geometry, lamp)
+        return image if image is not None and image.passes >= passes else None
+
     def load_sums(self, geometry: Geometry, lamp: EmitterShape, group: int) -> PassSums:
         """Return a lamp's sums to go on from: those stored, or those of no pass upon what is sealed or upon nothing.
 

@@ -154,3 +154,23 @@ def test_where_nothing_can_be_written_sums_are_neither_called_kept_nor_in_memory
     assert len(set(seen)) == 1
     assert seen[0] is not None
     assert not tracing.store.is_on_disk
+
+
+@pytest.mark.parametrize("wanted", [4, 8])
+def test_a_run_that_slept_leaves_what_another_has_brought_further_meanwhile(
+    tmp_path: Path, traced: Traced, wanted: int
+) -> None:
+    whole = uninterrupted(tmp_path / "whole", traced, 16, 1)
+
+    def sleep(number: int) -> None:
+        if number == 3:
+            for path in traced.folder.glob("*.lease"):  # as one that is taken over
+                path.unlink()
+            traced.by(Kernel())
+            traced.run().trace(GEOMETRY, LAMPS, 16)
+
+    traced.by(Kernel(sleep))
+    traced.run().trace(GEOMETRY, LAMPS, wanted)
+    assert same(traced.run().image(GEOMETRY, FIRST, 16), whole)
+    written = {path.name: path.read_bytes() for path in traced.folder.iterdir()}
+    assert written == {path.name: path.read_bytes() for path in (tmp_path / "whole").iterdir()}

@@ -44,7 +44,9 @@ class RoundEntries:
                 continue
             try:
                 if self.load(number) is None:
-                    self.store.save(key, passes=np.array(plan(), np.int64))
+                    passes = plan()
+                    if self.load(number) is None:  # no run took over while this one slept
+                        self.store.save(key, passes=np.array(passes, np.int64))
             finally:
                 taken.release()
         return planned

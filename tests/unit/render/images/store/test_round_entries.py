@@ -41,3 +41,16 @@ def test_a_round_that_cannot_be_stored_is_planned_once_by_a_run_too(tmp_path: Pa
 
     assert [entries.load_or_plan(3, plan), entries.load_or_plan(3, plan)] == [[12], [12]]
     assert plans == [12]
+
+
+def test_the_plan_of_a_run_that_slept_while_it_planned_does_not_replace_that_of_another(tmp_path: Path) -> None:
+    entries = RoundEntries(Store(tmp_path), "0f3a", 1)
+
+    def plan_asleep() -> list[int]:
+        for path in tmp_path.glob("*.lease"):  # as one that is taken over
+            path.unlink()
+        assert RoundEntries(Store(tmp_path), "0f3a", 1).load_or_plan(3, lambda: [12]) == [12]
+        return [16]
+
+    assert entries.load_or_plan(3, plan_asleep) == [12]
+    assert RoundEntries(Store(tmp_path), "0f3a", 1).load(3) == [12]

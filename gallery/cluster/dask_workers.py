@@ -18,8 +18,8 @@ from .cluster import Cluster
 from .remote_work import ROOT, Piece, carry_out_piece
 from .surroundings import Surroundings, UnfitWorkerError
 
-LOOKING_S: Final = 30.0
-"""Between two signs of life."""
+LOOKING_S: Final = 5.0
+"""Between two signs of life, and two looks whether time is over."""
 RETRIES: Final = 2
 """Of a piece of work that fails, as where a card's memory was full for once."""
 
@@ -44,7 +44,7 @@ class DaskWorkers:
         self._surroundings = Surroundings(marker=cluster.marker.name, provenance=provenance_facts())
 
     def carry_out(self, work: Sequence[Work], tick: Callable[[float], None]) -> None:
-        """Return once all work is in the store; `tick` gets the cost of each piece when it is done.
+        """Return once all work is in the store; `tick` gets the cost of each piece when it is done, and 0 meanwhile.
 
         Raises
         ------
@@ -57,6 +57,7 @@ class DaskWorkers:
         try:
             while pending:
                 self._cluster.marker.beat()
+                tick(0.0)
                 try:
                     done = wait(list(pending), timeout=LOOKING_S, return_when="FIRST_COMPLETED").done
                 except TimeoutError:

@@ -17,7 +17,7 @@ class Workers(Protocol):
     """Carries out work."""
 
     def carry_out(self, work: Sequence[Work], tick: Callable[[float], None]) -> None:
-        """Return once all work is in the store; `tick` is called with parts of its cost."""
+        """Return once all work is in the store; `tick` gets parts of its cost, and 0 now and then while it waits."""
 
 
 class Here:
@@ -35,6 +35,7 @@ class Here:
             elsewhere = [piece for piece in left if not self._carry_out(piece, tick)]
             if len(elsewhere) == len(left):
                 self._waiting.wait(sum(len(piece.lamps) for piece in elsewhere))
+                tick(0.0)
             left = elsewhere
 
     def _carry_out(self, piece: Work, tick: Callable[[float], None]) -> bool:

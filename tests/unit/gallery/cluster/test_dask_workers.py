@@ -123,6 +123,28 @@ def test_work_that_fails_ends_the_rest_of_it(workers_of: Callable[[Client], Dask
     assert len(client.cancelled) == 1
 
 
+def test_while_no_piece_of_work_ends_it_is_seen_that_time_is_over(
+    workers_of: Callable[[Client], DaskWorkers], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def end_nothing(*_: object, **__: object) -> None:
+        raise TimeoutError
+
+    looks: list[float] = []
+
+    def tick(cost: float) -> None:
+        looks.append(cost)
+        if len(looks) == 3:
+            raise StopIteration
+
+    client = Client()
+    workers = workers_of(client)
+    monkeypatch.setattr(sys.modules["distributed"], "wait", end_nothing)
+    with pytest.raises(StopIteration):
+        workers.carry_out(PIECES, tick)
+    assert looks == [0, 0, 0]
+    assert len(client.cancelled) == len(PIECES)
+
+
 def test_a_lost_connection_says_that_what_is_stored_is_kept(
     workers_of: Callable[[Client], DaskWorkers], monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -59,6 +59,21 @@ def test_a_piece_of_work_that_another_run_is_at_comes_last(
     assert ["waiting for it" in message for message in caplog.messages] == [True]
 
 
+def test_a_run_that_waits_for_another_one_sees_that_time_is_over(tmp_path: Path, done: list[Work]) -> None:
+    other = lease(tmp_path, f"work-{PIECES[0].key}")
+    assert other is not None
+
+    def tick(cost: float) -> None:
+        if not cost:
+            raise TimeoutError
+
+    with pytest.raises(TimeoutError):
+        Here(Tracing(Store(tmp_path))).carry_out(PIECES, tick)
+    other.release()
+    assert done == PIECES[1:]
+    assert list(tmp_path.iterdir()) == []
+
+
 def test_a_piece_of_work_that_fails_is_free_for_others(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     def fail(*_: object) -> None:
         raise MemoryError

@@ -253,6 +253,18 @@ def test_a_run_that_waits_says_so_once(runs: Runs, caplog: pytest.LogCaptureFixt
     assert "another run is tracing a lamp image that this one needs" in told
 
 
+def test_a_run_that_waits_for_a_lamp_image_sees_that_time_is_over(runs: Runs) -> None:
+    other = taken(runs.folder, image_key(GEOMETRY, FIRST))
+
+    def tick(count: int) -> None:
+        if not count:
+            raise TimeoutError
+
+    with pytest.raises(TimeoutError):
+        runs.run(Kernel()).trace(GEOMETRY, {FIRST: 0}, 2, tick)
+    other.release()
+
+
 def test_runs_that_need_the_same_lamps_in_other_orders_do_not_wait_for_each_other_for_ever(runs: Runs) -> None:
     kernels = [Kernel(lambda _: time.sleep(0.002)) for _ in range(4)]
     tracings = [runs.run(kernel) for kernel in kernels]

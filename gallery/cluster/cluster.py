@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Iterator
 from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, Final
 
-from render.images.store.leases import Lease, lease
-
 from .address import ClusterAddress
 from .local_workers import started_workers, threads_each
+from .marker import Marker
 
 CONNECTING_S: Final = 30
 STARTING_S: Final = 120
@@ -29,7 +27,7 @@ class Cluster:
     client
         Dask's.
     marker
-        A lease in the store's folder: a file that is removed when nobody touches it any more.
+        In the store's folder.
     threads
         Of the renderer in each worker; None means one a core.
     unfit
@@ -37,7 +35,7 @@ class Cluster:
     """
 
     client: Any
-    marker: Lease
+    marker: Marker
     threads: int | None
     unfit: set[str] = field(default_factory=set)
 
@@ -58,12 +56,12 @@ def connected(address: ClusterAddress, folder: Path) -> Iterator[Cluster]:
     from distributed import Client
 
     with ExitStack() as stack:
-        marker = lease(folder, f"cluster-{os.urandom(16).hex()}")
-        if marker is None or not (folder / marker.name).exists():
+        marker = Marker(folder)
+        if not marker.renew():
             raise RuntimeError(
                 f"--cluster {address}: the cache folder {folder} cannot be written to, and workers share it"
             )
-        stack.callback(marker.release)
+        stack.callback(marker.remove)
         if address.scheduler is None:
             to, threads = stack.enter_context(started_workers(address.workers)), threads_each(address.workers)
         else:

@@ -53,10 +53,11 @@ class DaskWorkers:
         """
         from distributed import CancelledError, wait
 
+        self._cluster.marker.renew()
         pending = {self._submit(piece): piece for piece in work}
         try:
             while pending:
-                self._cluster.marker.beat()
+                self._cluster.marker.renew()
                 tick(0.0)
                 try:
                     done = wait(list(pending), timeout=LOOKING_S, return_when="FIRST_COMPLETED").done

@@ -48,11 +48,6 @@ class Lease:
             LEFTOVERS.add(path)
             self._watch_from_now()
 
-    @property
-    def name(self) -> str:
-        """The name of its file."""
-        return self._path.name
-
     def beat(self) -> None:
         """Say that the work goes on."""
         self._worked_at = time.monotonic()
@@ -82,7 +77,7 @@ def lease(folder: Path, key: str) -> Lease | None:
     """Return the lease on the entry of a key in a folder; None if another run has it and goes on."""
     from filelock import SoftFileLease, Timeout
 
-    path = folder / f".{key}{LEASE_SUFFIX}"
+    path = lease_path(folder, key)
     lock = _seen.pop(path, None) or SoftFileLease(
         path, lease_duration=STALE_S, heartbeat_interval=STALE_S / HEARTBEATS, thread_local=False
     )
@@ -96,6 +91,11 @@ def lease(folder: Path, key: str) -> Lease | None:
     except (OSError, NotImplementedError, ValueError):  # the last: another version's lease, of another duration
         return Lease(path, None)
     return Lease(path, lock)
+
+
+def lease_path(folder: Path, key: str) -> Path:
+    """Return the file of the lease on the entry of a key in a folder."""
+    return folder / f".{key}{LEASE_SUFFIX}"
 
 
 def _remove_if_abandoned(path: Path) -> None:

@@ -16,13 +16,13 @@ import pytest
 
 from gallery.cluster.cluster import Cluster
 from gallery.cluster.dask_workers import DaskWorkers
+from gallery.cluster.marker import Marker
 from gallery.cluster.remote_work import carry_out_piece
 from gallery.cluster.surroundings import UnfitWorkerError
 from gallery.sheet.request import Request
 from render.allocation.work import Work
 from render.images.image_tracing import TraceStatistics
 from render.images.store.image_entries import image_key
-from render.images.store.leases import lease
 from tests.support.kernel.stub_kernel import FIRST, GEOMETRY, SECOND, THIRD
 
 REQUEST = Request(file="diver.toml", sizing={"height_cm": 18.0}, setups=("loop",), quality="draft")
@@ -75,9 +75,7 @@ def workers_of(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Callable[[Cli
     monkeypatch.setitem(sys.modules, "distributed", dask)
 
     def workers(client: Client) -> DaskWorkers:
-        marker = lease(tmp_path, f"cluster-{'0f3a' * 8}")
-        assert marker is not None
-        return DaskWorkers(Cluster(client, marker, 1), REQUEST, (), STATISTICS)
+        return DaskWorkers(Cluster(client, Marker(tmp_path), 1), REQUEST, (), STATISTICS)
 
     return workers
 

@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from render.description.scene import Geometry
 from render.hero_light import hero_light
+from render.images.noise import Noise
 from render.images.passes.rungs import next_rung
 from render.images.store.image_entries import image_key
 from render.images.store.round_entries import RoundEntries
@@ -48,6 +49,7 @@ class Rounds:
         self._numbers = {key: number for number, key in enumerate(named)}
         depicted = fingerprint((*(shot.fingerprint for shot in shots), *named))
         self._entries = RoundEntries(tracing.store, depicted, len(named))
+        self._known_noises: dict[tuple[str, tuple[int, ...]], FrameNoise] = {}
         self.number = 0
         """Of rounds that are complete."""
         while (planned := self._stored_plan(self.number)) is not None and not self._missing(planned):
@@ -96,16 +98,28 @@ class Rounds:
         ]
 
     def _frame_noises(self, passes: Sequence[int]) -> list[FrameNoise | None]:
-        """Return the noise of each frame by its images' passes; None where that of an image is not measured."""
-        noises = [self._tracing.noise(*image, count) for image, count in zip(self._images, passes, strict=True)]
-        measured: list[FrameNoise | None] = []
-        for shot in self._shots:
-            numbers = self._numbers_of(shot)
-            known = [noise for number in numbers if (noise := noises[number]) is not None]
-            is_known = len(known) == len(numbers)
-            hero = hero_light(shot, self._tracing) if is_known else None
-            measured.append(frame_noise(hero, known, [passes[n] for n in numbers]) if hero else None)
-        return measured
+        """Return the noise of each frame by the passes of all images; None where that of an image is not measured."""
+        return [self._frame_noise(shot, passes) for shot in self._shots]
+
+    def _frame_noise(self, shot: Shot, passes: Sequence[int]) -> FrameNoise | None:
+        """Return the noise of a frame, computed once for each number of passes: a round brings on few of its images."""
+        numbers = self._numbers_of(shot)
+        key = (shot.fingerprint, tuple(passes[number] for number in numbers))
+        if key not in self._known_noises:
+            noises = [noise for number in numbers if (noise := self._noise(number, passes[number])) is not None]
+            if len(noises) < len(numbers):
+                return None
+            self._known_noises[key] = frame_noise(hero_light(shot, self._tracing), noises, key[1])
+        return self._known_noises[key]
+
+    def _noise(self, number: int, passes: int) -> Noise | None:
+        """Return the noise of an image of so many passes, measured now if a run that went further was stopped first."""
+        image = self._images[number]
+        noise = self._tracing.noise(*image, passes)
+        if noise is None:
+            self._tracing.measure_noise(*image)
+            noise = self._tracing.noise(*image, passes)
+        return noise
 
     @property
     def passes(self) -> list[int]:

@@ -10,10 +10,12 @@ import pytest
 
 from gallery.frames.shots import shots_of
 from gallery.inputs import open_input
+from render.allocation import rounds
 from render.allocation.rounds import Rounds
 from render.allocation.schedule import UNIFORM
 from render.allocation.work import Work, carry_out
 from render.description.scene import Geometry
+from render.images.jobs import GROUP
 from render.images.noise import Noise
 from render.images.store.noise_entries import NoiseEntries
 from render.images.store.store import Store
@@ -33,11 +35,11 @@ def shots() -> Sequence[Shot]:
     return shots_of(open_input(Path("stand-in:spoon"), {}), SETUPS, (), SIZE)
 
 
-def work_on(shots: Sequence[Shot], folder: Path, rounds: int, tick: Callable[[float], None] = lambda _: None) -> Rounds:
+def work_on(shots: Sequence[Shot], folder: Path, number: int, tick: Callable[[float], None] = lambda _: None) -> Rounds:
     """Go on with the rounds of a sheet to so many, with a store in a folder, as a run does."""
     tracing = Tracing(Store(folder))
     run = Rounds(shots, tracing)
-    while run.number < rounds:
+    while run.number < number:
         for piece in run.next_work():
             carry_out(piece, tracing, tick)
         run.complete()
@@ -136,6 +138,28 @@ def test_images_that_another_sheet_has_brought_on_are_taken_as_they_are(shots: S
     both = Rounds(shots, Tracing(Store(tmp_path)))
     missing = {lamp for piece in both.next_work() for lamp in piece.lamps}
     assert missing == set(shots[1].emitter_shapes) - set(shots[0].emitter_shapes)
+
+
+def test_noise_that_a_run_on_another_sheet_has_left_unmeasured_is_measured(
+    shots: Sequence[Shot], tmp_path: Path
+) -> None:
+    run = work_on(shots, tmp_path, len(UNIFORM))
+    before, shot = run.grains(), shots[0]
+    Tracing(Store(tmp_path)).trace(shot.geometry, dict.fromkeys(shot.emitter_shapes, GROUP), 16)
+    after = Rounds(shots, Tracing(Store(tmp_path))).grains()
+    assert 0 < (after[0] or 0) < (before[0] or 0)
+    assert after[1] == before[1]
+
+
+def test_the_noise_of_a_frame_is_computed_once_for_the_passes_that_its_images_have(
+    shots: Sequence[Shot], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    run = work_on(shots, tmp_path, len(UNIFORM))
+    grains = run.grains()
+    with monkeypatch.context() as patch:
+        patch.setattr(rounds, "frame_noise", lambda *_: pytest.fail("it is computed again"))
+        assert run.grains() == grains
+        run.next_work()
 
 
 def test_grain_is_measured_from_eight_passes_on_and_falls(shots: Sequence[Shot], tmp_path: Path) -> None:

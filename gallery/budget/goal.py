@@ -49,6 +49,8 @@ class Goal:
             return f"{self.rounds} rounds are done" if self.rounds > 1 else "the draft is done"
         if self.grain is not None and all(grain is not None and grain <= self.grain for grain in grains):
             return f"no frame has more grain than {grain_words(self.grain)}"
+        if all(grain == 0 for grain in grains):
+            return "no frame has any grain"  # as black ones: further rounds would do nothing
         if rounds and self.seconds_left() <= 0:
             return f"{self.next_deadline.option} was over"
         return ""

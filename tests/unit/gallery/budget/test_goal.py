@@ -6,6 +6,7 @@ import math
 
 import pytest
 
+from gallery.budget.deadline import after
 from gallery.budget.goal import GRAINS, Goal, goal_of
 from scenes.errors import InputError
 
@@ -28,6 +29,13 @@ def test_what_comes_first_ends_the_work() -> None:
     assert goal.next_deadline.seconds_left() == pytest.approx(goal.seconds_left(), abs=1)
     assert goal_of(None, None, "1h", None).grain is None
     assert goal_of(None, "1%", None, None).seconds_left() == math.inf
+
+
+@pytest.mark.parametrize("goal", [Goal(rounds=9), Goal(deadlines=(after("6h"),))])
+def test_frames_without_any_grain_are_as_good_as_they_get(goal: Goal) -> None:
+    assert goal.why_reached(3, [0.0, 0.0]) == "no frame has any grain"
+    assert goal.why_reached(3, [0.0, 0.01]) == ""
+    assert goal.why_reached(1, [None, None]) == ""
 
 
 @pytest.mark.parametrize(

@@ -43,16 +43,17 @@ class _OutOfTimeError(Exception):
 
 
 def run_rounds(
-    rounds: SheetRounds, workers: Workers, goal: Goal, remake: Callable[[], None], progress: RoundsProgress
+    rounds: SheetRounds, workers: Workers, goal: Goal, remake: Callable[[], None], progress: RoundsProgress,
+    *, only_last: bool = False,
 ) -> str:  # fmt: skip
     """Carry out whole rounds until a goal; return why that was the end, as half a sentence.
 
     A round begins only where it is likely to end before the deadline. The first is finished however long it takes: a
     sheet has to exist. `remake` writes the sheet as it is between two rounds: after the first round, then every few
-    minutes, before the last round that a deadline leaves time for, and at the end. Clocks say after which round to end,
-    and nothing else.
+    minutes, before the last round that a deadline leaves time for, and at the end; with `only_last` at the end alone.
+    Clocks say after which round to end, and nothing else.
     """
-    sheet, grains = _SheetOnDisk(rounds, remake, progress), rounds.grains()
+    sheet, grains = _SheetOnDisk(rounds, remake, progress, only_last=only_last), rounds.grains()
     ended = goal.why_reached(rounds.number, grains)
     if rounds.number and not ended:
         progress.begin_round(rounds.number - 1, rounds.spent, 0.0, grains)  # the one that an earlier run has completed
@@ -96,10 +97,13 @@ def _watched(step: Callable[[float], None], goal: Goal) -> Callable[[float], Non
 class _SheetOnDisk:
     """The sheet on disk: which rounds are in it, when it was made, and how long that took."""
 
-    def __init__(self, rounds: SheetRounds, remake: Callable[[], None], progress: RoundsProgress) -> None:
+    def __init__(
+        self, rounds: SheetRounds, remake: Callable[[], None], progress: RoundsProgress, *, only_last: bool
+    ) -> None:
         self._rounds = rounds
         self._remake = remake
         self._progress = progress
+        self._only_last = only_last
         self._made_of: int | None = None
         self._made_at = 0.0
         self._took_s = 0.0
@@ -110,8 +114,8 @@ class _SheetOnDisk:
         return self._made_of is None or waited_s > max(REMAKE_EVERY_S, self._took_s / REMAKE_SHARE)
 
     def remake(self, *, is_last: bool = False) -> None:
-        """Make it of the rounds that are complete, where it is not."""
-        if self._made_of != self._rounds.number:
+        """Make it of the rounds that are complete, where it is not; on the way only if it is to be made there."""
+        if self._made_of != self._rounds.number and (is_last or not self._only_last):
             began = self._progress.clock()
             with self._progress.remaking(is_last=is_last):
                 self._remake()

@@ -43,11 +43,10 @@ def take_at_goal(
     """
     frames: list[Frame] = []
 
-    def take_last(rounds: Rounds, frame_step: Callable[[int], None]) -> None:
-        if goal.why_reached(rounds.number, rounds.grains()):
-            frames[:] = take(frame_step)
+    def take_last(_: Rounds, frame_step: Callable[[int], None]) -> None:
+        frames.extend(take(frame_step))
 
-    work_on(shots, tracing, goal, Here(tracing), take_last)
+    work_on(shots, tracing, goal, Here(tracing), take_last, only_last=True)
     return frames
 
 

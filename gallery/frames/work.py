@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from functools import partial
 from typing import TypeAlias
 
 from gallery.budget.costs import frame_costs
@@ -23,8 +24,12 @@ Remake: TypeAlias = Callable[[Rounds, Callable[[int], None]], None]
 """Takes the frames of the rounds that are complete; called with what notes the index of each frame that was taken."""
 
 
-def work_on(shots: Sequence[Shot], tracing: Tracing, goal: Goal, workers: Workers, remake: Remake) -> str:
+def work_on(
+    shots: Sequence[Shot], tracing: Tracing, goal: Goal, workers: Workers, remake: Remake, *, only_last: bool = False
+) -> str:
     """Work on the lamp images of shots until a goal; return why that was the end, as half a sentence.
+
+    `remake` is called now and then, and at the end; with `only_last` at the end alone.
 
     Raises
     ------
@@ -34,5 +39,6 @@ def work_on(shots: Sequence[Shot], tracing: Tracing, goal: Goal, workers: Worker
     prepare(shots, tracing, FIRST_RUNG)
     rounds = Rounds(shots, tracing)
     progress = RoundsProgress(goal, [frame_title(shot.setup.name, shot.finish) for shot in shots], frame_costs(shots))
+    frames = partial(remake, rounds, progress.frame_step)
     with shown(progress.status):
-        return run_rounds(rounds, workers, goal, lambda: remake(rounds, progress.frame_step), progress)
+        return run_rounds(rounds, workers, goal, frames, progress, only_last=only_last)

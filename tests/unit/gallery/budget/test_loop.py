@@ -81,9 +81,9 @@ class FakeSheet:
         self.made_of.append(self.rounds.number)
         self.made_at.append(self.clock.now)
 
-    def run(self) -> str:
+    def run(self, *, only_last: bool = False) -> str:
         """Run to the end."""
-        return run_rounds(self.rounds, self, self.goal, self.remake, self.progress)
+        return run_rounds(self.rounds, self, self.goal, self.remake, self.progress, only_last=only_last)
 
 
 def until(seconds: float, **others: Any) -> Callable[[FakeClock], Goal]:
@@ -140,6 +140,13 @@ def test_a_sheet_that_goes_on_is_made_first_of_what_there_is() -> None:
     sheet.run()
     assert sheet.made_of[0] == 9
     assert sheet.rounds.number > 9
+
+
+@pytest.mark.parametrize("number", [0, 4])
+def test_what_is_wanted_at_the_end_alone_is_made_once(number: int) -> None:
+    sheet = FakeSheet(lambda _: Goal(grain=0.005), number)
+    sheet.run(only_last=True)
+    assert sheet.made_of == [sheet.rounds.number]
 
 
 def test_a_goal_that_is_reached_already_only_makes_the_sheet() -> None:

@@ -52,8 +52,10 @@ def make_sheets(
         own = request.model_copy(update={"file": str(member.file), "sizing": request.sizing if member.is_mesh else {}})
         arrangement = open_arrangement(member.file, own.sizing, like)
         tracing = open_tracing(arrangement)
-        make_sheet(arrangement, own, out / member.sheet, tracing, goal=goal, sums_up=False)
-        close_tracing(tracing)
+        try:
+            make_sheet(arrangement, own, out / member.sheet, tracing, goal=goal, sums_up=False)
+        finally:
+            close_tracing(tracing)
         return arrangement
 
     printed = set()

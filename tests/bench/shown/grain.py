@@ -31,6 +31,7 @@ from render.images.tracing import Tracing
 from render.readings.highlights import relative_luminance
 from render.shot import Shot
 from render.shot_light import shot_light
+from tests.bench.errors import Truth
 from tests.bench.report import machine, table
 from tests.bench.truths import by_geometry
 
@@ -42,31 +43,52 @@ REPORTED = 1.3
 """A state is held against the references when it has cost so much more than the last that was."""
 
 
+class TrueErrors(NamedTuple):
+    """Errors of frames against references, root mean square over each."""
+
+    grain: Array
+    """Of the lightness as shown, white being 1."""
+    traced: Array
+    """Of the luminance as traced, cd/m2, relative to that of the reference and 1 % of white."""
+
+
 class State(NamedTuple):
-    """A sheet after some work: its cost, seconds, and the grain of each frame, estimated and true."""
+    """A sheet after some work: its cost, seconds, and the errors of each frame."""
 
     cost: float
     seconds: float
     estimated: Array
-    true: Array
+    true: TrueErrors
 
     @property
     def mean(self) -> float:
         """Root mean square of the true grains."""
-        return float(np.sqrt(np.mean(self.true**2)))
+        return float(np.sqrt(np.mean(self.true.grain**2)))
+
+    @property
+    def traced(self) -> float:
+        """Geometric mean of the errors of the light as traced."""
+        return float(np.exp(np.mean(np.log(self.true.traced))))
 
 
-def true_grains(shots: Sequence[Shot], tracing: Tracing, references: Path) -> Array:
-    """Return the error of the lightness of each frame as shown, root mean square, white being 1."""
-    grains = []
+def true_errors(shots: Sequence[Shot], tracing: Tracing, references: Path) -> TrueErrors:
+    """Return the errors of each frame."""
+    grains, traced = [], []
     for shot in shots:
         light = shot_light(shot, tracing, 1)
         exposure = light.metered_exposure.exposure
         reference = sum_of_lamps(shot, [lamp.dimmer for lamp in light.setup.lamps], references)
-        halves = [_lightness(half) for half in developed(reference, reference.xyz, exposure)]
-        frame = _lightness(develop(clean_xyz(light), exposure, reference.white_xyz))
-        grains.append(np.sqrt(max(0.0, float(np.mean((frame - halves[0]) * (frame - halves[1]))))))
-    return np.array(grains)
+        first, second = developed(reference, reference.xyz, exposure)
+        frame = develop(clean_xyz(light), exposure, reference.white_xyz)
+        grains.append(_root_mean_square(_lightness(frame), (_lightness(first), _lightness(second))))
+        halves = reference.xyz[..., 1:]
+        truth = Truth((halves[0], halves[1]), halves.mean(axis=0), exposure.white_cd_m2)
+        traced.append(np.sqrt(max(0.0, truth.error(light.xyz[..., 1:]).value)))
+    return TrueErrors(np.array(grains), np.array(traced))
+
+
+def _root_mean_square(picture: Array, halves: tuple[Array, Array]) -> float:
+    return float(np.sqrt(max(0.0, float(np.mean((picture - halves[0]) * (picture - halves[1]))))))
 
 
 def _lightness(linear: Image) -> Array:
@@ -109,15 +131,15 @@ def states(
             continue
         first, reported = first or cost, cost
         estimated = np.array([grain or 0.0 for grain in grains])
-        yield State(cost, seconds, estimated, true_grains(shots, tracing, references))
+        yield State(cost, seconds, estimated, true_errors(shots, tracing, references))
         if cost >= most * first:
             return
 
 
-def law(found: Sequence[State]) -> float:
-    """Return the power of the cost that the grain falls with: -.5 of independent samples."""
-    costs, means = np.log([[state.cost, state.mean] for state in found]).T
-    return float(np.polyfit(costs, means, 1)[0])
+def law(found: Sequence[State], error: Callable[[State], float]) -> float:
+    """Return the power of the cost that an error falls with: -.5 of the mean of independent samples."""
+    costs, errors = np.log([[state.cost, error(state)] for state in found]).T
+    return float(np.polyfit(costs, errors, 1)[0])
 
 
 def print_states(title: str, names: Sequence[str], found: Sequence[State]) -> None:
@@ -127,15 +149,17 @@ def print_states(title: str, names: Sequence[str], found: Sequence[State]) -> No
             f"{s.cost:.2f}",
             f"{s.seconds:.0f}",
             f"{s.mean:.3%}",
-            f"{s.true.max():.3%}",
-            f"{np.median(s.estimated / s.true):.2f}",
+            f"{s.true.grain.max():.3%}",
+            f"{np.median(s.estimated / s.true.grain):.2f}",
+            f"{s.traced:.3f}",
         ]
         for s in found
     ]
-    table(title, ["cost", "seconds", "grain, rms of frames", "coarsest", "estimated / true, median"], rows)
-    print(f"grain falls as cost^{law(found):.2f}")
+    table(title, ["cost", "seconds", "grain, rms of frames", "coarsest", "estimated / true", "light as traced"], rows)
+    mean, traced = (law(found, error) for error in (lambda s: s.mean, lambda s: s.traced))
+    print(f"grain falls as cost^{mean:.2f}, the error of light as traced as cost^{traced:.2f}")
     for state in (found[0], found[-1]):
-        ratios = [f"{name} {estimated / true:.2f}" for name, estimated, true in zip(names, *state[2:], strict=True)]
+        ratios = [f"{name} {ratio:.2f}" for name, ratio in zip(names, state.estimated / state.true.grain, strict=True)]
         print(f"estimated / true at cost {state.cost:.2f}: {', '.join(ratios)}")
 
 
@@ -163,7 +187,7 @@ def main() -> None:
         found[way] = list(states(shots, tracing, asked.references, rounds, asked.cost))
         print_states(way, names, found[way])
     cost = min(found[way][-1].cost for way in found)
-    for what, value in (("mean square", lambda s: s.mean**2), ("coarsest, squared", lambda s: s.true.max() ** 2)):
+    for what, value in (("mean square", lambda s: s.mean**2), ("coarsest, squared", lambda s: s.true.grain.max() ** 2)):
         ratio = at_cost(found["uniform"], cost, value) / at_cost(found["allotted"], cost, value)
         print(f"uniform over allotted at cost {cost:.2f}, {what}: {ratio:.2f}")
 

@@ -13,7 +13,7 @@ from render.allocation.schedule import UNIFORM
 from render.allocation.work import carry_out
 from render.images.store.store import Store
 from render.images.tracing import Tracing
-from tests.bench.shown.grain import true_grains
+from tests.bench.shown.grain import true_errors
 from tests.bench.shown.lamp_references import write_references
 from tests.support.notes import note
 
@@ -33,7 +33,7 @@ def test_the_estimate_of_grain_is_right_within_30_percent_in_every_setup(tmp_pat
         rounds.complete()
     write_references(tmp_path / "references", shots, REFERENCE_PASSES)
     ratios = {}
-    true = true_grains(shots, tracing, tmp_path / "references")
+    true = true_errors(shots, tracing, tmp_path / "references").grain
     for shot, grain, error in zip(shots, rounds.grains(), true, strict=True):
         ratios[shot.setup.name] = (grain or 0.0) / error
         note("grain", f"{shot.setup.name}: estimated {grain or 0:.2%}, true {error:.2%}, from other paths")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Final, TypeAlias
 
-from playwright.sync_api import Page
+from playwright.sync_api import Page, expect
 
 NO_CLIPBOARD: Final = "() => { navigator.clipboard.writeText = () => Promise.reject(new Error('not allowed')); }"
 """Makes a browser refuse what some refuse of a file: to copy."""
@@ -17,7 +17,10 @@ def _as_opened(_: Page) -> None: ...
 
 
 def _go_to(page: Page, name: str) -> None:
-    page.get_by_role("navigation").get_by_role("link", name=name, exact=True).click()
+    link = page.get_by_role("navigation").get_by_role("link", name=name, exact=True)
+    link.click()
+    heading = page.locator(f"#{link.get_attribute('data-view')}-heading")
+    expect(heading).to_be_focused()  # last of all: the view follows the address, which has changed by itself
 
 
 def _all_unfolded(page: Page) -> None:

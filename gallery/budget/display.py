@@ -31,7 +31,7 @@ class Status(NamedTuple):
 
     @property
     def line(self) -> str:
-        """The status in words: `round 7, 38 % of its work; 1 h 50 min left; coarsest frame rim 1.8 %`."""
+        """The status in words: `round 7, 38 %; 1 h 50 min left; grain up to 1.8 % (rim)`."""
         return "; ".join(filter(None, (f"{self.doing}, {self.percent}", self.left, self.note)))
 
     @property

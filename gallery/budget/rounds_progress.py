@@ -46,7 +46,7 @@ class RoundsProgress:
             self._measured = [*self._measured, (spent, coarsest)]
         power = power_of(self._measured) if self._measured else LEAST_POWER
         self._under_way = RoundUnderWay(number, spent, cost, coarsest, power)
-        self._coarsest = "" if coarsest is None else f"coarsest frame {name} {grain_words(coarsest)}"
+        self._coarsest = "" if coarsest is None else f"grain up to {grain_words(coarsest)} ({name})"
         self._time_left.expect(Kind.tracing, cost)
 
     def step(self, cost: float) -> None:

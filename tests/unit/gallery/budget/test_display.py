@@ -9,13 +9,13 @@ import pytest
 
 from gallery.budget.display import Status, shown
 
-ROUND = Status("round 7", 0.387, 6600.0, note="coarsest frame rim 1.8 %")
+ROUND = Status("round 7", 0.387, 6600.0, note="grain up to 1.8 % (rim)")
 
 
 @pytest.mark.parametrize(
     ("status", "line"),
     [
-        (ROUND, "round 7, 38 %; 1 h 50 min left; coarsest frame rim 1.8 %"),
+        (ROUND, "round 7, 38 %; 1 h 50 min left; grain up to 1.8 % (rim)"),
         (Status("draft", 0.0, 150.0, is_rough=True), "draft, 0 %; about 2 min left"),
         (Status("frames", 1.0, 0.0), "frames, 100 %; 0 s left"),
     ],
@@ -54,8 +54,19 @@ def test_a_terminal_shows_a_bar_and_leaves_nothing_of_it(
         time.sleep(0.3)
     printed = capsys.readouterr().err
     words = re.sub(r"\x1b\[[0-9;?]*\w", "", printed)
-    assert re.search("round 7 .* 38 % 1 h 50 min left coarsest frame rim 1.8 %", words)
+    assert re.search(r"round 7 .* 38 % 1 h 50 min left grain up to 1\.8 % \(rim\)", words)
     assert printed.endswith("\x1b[2K")  # the line is cleared
+
+
+def test_a_narrow_terminal_shows_the_grain_and_cuts_the_name_of_its_frame(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("FORCE_COLOR", "1")
+    monkeypatch.setenv("COLUMNS", "80")
+    with shown(lambda: ROUND._replace(seconds_left=41000.0, note="grain up to 0.38 % (butterfly-card, semi-gloss)")):
+        time.sleep(0.3)
+    words = re.sub(r"\x1b\[[0-9;?]*\w", "", capsys.readouterr().err)
+    assert re.search(r" 38 % 11 h 23 min left grain up to 0\.38 % ", words)
 
 
 def test_names_of_files_stay_text_on_a_terminal(

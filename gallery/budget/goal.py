@@ -47,7 +47,7 @@ class Goal:
         """Return why it is reached after so many rounds, by the grain of each frame; nothing where it is not."""
         if self.rounds is not None and rounds >= self.rounds:
             return f"{self.rounds} rounds are done" if self.rounds > 1 else "the draft is done"
-        if self.grain is not None and all(grain is not None and grain <= self.grain for grain in grains):
+        if self.grain is not None and _all_within(self.grain, grains):
             return f"no frame has more grain than {grain_words(self.grain)}"
         if all(grain == 0 for grain in grains):
             return "no frame has any grain"  # as black ones: further rounds would do nothing
@@ -55,10 +55,29 @@ class Goal:
             return f"{self.next_deadline.option} was over"
         return ""
 
+    def verdict(self, grains: Sequence[float | None]) -> str:
+        """Return how good frames of these grains are, by the grain wanted where they miss it, else by quality."""
+        if self.grain is not None and not _all_within(self.grain, grains):
+            return f"coarser than the grain wanted, {grain_words(self.grain)}"
+        quality = quality_of(grains)
+        if quality == DRAFT:
+            return f"coarser than --quality fine, {grain_words(GRAINS['fine'])}"
+        return f"as fine as --quality {quality}, {grain_words(GRAINS[quality])}"
+
     @property
     def next_deadline(self) -> Deadline:
         """The deadline that comes first; there is one at least."""
         return min(self.deadlines, key=Deadline.seconds_left)
+
+
+def quality_of(grains: Sequence[float | None]) -> str:
+    """Return the finest quality that all frames of these grains have."""
+    return next((name for name, grain in reversed(GRAINS.items()) if _all_within(grain, grains)), DRAFT)
+
+
+def _all_within(most: float, grains: Sequence[float | None]) -> bool:
+    """Return whether all grains are measured, and none is over `most`."""
+    return all(grain is not None and grain <= most for grain in grains)
 
 
 def goal_of(

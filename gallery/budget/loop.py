@@ -68,7 +68,7 @@ def run_rounds(
             sheet.remake()  # in case that the round takes longer than it is likely to
             begin()
         if rounds.number and not progress.ends_in_time():
-            ended = f"the next round would have ended after {goal.next_deadline.option}"
+            ended = f"the next round would have ended after {goal.next_deadline.option}, and is left to the next run"
             break
         try:
             workers.carry_out(work, _watched(progress.step, goal) if rounds.number else progress.step)

@@ -11,11 +11,13 @@ from typing import Any, Final
 from scenes.setups.place_setup import LeftOut
 
 from .duration import duration_words
+from .goal import Goal, quality_of
 from .grain import grain_percent
 
 FORMAT: Final = 1
 COARSEST: Final = 3
 """Frames whose grain is told one by one."""
+NOT_MEASURED: Final = "grain left: not measured yet, the sheet is a draft"
 
 
 @dataclass(frozen=True)
@@ -24,6 +26,8 @@ class Run:
 
     Parameters
     ----------
+    goal
+        That it worked towards.
     rounds
         That are in the sheet on disk.
     grains
@@ -40,6 +44,7 @@ class Run:
         Why it ended, as half a sentence; None of a run that has not.
     """
 
+    goal: Goal
     rounds: int
     grains: Sequence[tuple[str, float | None]]
     images: int
@@ -55,12 +60,23 @@ class Run:
         """The grains, those not measured first."""
         return _coarsest_first(self.grains)
 
+    @property
+    def quality(self) -> str:
+        """The finest quality that all its frames have."""
+        return quality_of([grain for _, grain in self.grains])
+
+    @property
+    def verdict(self) -> str:
+        """How good its frames are, by the goal or by a quality."""
+        return self.goal.verdict([grain for _, grain in self.grains])
+
 
 def run_facts(run: Run) -> dict[str, Any]:
     """Return a run as plain data, for JSON: the grain of each frame, coarsest first."""
     return {
         "format": FORMAT,
         "rounds": run.rounds,
+        "quality": run.quality,
         "frames": [
             {"name": name, "grain_percent": None if grain is None else grain_percent(grain)}
             for name, grain in run.coarsest_first
@@ -84,7 +100,7 @@ def summary_lines(run: Run) -> list[str]:
     return [
         f"ended at {run.ended_at:%H:%M} after {duration_words(run.seconds)}: {run.ended}",
         f"{made}, {rounds}",
-        *grain_lines(run.grains),
+        *([f"{line}; {run.verdict}" for line in grain_lines(run.grains)] or [NOT_MEASURED]),
         *(failed.sentence for failed in run.failed),
     ]
 

@@ -48,7 +48,7 @@ def make_sheet(
     goal = goal or goal_of(request.quality)
     workers = workers_for(request, shots, tracing) if workers_for else Here(tracing)
     pictures = [out / "sheet.png", *([out / "sheet.pdf"] if paper else [])]
-    notes = RunNotes(out, shots, left_out)
+    notes = RunNotes(out, goal, shots, left_out)
 
     def remake(rounds: Rounds, frame_step: Callable[[int], None]) -> None:
         frames, grains = take_stored(shots, tracing, request.exposure, frame_step), rounds.grains()

@@ -10,6 +10,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any, Final
 
+from gallery.budget.goal import Goal
 from gallery.budget.summary import Run, run_facts, summary_lines
 from gallery.files.facts import write_facts
 from gallery.frames.shots import frame_title
@@ -35,7 +36,8 @@ class RunNotes:
     It stands in summary.json and not in the sheet, which is the same however often its runs were stopped.
     """
 
-    def __init__(self, folder: Path, shots: Sequence[Shot], left_out: Sequence[LeftOut]) -> None:
+    def __init__(self, folder: Path, goal: Goal, shots: Sequence[Shot], left_out: Sequence[LeftOut]) -> None:
+        self._goal = goal
         self._path = folder / SUMMARY
         self._shots = shots
         self._left_out = left_out
@@ -46,6 +48,7 @@ class RunNotes:
         """Note that the sheet was remade of the rounds that are complete."""
         passes = rounds.passes
         self._run = Run(
+            goal=self._goal,
             rounds=rounds.number,
             grains=[
                 (frame_title(shot.setup.name, shot.finish), grain)

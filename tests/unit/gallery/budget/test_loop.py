@@ -108,7 +108,7 @@ def test_a_grain_is_reached_by_every_frame_and_no_round_later() -> None:
 @pytest.mark.parametrize("seconds", [200.0, 3600.0, 8 * 3600.0])
 def test_the_last_round_ends_before_the_deadline_with_the_sheet_remade_and_one_more_would_not(seconds: float) -> None:
     sheet = FakeSheet(until(seconds))
-    assert sheet.run() == "the next round would have ended after --for 1h"
+    assert sheet.run() == "the next round would have ended after --for 1h, and is left to the next run"
     assert sheet.made_of[-1] == sheet.rounds.number
     assert sheet.clock.now <= seconds < sheet.clock.now + PACE * sheet.rounds.cost + 2 * FRAMES_COST
 

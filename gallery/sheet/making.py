@@ -48,7 +48,7 @@ def make_sheet(
     goal = goal or goal_of(request.quality)
     workers = workers_for(request, shots, tracing) if workers_for else Here(tracing)
     pictures = [out / "sheet.png", *([out / "sheet.pdf"] if paper else [])]
-    notes = RunNotes(out, goal, shots, left_out)
+    notes = RunNotes(out, goal, shots, left_out, is_printed=sums_up and goal.rounds != 1)
 
     def remake(rounds: Rounds, frame_step: Callable[[int], None]) -> None:
         frames, grains = take_stored(shots, tracing, request.exposure, frame_step), rounds.grains()
@@ -58,12 +58,8 @@ def make_sheet(
             write_sheet_pages(pictures[-1], contact_sheet, paper)
         notes.remade(rounds, grains)
 
-    is_printed = sums_up and goal.rounds != 1
-    try:
+    with notes.of_early_end():
         why = work_on(shots, tracing, goal, workers, remake)
-    except (SystemExit, KeyboardInterrupt):
-        notes.end("it was stopped", is_printed=is_printed)
-        raise
     print_note(statistics_line(tracing.statistics))
-    notes.end(why, is_printed=is_printed)
+    notes.end(why)
     return pictures

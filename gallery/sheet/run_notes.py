@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import json
 import time
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager, suppress
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
@@ -12,6 +13,7 @@ from typing import Any, Final
 
 from gallery.budget.goal import Goal
 from gallery.budget.summary import Run, run_facts, summary_lines
+from gallery.failure import failure_of
 from gallery.files.facts import write_facts
 from gallery.frames.shots import frame_title
 from gallery.terminal import print_note
@@ -33,14 +35,18 @@ def facts_with_summary(folder: Path) -> dict[str, Any]:
 class RunNotes:
     """What a run has done so far on the sheet in a folder.
 
-    It stands in summary.json and not in the sheet, which is the same however often its runs were stopped.
+    It stands in summary.json and not in the sheet, which is the same however often its runs were stopped. With
+    `is_printed` it is on stderr too, once the run has ended.
     """
 
-    def __init__(self, folder: Path, goal: Goal, shots: Sequence[Shot], left_out: Sequence[LeftOut]) -> None:
+    def __init__(
+        self, folder: Path, goal: Goal, shots: Sequence[Shot], left_out: Sequence[LeftOut], *, is_printed: bool
+    ) -> None:
         self._goal = goal
         self._path = folder / SUMMARY
         self._shots = shots
         self._left_out = left_out
+        self._is_printed = is_printed
         self._began = time.monotonic()
         self._run: Run | None = None
 
@@ -64,13 +70,28 @@ class RunNotes:
         )
         write_facts(self._path, run_facts(self._run))
 
-    def end(self, why: str, *, is_printed: bool) -> None:
-        """Note why the run ended, if there is a sheet; on stderr too, if it is to be printed there."""
+    @contextmanager
+    def of_early_end(self) -> Iterator[None]:
+        """Note why the run ended if an exception ends it within the context."""
+        try:
+            yield
+        except (SystemExit, KeyboardInterrupt):
+            self.end("it was stopped")
+            raise
+        except Exception as error:
+            failure = failure_of(error)
+            why = "; ".join(failure.sentences) if failure else repr(error)
+            with suppress(OSError):  # a disk that is full may be why
+                self.end(f"it failed: {why}")
+            raise
+
+    def end(self, why: str) -> None:
+        """Note why the run ended, if there is a sheet."""
         if self._run is None:
             return
         seconds = time.monotonic() - self._began
         run = replace(self._run, ended_at=datetime.now().astimezone(), seconds=seconds, ended=why)
         write_facts(self._path, run_facts(run))
-        if is_printed:
+        if self._is_printed:
             for line in summary_lines(run):
                 print_note(line)

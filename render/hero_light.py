@@ -143,7 +143,7 @@ def metered_lux(hero: HeroLight, luminance: Image) -> float:
 
 def receptor_lux(shot: Shot, tracing: Tracing) -> NDArray[np.float64]:
     """Return the illuminance by each emitter undimmed on each receptor, (emitters, batches, 2, receptors), lx."""
-    irradiance = tracing.irradiance(shot.bare_geometry, shot.emitter_shapes, shot.receptors)
+    irradiance = tracing.small.irradiance(shot.bare_geometry, shot.emitter_shapes, shot.receptors)
     pairs = zip(irradiance, shot.lit_emitters, strict=True)
     return np.array([lux(by_band, emitter.radiance) for by_band, emitter in pairs])
 

@@ -56,7 +56,7 @@ def _luminance(shot: Shot, tracing: Tracing) -> NDArray[np.float64]:
     for emitter in shot.lit_emitters:
         if emitter.lamp is not None:
             seen &= ~visible_body(emitter.shape, geometry.camera, features.body_depth)[0]
-    images = tracing.small_images(geometry, shot.emitter_shapes, PASSES)[:, :, seen]
+    images = tracing.small.images(geometry, shot.emitter_shapes, PASSES)[:, :, seen]
     luminous = MAX_LUMINOUS_EFFICACY * COLOUR_MATCHING[1:2]
     pairs = zip(images, shot.lit_emitters, strict=True)
     return np.array([band_weights(emitter.radiance, luminous)[0] @ image for image, emitter in pairs])

@@ -48,7 +48,7 @@ def meter_facts(arrangement: ResolvedArrangement, setup: str | None, tracing: Tr
     _require_outside(arrangement, placed)
     meters = tuple(meter_at(m.at_cm, m.facing, m.size_cm) for m in declared.meters)
     lights = lit_emitters(placed, arrangement.room)
-    traced = tracing.irradiance(geometry, shot.emitter_shapes, meters, SAMPLES)
+    traced = tracing.small.irradiance(geometry, shot.emitter_shapes, meters, SAMPLES)
     measured = np.array([lux(read, light.dimmed_radiance) for read, light in zip(traced, lights, strict=True)])
     clear = [[unobstructed_lux(light.shape, meter, light.dimmed_radiance) for meter in meters] for light in lights]
     return {

@@ -121,7 +121,7 @@ def measure_receptors(shots: Sequence[Shot], tracing: Tracing) -> None:
     for together in _receptor_batches(shots):
         lamps = {lamp: None for shot in together for lamp in shot.emitter_shapes}
         receptors = {fingerprint(meter): meter for shot in together for meter in shot.receptors}
-        tracing.irradiance(together[0].bare_geometry, list(lamps), list(receptors.values()))
+        tracing.small.irradiance(together[0].bare_geometry, list(lamps), list(receptors.values()))
 
 
 def _receptor_batches(shots: Sequence[Shot]) -> Iterator[list[Shot]]:

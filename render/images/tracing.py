@@ -1,36 +1,28 @@
-"""Lamp images, features and irradiance of geometries: read from the store, or traced and stored."""
+"""Lamp images and features of geometries: read from the store, or traced and stored."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import replace
+from collections.abc import Callable, Mapping
 from functools import partial
-from itertools import product
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 from weakref import WeakValueDictionary
-
-import numpy as np
-from numpy.typing import NDArray
 
 from materials.arrays import Image
 from materials.light.spectra import Spectrum
-from render.description.scene import Geometry, Meter
+from render.description.scene import Geometry
 from scenes.lamps.emitter_shape import EmitterShape
 
-from .bands import BAND_COUNT
 from .image_tracing import ImageTracing, TraceStatistics
 from .lit_image import LitImage
 from .noise import Noise, is_measured, measure_noise
 from .passes.rungs import last_doubling
 from .passes.sealing import SealedImage
 from .recent import Recent
-from .store.container import ArraySpec
+from .small_results import SmallResults
 from .store.descriptions import Descriptions
-from .store.entries import Description
 from .store.feature_entries import FeatureEntries
 from .store.gain_entries import GainEntries
 from .store.image_entries import ImageEntries, Progress, image_key
-from .store.keys import result_key
 from .store.noise_entries import NoiseEntries
 from .store.store import Store
 
@@ -38,7 +30,6 @@ if TYPE_CHECKING:
     from render.kernel.features import Features
     from render.kernel.trace import Tracer
 
-RECEPTOR_SAMPLES = 2**14
 PICTURES_BYTES, FEATURES_BYTES = 2**26, 2**25
 """Memory for what was used last: pictures of 7 lamps and features of 2 geometries at 480x640, none at 2400x3200.
 Features that a frame uses are not loaded again for its denoiser, however large they are.
@@ -46,7 +37,7 @@ Features that a frame uses are not loaded again for its denoiser, however large 
 
 
 class Tracing:
-    """Lamp images, features and irradiance of geometries; traces only what is not in the store.
+    """Lamp images, features and small results of geometries; traces only what is not in the store.
 
     The kernel is imported when it is first needed, so that relighting stored images never starts it. One thread uses
     it; the lit images that it returns may be used in others meanwhile.
@@ -63,7 +54,7 @@ class Tracing:
         self._pictures: Recent[Image] = Recent(PICTURES_BYTES, lambda picture: picture.nbytes)
         self._recent_features: Recent[Features] = Recent(FEATURES_BYTES, lambda seen: seen.nbytes)
         self._used_features: WeakValueDictionary[str, Features] = WeakValueDictionary()
-        self._small: dict[str, dict[str, NDArray[Any]]] = {}
+        self.small = SmallResults(store, self.descriptions, self._tracer_of)
 
     @property
     def statistics(self) -> TraceStatistics:
@@ -161,68 +152,6 @@ class Tracing:
         )
         self._used_features[geometry.fingerprint] = features
         return features
-
-    def irradiance(
-        self,
-        geometry: Geometry,
-        lamps: Sequence[EmitterShape],
-        meters: Sequence[Meter],
-        samples: int = RECEPTOR_SAMPLES,
-    ) -> NDArray[np.float64]:
-        """Return the result of `kernel.meters.irradiance`, (lamps, batches, 2, meters, bands).
-
-        Each lamp at each meter is stored by itself: in whatever company it was measured, it is not traced again.
-        """
-        from render.kernel.meters import BATCHES, irradiance
-
-        spec = ArraySpec("float64", (BATCHES, 2, BAND_COUNT))
-        measured = np.zeros((len(lamps), BATCHES, 2, len(meters), BAND_COUNT))
-        missing = np.zeros((len(lamps), len(meters)), bool)
-        keys = [[result_key(f"meter-{samples}", geometry, lamp, meter) for meter in meters] for lamp in lamps]
-        for i, j in np.ndindex(missing.shape):
-            stored = self._load_small(keys[i][j], {"irradiance": spec})
-            missing[i, j] = stored is None
-            if stored is not None:
-                measured[i, :, :, j] = stored["irradiance"]
-        if missing.any():
-            rows = sorted(np.flatnonzero(missing.any(axis=1)).tolist(), key=lambda i: lamps[i].kind)  # fewer programs
-            columns = np.flatnonzero(missing.any(axis=0)).tolist()
-            traced = irradiance(
-                self._tracer_of(geometry), [lamps[i] for i in rows], [meters[j] for j in columns], samples
-            )
-            for (row, i), (column, j) in product(enumerate(rows), enumerate(columns)):
-                measured[i, :, :, j] = traced[row, :, :, column]
-                if missing[i, j]:
-                    description = replace(self.descriptions.of(geometry, lamps[i]), pixels=None)
-                    self._save_small(keys[i][j], description, irradiance=measured[i, :, :, j].copy())
-        return measured
-
-    def small_images(self, geometry: Geometry, lamps: Sequence[EmitterShape], passes: int) -> NDArray[np.float64]:
-        """Return the mean of a number of passes of each lamp's image, (lamps, bands, height, width).
-
-        For small films: all passes are traced at once, and no lamp image that is in memory is given up for them.
-        """
-        size = (BAND_COUNT, geometry.camera.height, geometry.camera.width)
-        keys = [result_key(f"small-{passes}", geometry, lamp) for lamp in lamps]
-        stored = [self._load_small(key, {"image": ArraySpec("float32", size)}) for key in keys]
-        missing = [i for i, arrays in enumerate(stored) if arrays is None]
-        if missing:
-            traced = self._tracer_of(geometry).images([lamps[i] for i in missing], 0, 0, passes) / np.float32(passes)
-            for i, image in zip(missing, traced, strict=True):
-                stored[i] = {"image": image}
-                self._save_small(keys[i], self.descriptions.of(geometry, lamps[i], passes), image=image)
-        return np.stack([arrays["image"] for arrays in stored if arrays is not None]).astype(np.float64)
-
-    def _load_small(self, key: str, specs: Mapping[str, ArraySpec]) -> dict[str, NDArray[Any]] | None:
-        """Return small arrays from memory or from the store; None where they are in neither."""
-        if key not in self._small and (stored := self.store.load(key, specs)) is not None:
-            self._small[key] = stored
-        return self._small.get(key)
-
-    def _save_small(self, key: str, description: Description, /, **arrays: NDArray[Any]) -> None:
-        """Keep small arrays in memory and in the store."""
-        self._small[key] = arrays
-        self.store.save(key, description, **arrays)
 
     def _tracer_of(self, geometry: Geometry) -> Tracer:
         """Return the tracer of a geometry; the last one's mesh is used again if the triangles are the same."""

@@ -20,12 +20,13 @@ from render.images.bands import band_basis
 from render.images.jobs import metered_exposures, take_frames
 from render.images.passes.pass_sums import PassSums
 from render.images.passes.sealing import seal
+from render.images.small_results import RECEPTOR_SAMPLES
 from render.images.store.descriptions import Descriptions
 from render.images.store.feature_entries import FeatureEntries
 from render.images.store.image_entries import ImageEntries
 from render.images.store.keys import result_key
 from render.images.store.store import Store
-from render.images.tracing import RECEPTOR_SAMPLES, Tracing
+from render.images.tracing import Tracing
 from render.kernel.features import Features
 from render.shot import Shot
 from scenes.arrangement.arrangement import Arrangement

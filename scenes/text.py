@@ -25,6 +25,13 @@ def is_printable(character: str) -> bool:
     return character.isprintable() or unicodedata.category(character) == "Zs"
 
 
+def counted(number: int, noun: str) -> str:
+    """Return a number of things: `1 round`, `2 geometries`."""
+    if number == 1:
+        return f"1 {noun}"
+    return f"{number} {noun.removesuffix('y')}ies" if noun.endswith("y") else f"{number} {noun}s"
+
+
 def listed(names: Sequence[str], most: int, between: str = ", ", rest: str = " and {} more") -> str:
     """Return names joined, of more than `most` the first ones and the number of the rest."""
     more = rest.format(len(names) - most) if len(names) > most else ""

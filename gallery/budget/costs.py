@@ -19,11 +19,6 @@ def frame_costs(shots: Sequence[Shot]) -> list[float]:
     for shot in shots:
         images = {(shot.geometry.fingerprint, lamp.fingerprint) for lamp in shot.emitter_shapes}
         new = len(images - denoised)
-        costs.append(LEAST_COST * (1 + new) + _megapixels(shot) * (FRAME_COST + GAIN_COST * new))
+        costs.append(LEAST_COST * (1 + new) + shot.geometry.camera.megapixels * (FRAME_COST + GAIN_COST * new))
         denoised |= images
     return costs
-
-
-def _megapixels(shot: Shot) -> float:
-    """Return the size of a shot's frame."""
-    return shot.geometry.camera.width * shot.geometry.camera.height / 1e6

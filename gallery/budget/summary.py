@@ -9,6 +9,7 @@ from datetime import datetime
 from typing import Any, Final
 
 from scenes.setups.place_setup import LeftOut
+from scenes.text import counted
 
 from .duration import duration_words
 from .goal import Goal, quality_of
@@ -22,7 +23,7 @@ NOT_MEASURED: Final = "grain left: not measured yet, the sheet is a draft"
 
 @dataclass(frozen=True)
 class Run:
-    """A run that has ended.
+    """What a run has done.
 
     Parameters
     ----------
@@ -93,10 +94,10 @@ def run_facts(run: Run) -> dict[str, Any]:
 
 def summary_lines(run: Run) -> list[str]:
     """Return a run in a few lines for a person."""
-    rounds = _count(run.rounds, "round")
+    rounds = counted(run.rounds, "round")
     least, most = run.passes
     passes = f"{least}" if least == most else f"{least} to {most}"
-    made = f"{_count(len(run.grains), 'frame')} of {_count(run.images, 'lamp image')}, {passes} passes each"
+    made = f"{counted(len(run.grains), 'frame')} of {counted(run.images, 'lamp image')}, {passes} passes each"
     return [
         f"ended at {run.ended_at:%H:%M} after {duration_words(run.seconds)}: {run.ended}",
         f"{made}, {rounds}",
@@ -119,7 +120,3 @@ def grain_lines(grains: Sequence[tuple[str, float | None]]) -> list[str]:
 
 def _coarsest_first(grains: Sequence[tuple[str, float | None]]) -> list[tuple[str, float | None]]:
     return sorted(grains, key=lambda named: math.inf if named[1] is None else named[1], reverse=True)
-
-
-def _count(number: int, noun: str) -> str:
-    return f"{number} {noun if number == 1 else noun + 's'}"

@@ -40,9 +40,9 @@ class Division:
         """
         address = self.cluster
         if address is None:
-            from .workers import Here
+            from .workers import ThisProcess
 
-            yield lambda _, __, tracing: Here(tracing, self.share)
+            yield lambda _, __, tracing: ThisProcess(tracing, self.share)
             return
         from .cluster import connected
         from .dask_workers import DaskWorkers

@@ -20,7 +20,7 @@ class Workers(Protocol):
         """Return once all work is in the store; `tick` gets parts of its cost, and 0 now and then while it waits."""
 
 
-class Here:
+class ThisProcess:
     """One piece of work after the other in this process, from its share on, and those last that other runs are at."""
 
     def __init__(self, tracing: Tracing, share: Share = WHOLE) -> None:

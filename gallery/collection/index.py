@@ -15,7 +15,7 @@ from gallery.page.page import ASSETS as PAGE_ASSETS
 from render.images.store.atomic_file import write_atomically
 from scenes.errors import InputError
 from scenes.files import resolved_path
-from scenes.text import printable
+from scenes.text import counted, printable
 
 from .entry import Entry, State
 from .scanning import Collection
@@ -89,10 +89,10 @@ def index_html(out: Path, collection: Collection, entries: Sequence[Entry]) -> s
 
 def counts_words(entries: Sequence[Entry]) -> str:
     """Return how many sheets there are in each state: `8 of 10 sheets made, 1 failed, 1 to come`."""
-    counted = Counter(entry.state for entry in entries)
-    others = [state for state in (State.FAILED, State.EARLIER, State.WAITING) if counted[state]]
-    sheets = f"{len(entries)} sheet{'s' * (len(entries) > 1)}"
-    return ", ".join([f"{counted[State.MADE]} of {sheets} made", *(f"{counted[state]} {state}" for state in others)])
+    numbers = Counter(entry.state for entry in entries)
+    others = [state for state in (State.FAILED, State.EARLIER, State.WAITING) if numbers[state]]
+    sheets = counted(len(entries), "sheet")
+    return ", ".join([f"{numbers[State.MADE]} of {sheets} made", *(f"{numbers[state]} {state}" for state in others)])
 
 
 def _entry_facts(entry: Entry) -> dict[str, Any]:

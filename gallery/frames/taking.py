@@ -7,7 +7,7 @@ from functools import partial
 from typing import TypeAlias
 
 from gallery.budget.goal import Goal, goal_of
-from gallery.cluster.workers import Here
+from gallery.cluster.workers import ThisProcess
 from render.allocation.rounds import Rounds
 from render.camera.locked_exposure import LockedExposure
 from render.frame import Frame
@@ -16,6 +16,7 @@ from render.images.jobs import metered_exposures, take_frames
 from render.images.passes.rungs import FIRST_RUNG
 from render.images.tracing import Tracing
 from render.shot import Shot
+from scenes.text import counted
 
 from .exposure_scope import ExposureScope
 from .locking import lock_exposures, shares_exposures
@@ -46,7 +47,7 @@ def take_at_goal(
     def take_last(_: Rounds, frame_step: Callable[[int], None]) -> None:
         frames.extend(take(frame_step))
 
-    work_on(shots, tracing, goal, Here(tracing), take_last, only_last=True)
+    work_on(shots, tracing, goal, ThisProcess(tracing), take_last, only_last=True)
     return frames
 
 
@@ -77,11 +78,6 @@ def _take(
 def statistics_line(statistics: TraceStatistics) -> str:
     """Return what was traced and what was found in the store: `traced 18 lamp images on 6 geometries, reused none`."""
     if not statistics.traced:
-        return f"traced nothing, reused {_count(len(statistics.reused), 'lamp image')}"
-    traced = f"{_count(len(statistics.traced), 'lamp image')} on {_count(len(statistics.geometries), 'geometry')}"
+        return f"traced nothing, reused {counted(len(statistics.reused), 'lamp image')}"
+    traced = f"{counted(len(statistics.traced), 'lamp image')} on {counted(len(statistics.geometries), 'geometry')}"
     return f"traced {traced}, reused {len(statistics.reused - statistics.traced) or 'none'}"
-
-
-def _count(number: int, noun: str) -> str:
-    plural = noun.removesuffix("y") + "ies" if noun.endswith("y") else noun + "s"
-    return f"{number} {noun if number == 1 else plural}"

@@ -22,6 +22,7 @@ from gallery.paper.size import Paper
 from render.frame import Frame
 from scenes.setups.place_setup import LeftOut
 
+from .finished import FACTS
 from .layout import WARNING, Row, TextLine, compose
 from .pagination import SheetContent
 from .printing import sheet_pages
@@ -77,7 +78,7 @@ def write_sheet(
     facts = sheet_facts(sheet.title, sheet.frames, sheet.left_out)
     for frame_facts, grain in zip(facts["frames"], grains, strict=True):
         frame_facts["grain_percent"] = None if grain is None else grain_percent(grain)
-    write_facts(folder / "sheet.json", {**facts, "made_from": made_from})
+    write_facts(folder / FACTS, {**facts, "made_from": made_from})
 
 
 def write_sheet_pages(path: Path, sheet: ContactSheet, paper: Paper) -> None:

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from gallery.budget.goal import Goal, goal_of
-from gallery.cluster.workers import Here
+from gallery.cluster.workers import ThisProcess
 from gallery.files.writable import require_writable
 from gallery.frames.shots import shots_with_room
 from gallery.frames.taking import statistics_line, take_stored
@@ -46,7 +46,7 @@ def make_sheet(
     for setup_without_room in left_out:
         print_note(setup_without_room.sentence)
     goal = goal or goal_of(request.quality)
-    workers = workers_for(request, shots, tracing) if workers_for else Here(tracing)
+    workers = workers_for(request, shots, tracing) if workers_for else ThisProcess(tracing)
     pictures = [out / "sheet.png", *([out / "sheet.pdf"] if paper else [])]
     notes = RunNotes(out, goal, shots, left_out, is_printed=sums_up and goal.rounds != 1)
 

@@ -9,6 +9,7 @@ from gallery.captions.exposure import exposure_caption
 from gallery.captions.frame import highlight_lines, reading_lines
 from gallery.captions.lamp import lamp_line, lamps_caption
 from gallery.frames.close_up import detail_facts, detail_lines
+from gallery.frames.shots import AS_BUILT, frame_title
 from materials.surface.named_finishes import named_finishes
 from render.frame import Frame
 from scenes.lamps.lamp import Lamp
@@ -22,7 +23,7 @@ def ordered_cells(frames: Sequence[Frame]) -> list[Cell]:
     """Return the frames in their order, each with its name and captions below."""
     cells = []
     for frame in frames:
-        name = frame.setup.name if frame.shot.finish == "as-built" else f"{frame.setup.name}, {frame.shot.finish}"
+        name = frame_title(frame.setup.name, frame.shot.finish)
         lamps = TextLine(lamps_caption(frame.setup.lamps), SOFT_INK)
         captions = frame_caption(frame, highlights=False)
         cells.append(Cell(frame.rgb, (TextLine(name, INK, NAME_PX), lamps, _exposure_line(frame), *captions)))
@@ -79,4 +80,4 @@ def finish_heading(finish: str) -> str:
     named = named_finishes().get(finish)
     if named is not None:
         return f"{finish}, {named.gloss_units:g} GU"
-    return finish if finish == "as-built" else f"{finish} GU"
+    return finish if finish == AS_BUILT else f"{finish} GU"

@@ -16,6 +16,7 @@ from gallery.diagram.measures import reading_of
 from gallery.diagram.notes import setup_notes, sights_heading
 from gallery.diagram.readings import lamp_readings
 from gallery.files.names import file_name
+from gallery.frames.shots import AS_BUILT
 from gallery.paper.page import CM_PER_INCH
 from gallery.sheet.layout import Row
 from gallery.sheet.rows import matrix_rows
@@ -122,7 +123,7 @@ def _setup_text(frames: Sequence[Frame], tracing: Tracing) -> SetupText:
 
 
 def _picture_text(frame: Frame) -> PictureText:
-    finish = "" if frame.shot.finish == "as-built" else frame.shot.finish
+    finish = "" if frame.shot.finish == AS_BUILT else frame.shot.finish
     detail = (frame.setup.detail,) if frame.setup.detail else ()
     name = ", ".join(part for part in (frame.setup.name, finish, *detail) if part)
     settings = exposure_caption(frame).replace("  ", ", ")

@@ -48,7 +48,8 @@ def allot(images: Sequence[ImageState], frames: Sequence[FrameShares], budget: f
     """Return the passes that each image is to have, after steps that cost about the budget: one step at least.
 
     The error of a sheet is the sum over its frames of the square of their mean square errors: the coarsest count most.
-    The mean square error of a frame is the sum of its images' shares, and a share falls as passes grow.
+    The mean square error of a frame is the sum of its images' shares, and a share falls as passes grow. Where no frame
+    has an error, there is no step.
     """
     passes = [image.passes for image in images]
     left = budget

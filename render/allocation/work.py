@@ -54,7 +54,7 @@ def pass_costs(geometry: Geometry) -> tuple[float, float]:
 
     Where a launch traces one lamp, each has paths of its own.
     """
-    megapixels = _megapixels(geometry)
+    megapixels = geometry.camera.megapixels
     if workload_of(choose_backend().variant).lamps == 1:
         return 0.0, (PATH_COST + LAMP_COST) * megapixels
     return PATH_COST * megapixels, LAMP_COST * megapixels
@@ -104,8 +104,4 @@ def carry_out(work: Work, tracing: Tracing, tick: Callable[[float], None] = lamb
 
 def _noise_cost(geometry: Geometry, passes: int) -> float:
     """Return the cost of measuring the noise of an image of so many passes; 0 where it is not."""
-    return NOISE_COST * _megapixels(geometry) if is_measured(passes) else 0.0
-
-
-def _megapixels(geometry: Geometry) -> float:
-    return geometry.camera.width * geometry.camera.height / 1e6
+    return NOISE_COST * geometry.camera.megapixels if is_measured(passes) else 0.0

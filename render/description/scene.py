@@ -84,6 +84,11 @@ class Camera:
     width: int
     height: int
 
+    @property
+    def megapixels(self) -> float:
+        """Number of pixels, in millions."""
+        return self.width * self.height / 1e6
+
     def finer(self, factor: int) -> Camera:
         """Return the same camera with so many times the pixels along a side."""
         return replace(self, width=self.width * factor, height=self.height * factor)

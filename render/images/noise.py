@@ -28,7 +28,7 @@ class HalfPictures:
     Parameters
     ----------
     clean, noisy
-        As shown, with its indirect light denoised, and as traced.
+        As shown (`shown_light`), and as traced.
     """
 
     clean: Image

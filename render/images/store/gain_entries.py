@@ -24,6 +24,8 @@ if TYPE_CHECKING:
 GAIN_VERSION: Final = 4
 """Part of every gain's key: change it when the same lamp image would be denoised differently."""
 
+LITTLE: Final = ArraySpec("float64", ())
+
 
 class GainEntries:
     """The denoising gains of a store: 6 bytes a pixel."""
@@ -35,7 +37,7 @@ class GainEntries:
 
     def has(self, geometry: Geometry, lamp: EmitterShape, passes: int, group: int) -> bool:
         """Return whether the gain of a lamp image is in the store, without reading it."""
-        return self.store.load(_gain_key(geometry, lamp, passes, group), {"little": _LITTLE}) is not None
+        return self.store.load(_gain_key(geometry, lamp, passes, group), {"little": LITTLE}) is not None
 
     def gain(self, geometry: Geometry, lamp: EmitterShape, image: SealedImage, features: Features) -> DenoisingGain:
         """Return the gain of a lamp image, from any thread; `features` is what its camera sees.
@@ -58,11 +60,8 @@ class GainEntries:
 
     def _load(self, key: str, geometry: Geometry) -> DenoisingGain | None:
         size = (geometry.camera.height, geometry.camera.width, 3)
-        stored = self.store.load(key, {"gain": ArraySpec("float16", size), "little": _LITTLE})
+        stored = self.store.load(key, {"gain": ArraySpec("float16", size), "little": LITTLE})
         return DenoisingGain(stored["gain"], float(stored["little"])) if stored else None
-
-
-_LITTLE: Final = ArraySpec("float64", ())
 
 
 def _gain_key(geometry: Geometry, lamp: EmitterShape, passes: int, group: int) -> str:

@@ -1,4 +1,4 @@
-"""Which run traces a lamp image: runs at once, on one machine or several, share the work in place of doing it twice.
+"""Which run does a piece of work: runs at once, on one machine or several, share it in place of doing it twice.
 
 A lease is a file beside the entry that names host, process and a random token, and is touched by a thread of its
 holder. It is free again once it is removed, once the process that it names has ended on this host, or once it did not
@@ -37,7 +37,7 @@ _empty: Final[dict[Path, tuple[int, float]]] = {}
 
 
 class Lease:
-    """The right to trace one lamp image; without a lock, where there can be none."""
+    """The right to make one entry, or to do one piece of work; without a lock, where there can be none."""
 
     def __init__(self, path: Path, lock: SoftFileLease | None) -> None:
         self._path = path
@@ -53,7 +53,7 @@ class Lease:
         self._worked_at = time.monotonic()
 
     def release(self) -> None:
-        """Let others trace the image."""
+        """Let others have it."""
         if self._watch:
             self._watch.cancel()
         if self._lock:
@@ -74,7 +74,7 @@ class Lease:
 
 
 def lease(folder: Path, key: str) -> Lease | None:
-    """Return the lease on the entry of a key in a folder; None if another run has it and goes on."""
+    """Return the lease on an entry or a piece of work by its key; None if another run has it and goes on."""
     from filelock import SoftFileLease, Timeout
 
     path = lease_path(folder, key)
@@ -94,7 +94,7 @@ def lease(folder: Path, key: str) -> Lease | None:
 
 
 def lease_path(folder: Path, key: str) -> Path:
-    """Return the file of the lease on the entry of a key in a folder."""
+    """Return the file of the lease of a key in a folder."""
     return folder / f".{key}{LEASE_SUFFIX}"
 
 

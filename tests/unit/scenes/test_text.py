@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from scenes.text import LONGEST_LINE, is_printable, listed, printable
+from scenes.text import LONGEST_LINE, counted, is_printable, listed, printable
 
 
 @pytest.mark.parametrize(
@@ -45,6 +45,14 @@ def test_whatever_is_printed_stays_on_one_line_and_obeys_nothing(text: str) -> N
 )
 def test_of_many_names_the_first_are_listed_and_how_many_more_there_are(names: list[str], row: str) -> None:
     assert listed(names, 2) == row
+
+
+@pytest.mark.parametrize(
+    ("number", "noun", "words"),
+    [(1, "round", "1 round"), (3, "lamp image", "3 lamp images"), (2, "geometry", "2 geometries")],
+)
+def test_things_are_counted_in_words(number: int, noun: str, words: str) -> None:
+    assert counted(number, noun) == words
 
 
 def test_a_list_can_stand_in_lines() -> None:

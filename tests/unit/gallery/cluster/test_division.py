@@ -8,7 +8,7 @@ import pytest
 
 from gallery.cluster.division import Division, read_division
 from gallery.cluster.share import Share
-from gallery.cluster.workers import Here
+from gallery.cluster.workers import ThisProcess
 from gallery.sheet.request import Request
 from render.images.store.store import Store
 from render.images.tracing import Tracing
@@ -20,7 +20,7 @@ def test_without_a_cluster_this_process_does_the_work_from_its_share_on(share: s
     division = read_division(share, None)
     assert division == Division(Share(2, 3) if share else Share(1, 1))
     with division.workers() as workers_for:
-        assert isinstance(workers_for(Request(sizing={}, quality="draft"), (), Tracing(Store(tmp_path))), Here)
+        assert isinstance(workers_for(Request(sizing={}, quality="draft"), (), Tracing(Store(tmp_path))), ThisProcess)
 
 
 def test_a_share_of_what_a_cluster_does_is_refused() -> None:

@@ -10,7 +10,7 @@ import pytest
 
 from gallery.cluster import workers
 from gallery.cluster.share import WHOLE, Share
-from gallery.cluster.workers import Here
+from gallery.cluster.workers import ThisProcess
 from render.allocation.work import Work
 from render.images import waiting
 from render.images.store.leases import lease
@@ -37,7 +37,7 @@ def done(monkeypatch: pytest.MonkeyPatch) -> list[Work]:
 
 def test_a_share_begins_with_its_own_piece_of_work_and_carries_out_all(tmp_path: Path, done: list[Work]) -> None:
     ticks: list[float] = []
-    Here(Tracing(Store(tmp_path)), Share(2, 3)).carry_out(PIECES, ticks.append)
+    ThisProcess(Tracing(Store(tmp_path)), Share(2, 3)).carry_out(PIECES, ticks.append)
     assert done == [PIECES[1], PIECES[2], PIECES[0]]
     assert sum(ticks) == 6
     assert list(tmp_path.iterdir()) == []  # no lease is left
@@ -48,7 +48,7 @@ def test_a_piece_of_work_that_another_run_is_at_comes_last(
 ) -> None:
     other = lease(tmp_path, f"work-{PIECES[0].key}")
     assert other is not None
-    run = threading.Thread(target=Here(Tracing(Store(tmp_path))).carry_out, args=(PIECES, lambda _: None))
+    run = threading.Thread(target=ThisProcess(Tracing(Store(tmp_path))).carry_out, args=(PIECES, lambda _: None))
     run.start()
     while not caplog.messages:
         run.join(0.01)
@@ -68,7 +68,7 @@ def test_a_run_that_waits_for_another_one_sees_that_time_is_over(tmp_path: Path,
             raise TimeoutError
 
     with pytest.raises(TimeoutError):
-        Here(Tracing(Store(tmp_path))).carry_out(PIECES, tick)
+        ThisProcess(Tracing(Store(tmp_path))).carry_out(PIECES, tick)
     other.release()
     assert done == PIECES[1:]
     assert list(tmp_path.iterdir()) == []
@@ -80,7 +80,7 @@ def test_a_piece_of_work_that_fails_is_free_for_others(tmp_path: Path, monkeypat
 
     monkeypatch.setattr(workers, "carry_out", fail)
     with pytest.raises(MemoryError):
-        Here(Tracing(Store(tmp_path))).carry_out(PIECES, lambda _: None)
+        ThisProcess(Tracing(Store(tmp_path))).carry_out(PIECES, lambda _: None)
     assert list(tmp_path.iterdir()) == []
 
 
@@ -92,7 +92,7 @@ def test_shares_at_once_carry_out_each_piece_of_work_once(tmp_path: Path, monkey
 
     def carry_out(share: Share) -> None:
         begun.wait()
-        Here(traced.run(), share).carry_out(PIECES, lambda _: None)
+        ThisProcess(traced.run(), share).carry_out(PIECES, lambda _: None)
 
     runs = [threading.Thread(target=carry_out, args=(Share(number, 3),)) for number in (1, 2, 3)]
     for run in runs:
@@ -106,7 +106,7 @@ def test_shares_at_once_carry_out_each_piece_of_work_once(tmp_path: Path, monkey
 
 def test_what_is_stored_already_is_not_traced_again(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     traced = Traced(tmp_path, monkeypatch)
-    Here(traced.run(), WHOLE).carry_out(PIECES, lambda _: None)
+    ThisProcess(traced.run(), WHOLE).carry_out(PIECES, lambda _: None)
     kernel = traced.by(Kernel())
-    Here(traced.run(), Share(3, 3)).carry_out(PIECES, lambda _: None)
+    ThisProcess(traced.run(), Share(3, 3)).carry_out(PIECES, lambda _: None)
     assert kernel.launches == []

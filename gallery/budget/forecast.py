@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -14,12 +13,8 @@ from .goal import Goal
 USUAL_GRAIN: Final = 0.005
 """Of the coarsest frame after the uniform rounds, until it is measured: that of the demo at 480x640."""
 
-LEAST_POWER, MOST_POWER = 0.5, 1.5
-"""Of the work, by which grain falls: by its square root where all frames get their share; faster where the coarsest
-frame gets most.
-"""
-RECENTLY: Final = 0.4
-"""Of the work so far, since when it is judged how grain falls."""
+USUAL_FALL: Final = 0.4
+"""Power of the cost of all passes by which that falls."""
 
 
 @dataclass(frozen=True)
@@ -34,23 +29,20 @@ class RoundUnderWay:
         The cost of the passes of those.
     cost
         Of this one; what it costs beside its passes, as setting geometries up, is as much in each round.
-    coarsest
-        The largest grain of the frames before it; None where it was not measured.
-    power
-        Of the cost of all passes by which that falls.
+    enough
+        What all passes are likely to cost when the grain wanted is reached; None before noise is measured.
     """
 
     number: int
     spent: float
     cost: float
-    coarsest: float | None
-    power: float = LEAST_POWER
+    enough: float | None = None
 
     def following(self) -> RoundUnderWay:
         """Return the round after this one, about as it will be."""
         of_passes = min(self.cost, self.spent * _growth(self.number)) if self.number else self.cost
         number, spent = self.number + 1, self.spent + of_passes
-        return RoundUnderWay(number, spent, spent * _growth(number) + self.cost - of_passes, self.coarsest, self.power)
+        return RoundUnderWay(number, spent, spent * _growth(number) + self.cost - of_passes, self.enough)
 
 
 def seconds_to_goal(
@@ -80,15 +72,6 @@ def seconds_to_goal(
     return max(0.0, min(end_s, until_s)) + remake_s
 
 
-def power_of(measured: Sequence[tuple[float, float]]) -> float:
-    """Return the power of the cost by which grain has fallen of late; `measured` has the cost and the grain by then."""
-    spent, grain = measured[-1]
-    before_spent, before = next(each for each in measured if each[0] >= RECENTLY * spent)
-    if spent <= before_spent or not grain:
-        return LEAST_POWER
-    return min(max(math.log(before / grain) / math.log(spent / before_spent), LEAST_POWER), MOST_POWER)
-
-
 def _growth(number: int) -> float:
     """Return what the passes of the round after so many cost, over those of all before."""
     return UNIFORM[number] / UNIFORM[number - 1] - 1 if number < len(UNIFORM) else GROWTH
@@ -98,8 +81,8 @@ def _enough(goal: Goal, under_way: RoundUnderWay) -> float:
     """Return the cost at which the grain wanted is reached; infinite where none is."""
     if goal.grain is None:
         return math.inf
-    if under_way.coarsest is not None:
-        return under_way.spent * math.pow(under_way.coarsest / goal.grain, 1 / under_way.power)
+    if under_way.enough is not None:
+        return under_way.enough
     while under_way.number < len(UNIFORM):
         under_way = under_way.following()
-    return under_way.spent * max(1.0, math.pow(USUAL_GRAIN / goal.grain, 1 / under_way.power))
+    return under_way.spent * max(1.0, math.pow(USUAL_GRAIN / goal.grain, 1 / USUAL_FALL))

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from functools import partial
 from typing import TYPE_CHECKING, Final, Protocol
 
+from .forecast import RoundUnderWay
 from .goal import Goal
 from .rounds_progress import RoundsProgress
 
@@ -37,6 +37,9 @@ class SheetRounds(Protocol):
     def grains(self) -> Sequence[float | None]:
         """Return the grain of each frame."""
 
+    def cost_at(self, grain: float) -> float | None:
+        """Return about what all passes will have cost once no frame has more grain; None where none is measured."""
+
 
 class _OutOfTimeError(Exception):
     """A deadline has passed within a round."""
@@ -56,17 +59,16 @@ def run_rounds(
     sheet, grains = _SheetOnDisk(rounds, remake, progress, only_last=only_last), rounds.grains()
     ended = goal.why_reached(rounds.number, grains)
     if rounds.number and not ended:
-        progress.begin_round(rounds.number - 1, rounds.spent, 0.0, grains)  # the one that an earlier run has completed
+        progress.begin_round(RoundUnderWay(rounds.number - 1, rounds.spent, 0.0), grains)  # complete by an earlier run
         sheet.remake()
     while not ended:
         work = rounds.next_work()
-        begin = partial(
-            progress.begin_round, rounds.number, rounds.spent, sum(each.cost for each in work), grains
-        )  # fmt: skip
-        begin()
+        enough = None if goal.grain is None else rounds.cost_at(goal.grain)
+        under_way = RoundUnderWay(rounds.number, rounds.spent, sum(each.cost for each in work), enough)
+        progress.begin_round(under_way, grains)
         if rounds.number and progress.is_last_in_time():
             sheet.remake()  # in case that the round takes longer than it is likely to
-            begin()
+            progress.begin_round(under_way, grains)
         if rounds.number and not progress.ends_in_time():
             ended = f"the next round would have ended after {goal.next_deadline.option}, and is left to the next run"
             break

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 
 from .display import Status
-from .forecast import LEAST_POWER, RoundUnderWay, power_of, seconds_to_goal
+from .forecast import RoundUnderWay, seconds_to_goal
 from .goal import Goal
 from .grain import grain_words
 from .time_left import Kind, TimeLeft
@@ -33,21 +33,17 @@ class RoundsProgress:
         self._names = names
         self._frame_costs = frame_costs
         self._time_left = TimeLeft(clock)
-        self._under_way = RoundUnderWay(0, 0.0, 0.0, None)
+        self._under_way = RoundUnderWay(0, 0.0, 0.0)
         self._coarsest = ""
-        self._measured: list[tuple[float, float]] = []
         self._is_remaking = self._is_last = False
 
-    def begin_round(self, number: int, spent: float, cost: float, grains: Sequence[float | None]) -> None:
-        """Begin a round of a cost, after so many that have cost `spent`, with the grain of each frame by now."""
+    def begin_round(self, under_way: RoundUnderWay, grains: Sequence[float | None]) -> None:
+        """Begin a round, with the grain of each frame by now."""
         measured = [(grain, name) for grain, name in zip(grains, self._names, strict=True) if grain is not None]
         coarsest, name = max(measured, default=(None, ""))
-        if coarsest is not None:
-            self._measured = [*self._measured, (spent, coarsest)]
-        power = power_of(self._measured) if self._measured else LEAST_POWER
-        self._under_way = RoundUnderWay(number, spent, cost, coarsest, power)
+        self._under_way = under_way
         self._coarsest = "" if coarsest is None else f"grain up to {grain_words(coarsest)} ({name})"
-        self._time_left.expect(Kind.tracing, cost)
+        self._time_left.expect(Kind.tracing, under_way.cost)
 
     def step(self, cost: float) -> None:
         """Note that a part of the round's cost is done."""

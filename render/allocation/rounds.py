@@ -16,8 +16,9 @@ from render.shot import Shot
 from scenes.fingerprint import fingerprint
 from scenes.lamps.emitter_shape import EmitterShape
 
-from .allotment import ImageState, allot, spent
+from .allotment import FrameShares, ImageState, allot, spent
 from .frame_noise import FrameNoise, frame_noise
+from .outlook import cost_at_grain
 from .schedule import GROWTH, UNIFORM
 from .work import Work, most_together, pass_costs, planned_work
 
@@ -68,6 +69,13 @@ class Rounds:
         """Return the grain of each frame as shown, .01 is 1 %; None where its noise was not measured."""
         return [noise.grain if noise else None for noise in self._frame_noises(self._passes_by_rounds)]
 
+    def cost_at(self, grain: float) -> float | None:
+        """Return about what all passes will have cost once no frame has more grain; None before noise is measured."""
+        noises = [noise for noise in self._frame_noises(self.passes) if noise is not None]
+        if len(noises) < len(self._shots):
+            return None
+        return cost_at_grain(self._states, [noise.grain for noise in noises], self._shares(noises), grain)
+
     def _stored_plan(self, number: int) -> list[int] | None:
         """Return the passes of each image after a round, counted from 0; None where no run has planned it."""
         if number < len(UNIFORM):
@@ -76,13 +84,18 @@ class Rounds:
 
     def _allotted(self) -> list[int]:
         """Return the passes of each image after the next round, as its noise asks for."""
-        shares = []
-        for shot, noise in zip(self._shots, self._frame_noises(self.passes), strict=True):
-            if noise is not None:
-                shares.append(dict(zip(self._numbers_of(shot), noise.shares, strict=True)))
+        shares = self._shares(self._frame_noises(self.passes))
         measured = {number for frame in shares for number in frame}
         planned = allot(self._states, shares, GROWTH * self.spent)
         return [next_rung(now) if number not in measured else planned[number] for number, now in enumerate(self.passes)]
+
+    def _shares(self, noises: Sequence[FrameNoise | None]) -> list[FrameShares]:
+        """Return how much each image brings to the grain of each frame whose noise is measured."""
+        return [
+            dict(zip(self._numbers_of(shot), noise.shares, strict=True))
+            for shot, noise in zip(self._shots, noises, strict=True)
+            if noise is not None
+        ]
 
     def _missing(self, planned: Sequence[int]) -> list[Work]:
         """Return the work that brings each image to its planned passes, and measures the noise that it has there."""

@@ -5,50 +5,45 @@ from __future__ import annotations
 import pytest
 
 from gallery.budget.deadline import after
-from gallery.budget.forecast import LEAST_POWER, MOST_POWER, RoundUnderWay, power_of, seconds_to_goal
+from gallery.budget.forecast import RoundUnderWay, seconds_to_goal
 from gallery.budget.goal import Goal
 from tests.support.clock import FakeClock
 
 
 def test_before_the_first_round_is_known_the_time_left_is_that_of_what_is_done_now() -> None:
     goal = Goal(deadlines=(after("30m", FakeClock()),))
-    assert seconds_to_goal(goal, RoundUnderWay(0, 0.0, 0.0, None), 12.0, 5.0, 3.0) == 15.0
+    assert seconds_to_goal(goal, RoundUnderWay(0, 0.0, 0.0), 12.0, 5.0, 3.0) == 15.0
 
 
 def test_rounds_grow_by_their_passes_and_not_by_what_else_they_cost() -> None:
-    under_way = RoundUnderWay(number=8, spent=80.0, cost=10.0 + 3.0, coarsest=0.01)
+    under_way = RoundUnderWay(number=8, spent=80.0, cost=10.0 + 3.0)
     following = under_way.following()
     assert (following.number, following.spent) == (9, 90.0)
     assert following.cost == pytest.approx(90 / 8 + 3)
 
 
 def test_the_first_rounds_double_the_passes() -> None:
-    second = RoundUnderWay(0, 0.0, 12.0, None).following()
+    second = RoundUnderWay(0, 0.0, 12.0).following()
     third = second.following()
     assert (second.spent, second.cost) == (12.0, 12.0)
     assert (third.spent, third.cost) == (24.0, 24.0)
     assert third.following().cost == pytest.approx(48 / 8)
 
 
-def test_half_the_grain_takes_four_times_the_passes() -> None:
-    under_way = RoundUnderWay(number=8, spent=80.0, cost=10.0, coarsest=0.01)
+def test_rounds_go_on_until_one_reaches_what_is_enough() -> None:
+    under_way = RoundUnderWay(number=8, spent=80.0, cost=10.0, enough=320.0)
     seconds = seconds_to_goal(Goal(grain=0.005), under_way, 20.0, 2.0, 0.0)
     assert 2 * (320 - 80) <= seconds <= 2 * (320 * 9 / 8 - 80)
 
 
+def test_before_noise_is_measured_enough_is_what_usually_is() -> None:
+    draft = RoundUnderWay(0, 0.0, 10.0)
+    coarse, fine = (seconds_to_goal(Goal(grain=grain), draft, 10.0, 1.0, 0.0) for grain in (0.05, 0.0025))
+    assert coarse == 40.0  # the uniform rounds
+    assert 40 * 2**2.5 <= fine <= 40 * 2**2.5 * 9 / 8
+
+
 def test_after_the_draft_it_is_made_on_disk_and_at_the_end_again() -> None:
-    draft = RoundUnderWay(0, 0.0, 10.0, None)
+    draft = RoundUnderWay(0, 0.0, 10.0)
     assert seconds_to_goal(Goal(rounds=1), draft, 10.0, 1.0, 4.0) == 14.0
     assert seconds_to_goal(Goal(rounds=2), draft, 10.0, 1.0, 4.0) == 10.0 + 4.0 + 10.0 + 4.0
-
-
-@pytest.mark.parametrize("power", [0.6, 1.0, 1.4])
-def test_how_grain_falls_is_seen_of_what_it_did_of_late(power: float) -> None:
-    early, late = [(2.0**i, 0.2) for i in range(3)], [(2.0**i, 0.2 * 2.0 ** -(power * i)) for i in range(3, 9)]
-    assert power_of([*early, *late]) == pytest.approx(power)
-
-
-def test_grain_is_taken_to_fall_as_the_square_root_at_least() -> None:
-    assert power_of([(1.0, 0.2)]) == LEAST_POWER
-    assert power_of([(1.0, 0.2), (2.0, 0.3)]) == LEAST_POWER
-    assert power_of([(1.0, 0.2), (2.0, 0.01)]) == MOST_POWER

@@ -52,6 +52,10 @@ class FakeRounds:
         grain = 0.02 * math.sqrt(4 * self.first_cost / self.spent)
         return [grain / 2, grain]
 
+    def cost_at(self, grain: float) -> float | None:
+        """Return what all passes cost at a grain."""
+        return 4 * self.first_cost * (0.02 / grain) ** 2 if self.number >= 3 else None
+
 
 class FakeSheet:
     """A sheet whose rounds take PACE seconds per unit of cost; `before_step` is called before each step of a round."""

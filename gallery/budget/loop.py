@@ -75,7 +75,8 @@ def run_rounds(
         try:
             workers.carry_out(work, _watched(progress.step, goal) if rounds.number else progress.step)
         except _OutOfTimeError:
-            return f"{goal.next_deadline.option} came within round {rounds.number + 1}, which the next run finishes"
+            ended = f"{goal.next_deadline.option} came within round {rounds.number + 1}, which the next run finishes"
+            break
         rounds.complete()
         grains = rounds.grains()
         ended = goal.why_reached(rounds.number, grains)

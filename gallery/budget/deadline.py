@@ -83,5 +83,5 @@ def _moment(typed: str, now: datetime) -> datetime | None:
             return today if today > now else today + timedelta(days=1)
     for form in TIMES_OF_DAY:
         with suppress(ValueError):
-            return datetime.strptime(typed.strip(), f"%Y-%m-%dT{form}")
+            return datetime.strptime(typed.strip().replace(" ", "T"), f"%Y-%m-%dT{form}")
     return None

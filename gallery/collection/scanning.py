@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
+from gallery.sheet.finished import FACTS
 from scenes.errors import InputError
 from scenes.files import resolved_path
 from scenes.mesh.files.formats import is_mesh_name
@@ -54,7 +55,8 @@ def find_collection(folder: Path, out: Path, with_meshes: bool) -> Collection:
         others=_of_kind(Kind.OTHER, kinds),
         meshes=[] if with_meshes else meshes,
     )
-    return Collection(folder, _members(folder, [path for path in files if path in taken]), notes)
+    members = _members(folder, [path for path in files if path in taken])
+    return Collection(folder, members, (*notes, *_orphan_notes(out, members)))
 
 
 def _members(folder: Path, files: Sequence[Path]) -> tuple[Member, ...]:
@@ -96,6 +98,13 @@ def _notes(
         "them too": meshes,
     }
     return tuple(sentence for sentence, paths in sentences.items() if paths)
+
+
+def _orphan_notes(out: Path, members: Sequence[Member]) -> list[str]:
+    """Return a sentence on the sheets in the folder `out` of no member, as of one that was removed or renamed."""
+    own = {member.sheet for member in members}
+    orphans = sorted(path.parent.name for path in out.glob(f"*/{FACTS}") if path.parent.name not in own)
+    return [f"left alone, sheets of no arrangement here: {listed(orphans, MOST_NAMED)}"] if orphans else []
 
 
 def _of_kind(kind: Kind, kinds: Mapping[Path, Kind]) -> list[Path]:

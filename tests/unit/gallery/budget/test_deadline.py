@@ -33,7 +33,7 @@ def test_a_duration_that_is_none_is_wrong_input(typed: str) -> None:
     ("typed", "hours"),
     [
         ("07:00", 8), ("7:00", 8), ("23:30", 0.5), ("23:00", 24), ("22:59:30", 24 - 0.5 / 60), ("2026-11-28T07:00", 8),
-        ("2026-11-29T07:00:00", 32), (" 07:00 ", 8),
+        ("2026-11-29T07:00:00", 32), ("2026-11-28 07:00", 8), (" 07:00 ", 8),
     ],
 )  # fmt: skip
 def test_a_time_of_day_is_the_next_one(typed: str, hours: float) -> None:

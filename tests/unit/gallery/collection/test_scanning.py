@@ -47,6 +47,16 @@ def test_what_is_hidden_or_was_written_by_a_sheet_or_a_writeup_is_passed_over(tm
     assert names(found(tmp_path, out="elsewhere")) == ["sheet/tank.toml", "tank.toml"]
 
 
+def test_sheets_whose_arrangement_was_removed_or_renamed_are_named_and_left_alone(tmp_path: Path) -> None:
+    write(tmp_path, "tank.toml", STAND_IN)
+    for name in ("tank", "zeppelin", "plane"):
+        write(tmp_path, f"sheets/{name}/sheet.json")
+    write(tmp_path, "sheets/notes/mine.txt")
+    collection = found(tmp_path, out="sheets")
+    assert collection.notes == ("left alone, sheets of no arrangement here: plane, zeppelin",)
+    assert (tmp_path / "sheets/plane/sheet.json").exists()
+
+
 def test_setups_kits_and_other_programs_files_are_no_failures(tmp_path: Path) -> None:
     write(tmp_path, "tank.toml", f'kit = "lamps.toml"\n{STAND_IN}')
     write(tmp_path, "lamps.toml", KIT)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import re
+from collections.abc import Sequence
 from typing import Final
 
 from scenes.errors import InputError
@@ -31,6 +32,15 @@ def read_grain(typed: str) -> float:
 def grain_words(grain: float) -> str:
     """Return a grain in percent: `1.8 %`."""
     return f"{grain_percent(grain):g} %"
+
+
+def range_words(percents: Sequence[float | None]) -> str:
+    """Return the range of grains in percent: `grain 0.8 to 1.4 %`; nothing where none was measured."""
+    measured = sorted(percent for percent in percents if percent is not None)
+    if not measured:
+        return ""
+    least, most = (f"{percent:g}" for percent in (measured[0], measured[-1]))
+    return f"grain {least} %" if least == most else f"grain {least} to {most} %"
 
 
 def grain_percent(grain: float) -> float:

@@ -9,6 +9,7 @@ from typing import Any, Final
 
 import numpy as np
 
+from gallery.budget.grain import range_words
 from gallery.files.pictures import picture_size, read_picture, write_picture
 from gallery.files.scaling import at_most
 from gallery.frames.shots import frame_title
@@ -64,11 +65,7 @@ class SheetSummary:
     @property
     def grain_words(self) -> str:
         """The grain left in its frames, `grain 0.8 to 1.4 %`; nothing where it was not measured."""
-        measured = sorted(frame.grain_percent for frame in self.frames if frame.grain_percent is not None)
-        if not measured:
-            return ""
-        least, most = (f"{percent:g}" for percent in (measured[0], measured[-1]))
-        return f"grain {least} %" if least == most else f"grain {least} to {most} %"
+        return range_words([frame.grain_percent for frame in self.frames])
 
 
 def summary_of(folder: Path) -> SheetSummary | None:

@@ -11,7 +11,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from gallery.budget.grain import grain_percent
+from gallery.budget.grain import grain_percent, range_words
 from gallery.captions.exposure import shared_exposure_words
 from gallery.captions.facts import sheet_facts
 from gallery.files.facts import write_facts
@@ -34,18 +34,33 @@ MOST_COLUMNS = 6  # of a page
 
 @dataclass(frozen=True, eq=False)
 class ContactSheet:
-    """Frames with what stands above and below all of them; `subtitle` is the model's size."""
+    """Frames with what stands above and below all of them.
+
+    Parameters
+    ----------
+    subtitle
+        The model's size.
+    grains
+        Of the frames, .01 is 1 %; None where it was not measured, as of a draft.
+    """
 
     title: str
     subtitle: str
     frames: Sequence[Frame]
+    grains: Sequence[float | None]
     left_out: Sequence[LeftOut] = ()
 
     @property
+    def grains_percent(self) -> list[float | None]:
+        """The grains in percent."""
+        return [None if grain is None else grain_percent(grain) for grain in self.grains]
+
+    @property
     def heading(self) -> str:
-        """The line under the title: the model's size, and of several frames which of them share an exposure."""
+        """The line under the title: the model's size, which of several frames share an exposure, and the grain."""
         exposure = [shared_exposure_words(self.frames)] if len(self.frames) > 1 else []
-        return "; ".join([*([self.subtitle] if self.subtitle else []), *exposure])
+        grain = range_words(self.grains_percent) or "a draft"
+        return "; ".join([*([self.subtitle] if self.subtitle else []), *exposure, grain])
 
     @property
     def foot(self) -> list[TextLine]:
@@ -62,13 +77,10 @@ def compose_sheet(sheet: ContactSheet) -> NDArray[np.uint8]:
     return compose(sheet.title, sheet.heading, rows, sheet.foot)
 
 
-def write_sheet(
-    folder: Path, sheet: ContactSheet, grains: Sequence[float | None], made_from: dict[str, Any]
-) -> None:  # fmt: skip
+def write_sheet(folder: Path, sheet: ContactSheet, made_from: dict[str, Any]) -> None:
     """Write sheet.png, sheet.json and frames/SETUP--FINISH.png under a folder, each whole or not at all.
 
-    `grains` are those of the frames, .01 is 1 %, None where it was not measured; `made_from` are the facts of which the
-    sheet is opened again.
+    `made_from` are the facts of which the sheet is opened again.
     """
     frames = folder / "frames"
     with ThreadPoolExecutor() as pool:
@@ -76,8 +88,8 @@ def write_sheet(
         write_picture(folder / "sheet.png", compose_sheet(sheet))
         list(written)  # raises what was raised in a thread
     facts = sheet_facts(sheet.title, sheet.frames, sheet.left_out)
-    for frame_facts, grain in zip(facts["frames"], grains, strict=True):
-        frame_facts["grain_percent"] = None if grain is None else grain_percent(grain)
+    for frame_facts, percent in zip(facts["frames"], sheet.grains_percent, strict=True):
+        frame_facts["grain_percent"] = percent
     write_facts(folder / FACTS, {**facts, "made_from": made_from})
 
 

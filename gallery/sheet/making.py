@@ -52,8 +52,8 @@ def make_sheet(
 
     def remake(rounds: Rounds, frame_step: Callable[[int], None]) -> None:
         frames, grains = take_stored(shots, tracing, request.exposure, frame_step), rounds.grains()
-        contact_sheet = ContactSheet(arrangement.title, size_line(arrangement), frames, left_out)
-        write_sheet(out, contact_sheet, grains, made_from(request, out, shots, rounds.number))
+        contact_sheet = ContactSheet(arrangement.title, size_line(arrangement), frames, grains, left_out)
+        write_sheet(out, contact_sheet, made_from(request, out, shots, rounds.number))
         if paper:
             write_sheet_pages(pictures[-1], contact_sheet, paper)
         notes.remade(rounds, grains)

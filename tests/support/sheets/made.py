@@ -17,7 +17,7 @@ def write_made_sheet(
 ) -> None:  # fmt: skip
     """Write a sheet of black frames in a folder, whole: pictures and sheet.json."""
     frames = [_frame(setup, finish) for setup in setups for finish in finishes]
-    write_sheet(folder, ContactSheet(title, "18 cm tall", frames, left_out), [None] * len(frames), {"rounds": rounds})
+    write_sheet(folder, ContactSheet(title, "18 cm tall", frames, [None] * len(frames), left_out), {"rounds": rounds})
 
 
 @cache

@@ -48,7 +48,7 @@ def strip_frames(tracing: Tracing, setup: str = "broad", size: tuple[int, int] |
 def sheet_picture(frames: Sequence[Frame]) -> Picture:
     """Return their contact sheet, as the README shows it."""
     demo = open_input(None, {})
-    return shrunk(compose_sheet(ContactSheet(demo.title, size_line(demo), frames)))
+    return shrunk(compose_sheet(ContactSheet(demo.title, size_line(demo), frames, [None] * len(frames))))
 
 
 def strip_picture(frames: Sequence[Frame]) -> Picture:

@@ -7,6 +7,7 @@ import re
 import shlex
 import subprocess
 import tomllib
+from datetime import datetime
 from pathlib import Path
 from typing import Any
 
@@ -15,12 +16,15 @@ import trimesh
 from typer.main import get_command
 from typer.testing import CliRunner
 
+from gallery.budget.goal import goal_of
+from gallery.budget.summary import Run, summary_lines
 from gallery.checks.arrangement import unmatched_patterns
 from gallery.cli import app
 from gallery.cluster.share import Share, read_share
 from gallery.commands.options import Listable
 from gallery.inputs import open_input
 from scenes.arrangement.arrangement import Arrangement
+from scenes.setups.setup import SHEET_ORDER
 
 ROOT = Path(__file__).parents[2]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -131,6 +135,26 @@ def test_a_proof_prints_what_the_readme_shows_of_it(folder: Path) -> None:
     assert printed[:placed] == shown[:placed]  # where everything stands
     numbers = re.compile(r"[-+]?\d[\d./]*")  # of a small picture they are others
     assert [numbers.sub("N", line) for line in printed[placed:]] == [numbers.sub("N", line) for line in shown[placed:]]
+
+
+def test_the_summary_of_a_run_is_one_that_a_run_of_the_command_beside_it_prints() -> None:
+    (shown,) = (block.splitlines() for block in blocks("") if "grain left" in block)
+    clock, minutes, duration = re.findall(r"^ended at (\d+:\d+) after (\d+) min: .* after --for (\d+m),", shown[0])[0]
+    frames, images, least, most, rounds = map(int, re.findall(r"\d+", shown[1]))
+    left, *_ = re.findall(r"^grain left: (.*);", shown[2])
+    one_by_one = [(name, float(percent)) for name, percent in re.findall(r"([a-z-]+) ([\d.]+) %,", left)]
+    count, finest, coarsest = re.findall(r"the other (\d+) ([\d.]+) to ([\d.]+) %", left)[0]
+    others = [float(finest)] + [float(coarsest)] * (int(count) - 1)
+    grains = [*one_by_one, *((f"other {i}", percent) for i, percent in enumerate(others))]
+    run = Run(
+        goal=goal_of(None, work_for=duration), rounds=rounds, images=images, geometries=1, passes=(least, most),
+        grains=[(name, percent / 100) for name, percent in grains], failed=[], seconds=60.0 * int(minutes),
+        ended_at=datetime.strptime(clock, "%H:%M"), ended=shown[0].partition(": ")[2],
+    )  # fmt: skip
+    assert summary_lines(run) == shown
+    assert {name for name, _ in one_by_one} < set(SHEET_ORDER)
+    assert frames == len(grains) == len(SHEET_ORDER)
+    assert any(words[0] == "sheet" and words[-2:] == ("--for", duration) for words in mentions())
 
 
 def test_the_arrangement_opens_and_every_name_in_it_is_met(folder: Path) -> None:

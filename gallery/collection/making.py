@@ -24,8 +24,10 @@ from .scanning import Collection
 from .summary import write_small_pictures
 from .visits import Visits
 
-Make: TypeAlias = Callable[[Member, ResolvedArrangement | None, Goal], ResolvedArrangement]
-"""Makes the sheet of a member until a goal, and returns its arrangement; the one before may lend its model."""
+Make: TypeAlias = Callable[[Member, ResolvedArrangement | None, Goal], ResolvedArrangement | None]
+"""Makes the sheet of a member until a goal, and returns its arrangement; the one before may lend its model, and is
+returned where another run has made the sheet.
+"""
 
 
 def make_collection(
@@ -48,7 +50,7 @@ def make_collection(
     for goal_of_visits, members in visits:
         for member, failure in _visited(members, out, make, goal_of_visits):
             entry = entries[member] = entry_after(member, out, failure)
-            visits.end(member, goal_of_visits, entry.sheet.rounds if entry.sheet and not failure else None)
+            visits.end(member, goal_of_visits, _rounds_to_go_on_from(entry, goal))
             entries = {each: entry_now(entries[each], out) for each in entries}
             _rewrite_index(out, collection, list(entries.values()))
             report(entry)
@@ -83,6 +85,13 @@ def _visited(members: Sequence[Member], out: Path, make: Make, goal: Goal) -> It
                 yield member, failure_of(error) or _unforeseen(member, error)
             else:
                 yield member, None
+
+
+def _rounds_to_go_on_from(entry: Entry, goal: Goal) -> int | None:
+    """Return the rounds of a sheet; None where it failed, or has no more grain than is wanted."""
+    if entry.failure or entry.sheet is None or (goal.grain is not None and entry.sheet.has_grain(goal.grain)):
+        return None
+    return entry.sheet.rounds
 
 
 def _rest_words(done: int, number: int, seconds: float) -> str:

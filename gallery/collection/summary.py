@@ -44,13 +44,24 @@ class FrameSummary:
 
 @dataclass(frozen=True)
 class SheetSummary:
-    """A sheet in short; `size` is that of a frame, pixels, `rounds` how many its light has, where that is known."""
+    """A sheet in short.
+
+    Parameters
+    ----------
+    size
+        Of a frame, pixels.
+    rounds
+        How many its light has, where that is known.
+    asked
+        What it was asked for, as a `Request` in JSON.
+    """
 
     title: str
     size: tuple[int, int]
     frames: tuple[FrameSummary, ...]
     left_out: tuple[LeftOut, ...]
     rounds: int | None
+    asked: dict[str, Any]
 
     @property
     def finishes(self) -> tuple[str, ...]:
@@ -61,6 +72,10 @@ class SheetSummary:
     def first_finish(self) -> tuple[FrameSummary, ...]:
         """The frames in the first of its finishes, one of each setup."""
         return tuple(frame for frame in self.frames if frame.finish == self.finishes[0])
+
+    def has_grain(self, wanted: float) -> bool:
+        """Return whether the grain of all its frames was measured, and none has more than is wanted, as a share."""
+        return all(frame.grain is not None and frame.grain <= wanted for frame in self.frames)
 
     @property
     def grain_words(self) -> str:
@@ -83,14 +98,18 @@ def _summary_once(folder: Path, _version: tuple[int, ...]) -> SheetSummary | Non
     try:
         facts = facts_in(folder)
         frames = tuple(map(_frame, facts["frames"]))
+        asked = dict(facts["made_from"])
+        rounds = asked.pop("rounds", None)
+        asked.pop("fingerprint", None)
         return SheetSummary(
             facts["title"],
             picture_size(folder / "frames" / f"{frames[0].stem}.png"),
             frames,
             tuple(LeftOut(**setup) for setup in facts["left_out"]),
-            facts["made_from"].get("rounds"),
+            rounds,
+            asked,
         )
-    except (InputError, OSError, LookupError, TypeError, AttributeError):
+    except (InputError, OSError, LookupError, TypeError, ValueError, AttributeError):
         return None
 
 

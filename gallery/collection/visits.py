@@ -38,7 +38,7 @@ class Visits:
             yield goal, [member for member in self._members if self._rounds.get(member, rounds) < rounds]
 
     def end(self, member: Member, goal: Goal, rounds: int | None) -> None:
-        """Note that a visit with a goal has ended: the sheet has so many rounds, or there is none."""
+        """Note that a visit with a goal has ended: the sheet has so many rounds; None where no other is to come."""
         if rounds is None or rounds < (goal.rounds or 0) or goal.rounds == self._goal.rounds:
             del self._rounds[member]
         else:

@@ -38,6 +38,7 @@ def make_sheets(
     """
     from gallery.collection.index import PAGE, require_own_index
     from gallery.collection.making import make_collection
+    from gallery.collection.other_runs import OtherRuns
     from gallery.collection.scanning import find_collection
     from gallery.frames.shots import require_known
 
@@ -48,14 +49,19 @@ def make_sheets(
     for sentence in (*collection.notes, *(mistake for member in collection.members for mistake in member.mistakes)):
         print_note(sentence)
 
-    def make(member: Member, like: ResolvedArrangement | None, goal: Goal) -> ResolvedArrangement:
+    others = OtherRuns(out, collection.members)
+
+    def make(member: Member, like: ResolvedArrangement | None, goal: Goal) -> ResolvedArrangement | None:
         own = request.model_copy(update={"file": str(member.file), "sizing": request.sizing if member.is_mesh else {}})
+        if others.have_made(member, own, goal):
+            return like
         arrangement = open_arrangement(member.file, own.sizing, like)
         tracing = open_tracing(arrangement)
         try:
             make_sheet(arrangement, own, out / member.sheet, tracing, goal=goal, sums_up=False)
         finally:
             close_tracing(tracing)
+        others.note_own(member)
         return arrangement
 
     printed = set()

@@ -44,8 +44,9 @@ def collection(*members: Member) -> Collection:
 class Maker:
     """Makes sheets of black frames; `errors` has what goes wrong, by member; keeps which model was lent to which."""
 
-    def __init__(self, out: Path, **errors: BaseException) -> None:
+    def __init__(self, out: Path, grain: float | None = None, **errors: BaseException) -> None:
         self.out = out
+        self.grain = grain
         self.errors = errors
         self.made: list[str] = []
         self.lent: dict[str, str | None] = {}
@@ -55,7 +56,7 @@ class Maker:
         self.lent[member.sheet] = None if like is None else self.opened[id(like)]
         if member.sheet in self.errors:
             raise self.errors[member.sheet]
-        write_made_sheet(self.out / member.sheet, rounds=goal.rounds)
+        write_made_sheet(self.out / member.sheet, rounds=goal.rounds, grain=self.grain)
         self.made.append(member.sheet)
         arrangement = resolved(Arrangement(), None)
         self.opened[id(arrangement)] = member.sheet
@@ -195,6 +196,13 @@ def test_all_are_drafts_before_any_goes_on(tmp_path: Path) -> None:
     maker = Maker(tmp_path, b=RuntimeError("no room"))
     make_all(collection(member("a"), member("b"), member("c")), tmp_path, maker, goal=Goal(rounds=3))
     assert maker.made == ["a", "c", "a", "c", "a", "c"]
+
+
+@pytest.mark.slow
+def test_a_sheet_that_has_the_grain_wanted_is_not_opened_again(tmp_path: Path) -> None:
+    maker = Maker(tmp_path, grain=0.01)
+    make_all(collection(member("a"), member("b")), tmp_path, maker, goal=Goal(grain=0.01))
+    assert maker.made == ["a", "b"]
 
 
 @pytest.mark.slow

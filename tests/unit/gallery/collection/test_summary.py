@@ -53,7 +53,7 @@ def test_small_pictures_have_the_frames_shape_and_light(tmp_path: Path) -> None:
 
 def test_grain_is_said_where_it_was_measured() -> None:
     frame = FrameSummary("loop", "gloss", "loop--gloss", None)
-    sheet = SheetSummary("x", (3, 4), (frame, frame), (), None)
+    sheet = SheetSummary("x", (3, 4), (frame, frame), (), None, {})
     assert sheet.grain_words == ""
     assert replace(sheet, frames=(frame, replace(frame, grain_percent=0.97))).grain_words == "grain 0.97 %"
     several = tuple(replace(frame, grain_percent=percent) for percent in (2.0, 0.44, 1.0))

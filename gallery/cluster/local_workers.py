@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import logging
 import os
+import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
-from typing import Any
+from typing import Any, Final
 
 from .cards import CARD_VARIABLE, visible_cards
 
@@ -15,6 +16,10 @@ def threads_each(workers: int) -> int:
     """Return the number of renderer threads of each of so many workers."""
     cores = len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
     return max(1, cores // workers)
+
+
+LEAKED: Final = "ignore:resource_tracker"
+"""Python warns of semaphores of a process that Ctrl-C ended while workers were there, though it removes them."""
 
 
 @contextmanager
@@ -27,6 +32,8 @@ def started_workers(workers: int) -> Iterator[Any]:
     from distributed import Nanny, Scheduler, SpecCluster
     from distributed.security import Security
 
+    if LEAKED not in sys.warnoptions:
+        sys.warnoptions.append(LEAKED)  # passed on to the process that warns
     security = Security.temporary()
     common = {"host": "127.0.0.1", "protocol": "tls://", "security": security}
     options = {

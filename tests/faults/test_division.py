@@ -163,6 +163,7 @@ def test_ctrl_c_ends_a_cluster_within_seconds_and_the_same_command_goes_on(tmp_p
     took = time.monotonic() - stopped
     assert ended.status == 128 + signal.SIGINT
     assert took < 5
+    assert ended.said.splitlines()[-1].startswith("spruelight: stopped; ")  # and no warning of Python's after it
     assert len(workers) == 2
     time.sleep(1)
     assert not any(Path(f"/proc/{worker}").exists() for worker in workers)

@@ -20,10 +20,13 @@ if TYPE_CHECKING:
     from scenes.arrangement.resolving import ResolvedArrangement
 
 
-def open_arrangement(file: Path | None, sizing: Sizing, like: ResolvedArrangement | None = None) -> ResolvedArrangement:
+def open_arrangement(
+    file: Path | None, sizing: Sizing, like: ResolvedArrangement | None = None, *, is_described: bool = True
+) -> ResolvedArrangement:
     """Return the arrangement of a file, or of the demo, in the given size; notes on stderr explain what was guessed.
 
-    The model of `like`, the arrangement before, is reused where it is the same.
+    Without `is_described` there are no such notes. The model of `like`, the arrangement before, is reused where it is
+    the same.
     """
     from rich.console import Console
     from rich.markup import escape
@@ -32,6 +35,8 @@ def open_arrangement(file: Path | None, sizing: Sizing, like: ResolvedArrangemen
 
     with Console(stderr=True).status("reading") as status:  # shown on a terminal alone
         arrangement, guess = open_as_guessed(file, sizing, lambda step: status.update(escape(printable(step))), like)
+    if not is_described:
+        return arrangement
     for description in (describe_stand_in(file), describe_size(arrangement)):
         if description:
             print_note(description)

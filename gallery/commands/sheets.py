@@ -49,13 +49,15 @@ def make_sheets(
     for sentence in (*collection.notes, *(mistake for member in collection.members for mistake in member.mistakes)):
         print_note(sentence)
 
+    described: set[Member] = set()
     others = OtherRuns(out, collection.members)
 
     def make(member: Member, like: ResolvedArrangement | None, goal: Goal) -> ResolvedArrangement | None:
         own = request.model_copy(update={"file": str(member.file), "sizing": request.sizing if member.is_mesh else {}})
         if others.have_made(member, own, goal):
             return like
-        arrangement = open_arrangement(member.file, own.sizing, like)
+        arrangement = open_arrangement(member.file, own.sizing, like, is_described=member not in described)
+        described.add(member)
         tracing = open_tracing(arrangement)
         try:
             make_sheet(arrangement, own, out / member.sheet, tracing, goal=goal, sums_up=False)
@@ -90,11 +92,11 @@ def _sum_up(entries: Sequence[Entry], goal: Goal) -> None:
     from gallery.collection.index import counts_words
 
     if goal.seconds_left() <= 0:
-        print_note(f"{goal.next_deadline.option} was over")
+        print_note(f"{goal.next_deadline.option} was over; the same command goes on from there")
     print_note(counts_words(entries))
     sheets = [(entry.member.name, entry.sheet) for entry in entries if entry.sheet]
     frames = [(name, frame) for name, sheet in sheets for frame in sheet.frames]
     for line in grain_lines([(f"{name} {frame.title}", frame.grain) for name, frame in frames]):
-        print_note(line)
+        print_note(f"{line}; {goal.verdict([frame.grain for _, frame in frames])}")
     for sentence in (sentence for entry in entries if entry.failure for sentence in entry.failure.sentences):
         print_note(f"spruelight: {sentence}")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from pathlib import Path
 from typing import Any
 
@@ -81,7 +82,11 @@ def test_it_goes_on_where_it_stopped_and_makes_the_same_pictures_as_alone(club: 
 @pytest.mark.slow
 def test_sheets_that_go_on_in_turn_are_those_of_one_run_each(club: Path, tmp_path: Path) -> None:
     goal = ("--grain", "0.15%")
+    tiny = club / "club/pills/shiny.toml"
+    tiny.write_text(tiny.read_text(encoding="utf-8").replace("height_cm = 9", "height_cm = 0.8"), encoding="utf-8")
     ran = sheet(club, *goal)
+    assert sum("check the size" in line for line in ran.stderr.splitlines()) == 1  # and not at each visit
+    assert re.search(r"^grain left: .* %; as fine as --quality fine, 0\.3 %$", ran.stderr, re.MULTILINE)
     pills = [line.partition(":")[0] for line in ran.stderr.splitlines() if "pills/" in line and " of " in line]
     assert pills[:4] == ["draft, 1 of 3", "draft, 2 of 3", "to round 2, 1 of 2", "to round 2, 2 of 2"]
     words = ("sheet", "club/pills/pill.toml", *TINY, *goal, "--out", "alone")

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
+from render.allocation.schedule import UNIFORM
 from scenes.errors import InputError
 
 from .deadline import Deadline, after, at_time
@@ -47,10 +48,11 @@ class Goal:
         """Return why it is reached after so many rounds, by the grain of each frame; nothing where it is not."""
         if self.rounds is not None and rounds >= self.rounds:
             return f"{self.rounds} rounds are done" if self.rounds > 1 else "the draft is done"
-        if self.grain is not None and _all_within(self.grain, grains):
-            return f"no frame has more grain than {grain_words(self.grain)}"
-        if all(grain == 0 for grain in grains):
-            return "no frame has any grain"  # as black ones: further rounds would do nothing
+        if rounds >= len(UNIFORM):  # before, grain is known of a run alone that lags behind others
+            if self.grain is not None and _all_within(self.grain, grains):
+                return f"no frame has more grain than {grain_words(self.grain)}"
+            if all(grain == 0 for grain in grains):
+                return "no frame has any grain"  # as black ones: further rounds would do nothing
         if rounds and self.seconds_left() <= 0:
             return f"{self.next_deadline.option} was over"
         return ""

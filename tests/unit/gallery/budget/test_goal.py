@@ -31,6 +31,10 @@ def test_what_comes_first_ends_the_work() -> None:
     assert goal_of(None, "1%", None, None).seconds_left() == math.inf
 
 
+def test_all_runs_reach_a_grain_after_the_same_round_though_one_lags_behind_the_others() -> None:
+    assert [Goal(grain=0.01).why_reached(rounds, [0.005]) != "" for rounds in (1, 2, 3)] == [False, False, True]
+
+
 @pytest.mark.parametrize("goal", [Goal(rounds=9), Goal(deadlines=(after("6h"),))])
 def test_frames_without_any_grain_are_as_good_as_they_get(goal: Goal) -> None:
     assert goal.why_reached(3, [0.0, 0.0]) == "no frame has any grain"

@@ -29,6 +29,8 @@ SHEET: Final = (
     "--grain", "0.2%", "--out", "out",
 )  # fmt: skip
 STOPS: Final = 10
+SHORT_LEASES: Final = f"{SAVE_ALWAYS}; import render.images.store.leases as l; l.STALE_S = 2.0"
+"""Leases that a run sleeps over soon."""
 
 
 @dataclass(frozen=True)
@@ -73,6 +75,13 @@ def whole(tmp_path_factory: pytest.TempPathFactory) -> Whole:
         started = time.monotonic()
         assert finish(start(folder, *SHEET, cache=folder / "cache")).status == 0
     return Whole(outputs(folder), stored(folder / "cache"), time.monotonic() - started)
+
+
+@pytest.fixture
+def dask() -> None:
+    """Skip a test where the extra `cluster` is not installed."""
+    pytest.importorskip("distributed")
+    pytest.importorskip("cryptography")
 
 
 def wait_until(happened: Callable[[], bool], process: subprocess.Popen[str]) -> None:
@@ -137,9 +146,23 @@ def test_three_shares_of_which_one_is_killed_write_what_one_run_writes(tmp_path:
     note_fault("one of three shares killed", 1, "nothing: same bytes", f"{len(whole.store)} stored files equal")
 
 
+@pytest.mark.parametrize("moment", range(3))
+def test_a_share_that_slept_over_its_leases_leaves_what_the_other_one_wrote(
+    moment: int, tmp_path: Path, whole: Whole
+) -> None:
+    cache = tmp_path / "cache"
+    first, second = (start(tmp_path, *SHEET, "--share", f"{i}/2", cache=cache, setting=SHORT_LEASES) for i in (1, 2))
+    wait_until(lambda: len(names(cache)) > (moment + 1) * len(whole.store) // 4, first)
+    first.send_signal(signal.SIGSTOP)
+    statuses = [finish(second).status]
+    first.send_signal(signal.SIGCONT)
+    assert [*statuses, finish(first).status] == [0, 0]
+    assert_same(tmp_path, cache, whole)
+    note_fault("one of two shares asleep", 1, "nothing: same bytes", f"{len(whole.store)} stored files equal")
+
+
+@pytest.mark.usefixtures("dask")
 def test_four_workers_of_which_one_is_killed_write_what_one_run_writes(tmp_path: Path, whole: Whole) -> None:
-    pytest.importorskip("distributed")
-    pytest.importorskip("cryptography")
     cache = tmp_path / "cache"
     process = start(tmp_path, *SHEET, "--cluster", "local:4", cache=cache)
     wait_until(lambda: len(names(cache)) > len(whole.store) // 2, process)
@@ -151,9 +174,8 @@ def test_four_workers_of_which_one_is_killed_write_what_one_run_writes(tmp_path:
     note_fault("one of four Dask workers killed", 1, "nothing: same bytes", f"{len(whole.store)} stored files equal")
 
 
+@pytest.mark.usefixtures("dask")
 def test_ctrl_c_ends_a_cluster_within_seconds_and_the_same_command_goes_on(tmp_path: Path, whole: Whole) -> None:
-    pytest.importorskip("distributed")
-    pytest.importorskip("cryptography")
     cache = tmp_path / "cache"
     process = start(tmp_path, *SHEET, "--cluster", "local:2", cache=cache)
     wait_until(lambda: len(names(cache)) > len(whole.store) // 3, process)

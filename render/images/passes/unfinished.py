@@ -83,6 +83,7 @@ class UnfinishedImages:
             return lamp, self._store_sealed(lamp, sums)
         with self._saving:
             del self.images[lamp]
+            self._entries.discard_sums(self._geometry, lamp, sums.earlier_passes)
         return lamp, image
 
     def _store_sealed(self, lamp: EmitterShape, sums: PassSums) -> SealedImage:

@@ -108,6 +108,12 @@ class ImageEntries:
             self.store.forget(key)  # these are in memory as long as they are traced, and large
         return is_kept
 
+    def discard_sums(self, geometry: Geometry, lamp: EmitterShape, earlier_passes: int) -> None:
+        """Remove the sums of a lamp, if those that are stored go on from an image of so many passes."""
+        stored = self.store.load(_sums_key(geometry, lamp), SUMS_COUNTS)
+        if stored is not None and int(stored["earlier_passes"]) == earlier_passes:
+            self.store.discard(_sums_key(geometry, lamp))
+
 
 def image_key(geometry: Geometry, lamp: EmitterShape) -> str:
     """Return the key of a lamp's finished image."""

@@ -77,6 +77,8 @@ class RunNotes:
             yield
         except (SystemExit, KeyboardInterrupt):
             self.end("it was stopped")
+            if self._run is not None and self._is_printed:
+                print_note(f"the sheet so far: {self._path.with_name('sheet.png')}")
             raise
         except Exception as error:
             failure = failure_of(error)

@@ -49,7 +49,7 @@ class Ended:
         """What it said beside what it always says: what the model is, what was traced, and the summary of a run."""
         usual = re.compile(
             r"(painted spoons, a back and a bowl: .*|traced .*, reused .*|ended at .* after .*: .*|"
-            r"\d+ frames? of \d+ lamp images?, .*|grain left: .*)$"
+            r"\d+ frames? of \d+ lamp images?, .*|grain left: .*|the sheet so far: .*)$"
         )
         return [line for line in self.said.splitlines() if not usual.match(line)]
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import signal
 import subprocess
 import sys
@@ -99,4 +100,5 @@ def test_a_run_that_is_stopped_says_what_its_sheet_has(tmp_path: Path) -> None:
     assert summary["ended"] == "it was stopped"
     assert summary["rounds"] == sheet["made_from"]["rounds"]
     assert "it was stopped" in ended.said
+    assert re.search(r"^the sheet so far: .*out.sheet\.png$", ended.said, re.MULTILINE)
     assert ended.sentences[-1].startswith("spruelight: stopped; what was traced is kept")

@@ -88,7 +88,7 @@ def test_a_sheet_for_a_printer_has_the_setups_in_the_order_named(folder: Path) -
     assert page.get_size() == pytest.approx((8.5 * 72, 11 * 72))
     text = page.get_textpage().get_text_range().splitlines()
     assert text.index("rim") < text.index("loop")
-    assert "9 cm tall; each frame has its own exposure" in text
+    assert "9 cm tall; each frame has its own exposure; a draft" in text
 
 
 def test_a_sheet_says_what_it_traced_and_what_it_reused_and_is_the_same_of_both(folder: Path) -> None:

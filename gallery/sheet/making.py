@@ -49,6 +49,7 @@ def make_sheet(
     workers = workers_for(request, shots, tracing) if workers_for else ThisProcess(tracing)
     pictures = [out / "sheet.png", *([out / "sheet.pdf"] if paper else [])]
     notes = RunNotes(out, goal, shots, left_out, is_printed=sums_up and goal.rounds != 1)
+    notes.begin()
 
     def remake(rounds: Rounds, frame_step: Callable[[int], None]) -> None:
         frames, grains = take_stored(shots, tracing, request.exposure, frame_step), rounds.grains()

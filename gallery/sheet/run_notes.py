@@ -19,9 +19,11 @@ from gallery.frames.shots import frame_title
 from gallery.terminal import print_note
 from render.allocation.rounds import Rounds
 from render.shot import Shot
+from scenes.errors import InputError
 from scenes.setups.place_setup import LeftOut
 
-from .finished import FACTS
+from .finished import FACTS, facts_in
+from .request import shots_fingerprint
 
 SUMMARY: Final = "summary.json"
 
@@ -49,6 +51,16 @@ class RunNotes:
         self._is_printed = is_printed
         self._began = time.monotonic()
         self._run: Run | None = None
+
+    def begin(self) -> None:
+        """Note that the sheet in the folder shows something else, if it does: a coarser one will take its place."""
+        with suppress(InputError, LookupError, TypeError):
+            made_of = facts_in(self._path.parent)["made_from"]["fingerprint"]
+            if self._is_printed and made_of != shots_fingerprint(self._shots):
+                print_note(
+                    f"{self._path.parent}: its sheet is of another model, arrangement or options than this one, which "
+                    "replaces it once its draft is done"
+                )
 
     def remade(self, rounds: Rounds, grains: Sequence[float | None]) -> None:
         """Note that the sheet was remade of the rounds that are complete."""

@@ -46,7 +46,5 @@ def read_cluster(typed: str) -> ClusterAddress:
         import cryptography  # noqa: F401
         import distributed  # noqa: F401
     except ImportError:
-        raise InputError(
-            f"--cluster {typed}: needs the extra cluster; install it with pip install 'spruelight[cluster]'"
-        ) from None
+        raise InputError(f"--cluster {typed}: needs Dask: run `pip install distributed cryptography`") from None
     return address

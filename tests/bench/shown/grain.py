@@ -22,7 +22,7 @@ from gallery.inputs import open_input
 from materials.arrays import Array, Image
 from materials.colour.lab import lightness
 from render.allocation.rounds import Rounds
-from render.allocation.work import Work, carry_out, pass_costs
+from render.allocation.work import Work, carry_out, most_together, planned_work
 from render.camera.development import develop
 from render.clean_picture import clean_xyz
 from render.images.passes.rungs import rungs_to
@@ -104,14 +104,13 @@ def allotted_work(rounds: Rounds) -> Iterator[list[Work]]:
 
 def uniform_work(shots: Sequence[Shot]) -> Iterator[list[Work]]:
     """Yield the work of bringing all images to each rung."""
-    before = 0
+    before, most = 0, most_together()
     for rung in rungs_to(0, MOST_PASSES):
         work = []
         for geometry, own in by_geometry(shots):
-            lamps = tuple(dict.fromkeys(lamp for i in own for lamp in shots[i].emitter_shapes))
-            path_cost, lamp_cost = pass_costs(geometry)
-            cost = (path_cost + lamp_cost * len(lamps)) * (rung - before)
-            work.append(Work(geometry, lamps, rung, cost))
+            lamps = list(dict.fromkeys(lamp for i in own for lamp in shots[i].emitter_shapes))
+            for first in range(0, len(lamps), most):
+                work.append(planned_work(geometry, dict.fromkeys(lamps[first : first + most], before), rung))
         yield work
         before = rung
 

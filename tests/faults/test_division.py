@@ -109,10 +109,11 @@ def workers_of(process: subprocess.Popen[str]) -> list[int]:
 def assert_same(folder: Path, cache: Path, whole: Whole) -> None:
     """Check that sheet and store are those of an undisturbed run, but for what is of use no more.
 
-    That are the gains of rounds that a run began with, and halves that a killed one could not remove.
+    That are the gains of rounds that a run began with, halves that a killed one could not remove, and the file that it
+    was writing.
     """
-    there = stored(cache)
-    assert outputs(folder) == whole.sheet
+    written, there = outputs(folder), stored(cache)
+    assert {name: written[name] for name in whole.sheet} == whole.sheet
     assert {name for name, content in whole.store.items() if there.get(name) != content} == set()
     assert {name.partition("-")[0] for name in there.keys() - whole.store.keys()} <= {"gain", "halves"}
 

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.faults.job import DRAFT, SAVE_ALWAYS, SPOON, Job, finish, outputs, run, unfinished
+from tests.faults.job import DRAFT, SAVE_ALWAYS, Job, finish, outputs, run, unfinished
 from tests.faults.table import note_fault
 from tests.support.command import start
 
@@ -77,12 +77,12 @@ def test_a_draft_made_fine_that_is_killed_goes_on_from_what_was_saved(tmp_path: 
 
 
 def test_a_large_job_that_is_killed_loses_no_more_than_a_minute(tmp_path: Path) -> None:
-    job = Job(("proof", "rim-fill", *SPOON, "--size", "480x640", "--quality", "overnight"), {}, LARGE_MOMENTS_S[-1])
+    job = Job(("sheet", "--size", "1200x1600", "--quality", "overnight"), {}, LARGE_MOMENTS_S[-1])
     lost = list[float]()
     for moment in LARGE_MOMENTS_S:
         since = kill(tmp_path, tmp_path / "cache", job, moment, "pass")
         assert since is not None
         assert since < MINUTE_S
         lost.append(since)
-    assert list((tmp_path / "cache").glob("passes-*.arrays"))
-    note_fault("killed, 480x640 overnight", len(lost), f"{max(lost):.1f} s at most", "nothing")
+    assert list((tmp_path / "cache").glob("image-*.arrays"))
+    note_fault("killed, a sheet of 1200x1600 overnight", len(lost), f"{max(lost):.1f} s at most", "nothing")

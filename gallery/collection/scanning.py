@@ -104,7 +104,7 @@ def _orphan_notes(out: Path, members: Sequence[Member]) -> list[str]:
     """Return a sentence on the sheets in the folder `out` of no member, as of one that was removed or renamed."""
     own = {member.sheet for member in members}
     orphans = sorted(path.parent.name for path in out.glob(f"*/{FACTS}") if path.parent.name not in own)
-    return [f"left alone, sheets of no arrangement here: {listed(orphans, MOST_NAMED)}"] if orphans else []
+    return [f"left alone, sheets whose arrangement is no longer here: {listed(orphans, MOST_NAMED)}"] if orphans else []
 
 
 def _of_kind(kind: Kind, kinds: Mapping[Path, Kind]) -> list[Path]:

@@ -53,7 +53,7 @@ def test_sheets_whose_arrangement_was_removed_or_renamed_are_named_and_left_alon
         write(tmp_path, f"sheets/{name}/sheet.json")
     write(tmp_path, "sheets/notes/mine.txt")
     collection = found(tmp_path, out="sheets")
-    assert collection.notes == ("left alone, sheets of no arrangement here: plane, zeppelin",)
+    assert collection.notes == ("left alone, sheets whose arrangement is no longer here: plane, zeppelin",)
     assert (tmp_path / "sheets/plane/sheet.json").exists()
 
 
